@@ -1,0 +1,1 @@
+"""Plan, prove and keep the sensors of automatic sliding doors."""

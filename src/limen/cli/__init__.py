@@ -1,0 +1,1 @@
+"""Arguments in, words out."""

@@ -1,0 +1,1 @@
+"""The verbs a person asks for; the only callers of clock and disk."""

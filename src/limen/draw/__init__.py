@@ -1,0 +1,1 @@
+"""Studies as drawings."""

@@ -1,0 +1,1 @@
+"""Studies as files for other programs."""

@@ -1,0 +1,1 @@
+"""Verdicts, figures, findings and studies: all that outputs may see."""

@@ -1,0 +1,1 @@
+"""Pure functions on arrays: beams, coverage, motion, radar, walking."""

@@ -1,0 +1,1 @@
+"""Where a rule meets a doorway."""

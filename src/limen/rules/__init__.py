@@ -1,0 +1,1 @@
+"""Rulebooks as data."""

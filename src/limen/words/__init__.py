@@ -1,0 +1,1 @@
+"""Text for people, one catalogue a language."""
