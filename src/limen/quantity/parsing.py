@@ -103,9 +103,17 @@ def _refuse(
     shown = "".join(char if char.isprintable() else "�" for char in found)
     if len(shown) > _SHOWN:
         shown = shown[: _SHOWN - 1] + "…"
-    raise QuantityError(
-        shown, why, accepted_text(dimension), example or KINDS[dimension].example
-    )
+    example = _readable(example or KINDS[dimension].example, dimension)
+    raise QuantityError(shown, why, accepted_text(dimension), example)
+
+
+def _readable(example: str, dimension: Dimension) -> str:
+    """Return the example, or what its own refusal advises if it has a second fault."""
+    try:
+        parse(example, dimension)
+    except QuantityError as error:
+        return error.example
+    return example
 
 
 # Reading the characters ------------------------------------------------------
