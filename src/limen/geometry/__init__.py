@@ -1,0 +1,1 @@
+"""Shapes without doors: boxes on the floor, rotations, the axis convention."""

@@ -1,0 +1,1 @@
+"""What exists: site, doorway, leaves, sensor sheet, fitting, surroundings."""

@@ -1,0 +1,139 @@
+"""The fan of a row under every reading of the manual.
+
+A usual manual does not state the angles of its spots.  It gives a field width
+at a height and leaves open what was measured and how the spots are spaced.
+Each way to read it gives other angles; a proof is made for all of them.
+"""
+
+from dataclasses import dataclass
+from itertools import product
+from math import atan, cos, tan
+from typing import assert_never
+
+import numpy as np
+
+from limen.geometry.turns import Array
+from limen.model.fitting import Read
+from limen.model.sheet import FanByAngle, FanByWidth, FanUnknown, Presence
+
+MEASURED_TO = ("spot centres", "light edges", "test body")
+SPACINGS = ("equal in angle", "equal on floor")
+BODY_LONG_SIDE = 0.300  # reference body, plan side met last by a field's end
+
+
+@dataclass(frozen=True, slots=True)
+class FanReading:
+    """One reading of the manual.
+
+    ``angles`` holds one array (spots,) of fan angles a row, rad, from left to
+    right of someone who looks from the unit's own side towards +x of its frame.
+    """
+
+    measured_to: str
+    spacing: str
+    angles: tuple[Array, ...]
+
+
+def readings(
+    presence: Presence,
+    choice: str | None,
+    read: Read,
+    *,
+    lens_along: float,
+    lens_height: float,
+    tilt: float,
+    turned: bool,
+) -> tuple[FanReading, ...]:
+    """Every reading of the manual's fan, narrowed by row ends read on site.
+
+    Args:
+        presence: the sheet's presence part.
+        choice: which of the sheet's fan choices is set; the only one if None.
+        read: what the tape showed; both row ends replace the manual's width.
+        lens_along: x of the lens (m), used with row ends.
+        lens_height: height of the lens (m), used with row ends.
+        tilt: the set tilt (rad), used with row ends.
+        turned: the unit stands inside (half a turn about z).
+
+    Returns:
+        One FanReading for each reading; none if the fan is unknown.
+
+    Raises:
+        KeyError: the sheet has no such fan choice.
+    """
+    if read.left_end is not None and read.right_end is not None:
+        ends = (read.left_end.value - lens_along, read.right_end.value - lens_along)
+        ends = (-ends[1], -ends[0]) if turned else ends
+        slant = cos(tilt + presence.rows[0].angle.value) / lens_height
+        limits = (atan(ends[0] * slant), atan(ends[1] * slant))
+        return _spaced(presence, ("row ends read",), [limits], _spacings(presence))
+    fan = presence.fan
+    match fan:
+        case FanUnknown():
+            return ()
+        case FanByAngle():
+            half = fan.choices[_chosen(fan, choice)].value
+            return _spaced(presence, ("angles",), [(-half, half)], _spacings(presence))
+        case FanByWidth():
+            ways = (fan.measured_to,) if fan.measured_to else MEASURED_TO
+            width = fan.choices[_chosen(fan, choice)].value
+            halves = [_half_angle(presence, fan, width, way) for way in ways]
+            limits_each = [(-half, half) for half in halves]
+            return _spaced(presence, ways, limits_each, _spacings(presence))
+        case _:
+            assert_never(fan)
+
+
+def choices(presence: Presence) -> tuple[str, ...]:
+    """Names of the sheet's fan choices, widest first; none if unknown."""
+    fan = presence.fan
+    if isinstance(fan, FanUnknown):
+        return ()
+    return tuple(sorted(fan.choices, key=lambda name: -fan.choices[name].value))
+
+
+def _chosen(fan: FanByAngle | FanByWidth, choice: str | None) -> str:
+    if choice is None and len(fan.choices) == 1:
+        return next(iter(fan.choices))
+    return choice or ""
+
+
+def _spacings(presence: Presence) -> tuple[str, ...]:
+    fan = presence.fan
+    stated = None if isinstance(fan, FanUnknown) else fan.spacing
+    return (stated,) if stated else SPACINGS
+
+
+def _half_angle(presence: Presence, fan: FanByWidth, width: float, way: str) -> float:
+    """Half-angle (rad) of the outermost spot centre, the unit level, as drawn."""
+    slant = fan.at_height.value / cos(presence.rows[0].angle.value)
+    edge = atan(width / 2 / slant)
+    match way:
+        case "light edges":
+            spread = presence.spot_divergence
+            return edge - (spread.value / 2 if spread else 0.0)
+        case "test body":
+            return atan(max(width / 2 - BODY_LONG_SIDE, 0.0) / slant)
+        case _:
+            return edge
+
+
+def _spaced(
+    presence: Presence,
+    ways: tuple[str, ...],
+    limits: list[tuple[float, float]],
+    spacings: tuple[str, ...],
+) -> tuple[FanReading, ...]:
+    found: list[FanReading] = []
+    for (way, (first, last)), spacing in product(
+        zip(ways, limits, strict=True), spacings
+    ):
+        angles = tuple(_row(first, last, row.spots, spacing) for row in presence.rows)
+        found.append(FanReading(way, spacing, angles))
+    return tuple(found)
+
+
+def _row(first: float, last: float, spots: int, spacing: str) -> Array:
+    if spacing == "equal on floor":
+        return np.arctan(np.linspace(tan(first), tan(last), spots))
+    return np.linspace(first, last, spots)

@@ -1,0 +1,126 @@
+"""Which part of each beam can reach a body: cut by leaf, header and walls.
+
+Along a beam, t runs from 0 at the lens to 1 at the floor.  A beam is cut where
+it first enters a wall.  Beyond its own leaf's face it counts only where no leaf
+can be, so it is cut at that face too: one proof then serves every position of
+the leaf.  What lies beyond the face is kept apart, with the free width from
+which on it is certainly clear of the leaves.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from limen.geometry.boxes import Box
+from limen.geometry.turns import Array
+from limen.model.fitting import Side
+from limen.physics.plan import Plan, sign
+
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+NEVER = np.inf
+
+
+@dataclass(frozen=True, slots=True)
+class Visible:
+    """Parts of beams that reach a body in the heights that count.
+
+    Attributes:
+        near: (n, 4) segments on the floor, on the unit's own side of the leaf.
+        has_near: (n,) whether there is such a part.
+        whole: (n, 4) the same with what lies beyond the leaf's face.
+        crossing: (n, 2) least and greatest x while crossing the leaf plane;
+            NaN for a beam that does not get beyond the face.
+    """
+
+    near: Array
+    has_near: Flags
+    whole: Array
+    crossing: Array
+
+
+def visible(
+    lens: Array, slopes: Array, span: tuple[float, float], plan: Plan, side: Side
+) -> Visible:
+    """Cut a unit's beams.
+
+    Args:
+        lens: (3,) place of the lens.
+        slopes: (n, 2) slopes of its beams.
+        span: lowest and highest height that counts.
+        plan: what stands in the way.
+        side: the side on which the unit is.
+    """
+    height = float(lens[2])
+    start = (height - span[1]) / height
+    walled = np.minimum.reduce([_entry(lens, slopes, wall) for wall in plan.walls])
+    end = np.minimum((height - span[0]) / height, walled)
+    end = np.where(_behind_header(lens, slopes, plan, side), -1.0, end)
+    face = _until_face(lens, slopes, plan.side(side).swayed, sign(side))
+    near_end = np.minimum(end, face)
+    begin = np.full(len(slopes), start)
+    return Visible(
+        _segments(lens, slopes, begin, near_end),
+        near_end >= begin,
+        _segments(lens, slopes, begin, end),
+        _crossing(lens, slopes, (face, end), plan, side),
+    )
+
+
+def _entry(lens: Array, slopes: Array, wall: Box) -> Array:
+    """Where each beam first enters the wall; NEVER if it does not."""
+    run = lens[2] * slopes
+    low = np.array([wall.left, wall.near]) - lens[:2]
+    high = np.array([wall.right, wall.far]) - lens[:2]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        a, b = low / run, high / run
+    level = run == 0
+    within = (low < 0) & (high > 0)
+    first = np.where(level, np.where(within, -NEVER, NEVER), np.minimum(a, b))
+    last = np.where(level, np.where(within, NEVER, -NEVER), np.maximum(a, b))
+    enters, leaves = first.max(axis=1), last.min(axis=1)
+    return np.where((enters < leaves) & (leaves > 0), np.maximum(enters, 0.0), NEVER)
+
+
+def _until_face(lens: Array, slopes: Array, face: float, way: float) -> Array:
+    """Up to where each beam stays on its own side of the swayed leaf face."""
+    room = way * lens[1] - face
+    if room < 0:
+        return np.full(len(slopes), -1.0)
+    towards = -way * lens[2] * slopes[:, 1]
+    with np.errstate(divide="ignore"):
+        return np.where(towards > 0, room / np.where(towards > 0, towards, 1.0), NEVER)
+
+
+def _behind_header(lens: Array, slopes: Array, plan: Plan, side: Side) -> Flags:
+    """Beams from above the header's underside that run into the header."""
+    above = float(lens[2]) - plan.underside
+    if above <= 0:
+        return np.zeros(len(slopes), dtype=np.bool_)
+    way, header = sign(side), plan.side(side).header
+    passing = way * (lens[1] + above * slopes[:, 1])
+    return (passing < header) | (way * lens[1] < header)
+
+
+def _segments(lens: Array, slopes: Array, begin: Array, end: Array) -> Array:
+    end = np.maximum(begin, end)
+    run = lens[2] * slopes
+    first, last = (lens[:2] + t[:, None] * run for t in (begin, end))
+    return np.concatenate([first, last], axis=1)
+
+
+def _crossing(
+    lens: Array, slopes: Array, cuts: tuple[Array, Array], plan: Plan, side: Side
+) -> Array:
+    """Range in x of each beam between the two swayed leaf faces."""
+    face, end = cuts
+    other: Side = "inside" if side == "outside" else "outside"
+    thick = plan.side(side).swayed + plan.side(other).swayed
+    speed = np.abs(lens[2] * slopes[:, 1])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        out = np.minimum(end, face + thick / speed)
+    x = lens[0] + np.stack([face, out]) * (lens[2] * slopes[:, 0])
+    beyond = (face >= 0) & (face < end) & np.isfinite(out)
+    span = np.stack([x.min(axis=0), x.max(axis=0)], axis=1)
+    return np.where(beyond[:, None], span, np.nan)

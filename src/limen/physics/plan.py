@@ -1,0 +1,93 @@
+"""What of a doorway a beam or a body can run into, as boxes on the floor."""
+
+from dataclasses import dataclass
+
+from limen.geometry.boxes import Box
+from limen.model.doorway import Doorway
+from limen.model.fitting import Side
+
+WALL_DEPTH = 3.0  # m of wall beside the opening: further than any body reaches
+
+
+@dataclass(frozen=True, slots=True)
+class SidePlan:
+    """One side of the doorway, distances from the mid-plane, m.
+
+    Attributes:
+        face: the leaf face that is furthest out on this side.
+        swayed: the same with the leaf's sway.
+        header: the header's face.
+    """
+
+    face: float
+    swayed: float
+    header: float
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A doorway's plan in its own frame, m.
+
+    Attributes:
+        half: half the clear width.
+        outside, inside: the two sides.
+        underside: height of the header's underside, which is the leaves' top.
+        leaf_path: what a closing leaf sweeps, sway included.
+        walls: left and right of the opening, where nobody can stand.
+    """
+
+    half: float
+    outside: SidePlan
+    inside: SidePlan
+    underside: float
+    leaf_path: Box
+    walls: tuple[Box, Box]
+
+    def side(self, side: Side) -> SidePlan:
+        """The side asked for."""
+        return self.outside if side == "outside" else self.inside
+
+
+def sign(side: Side) -> float:
+    """+1 outside, -1 inside: the direction away from the door along y."""
+    return 1.0 if side == "outside" else -1.0
+
+
+def plan_of(doorway: Doorway, sway: float) -> Plan:
+    """The plan of a doorway.
+
+    Args:
+        doorway: as described.
+        sway: how far a leaf sways across (m), stated or assumed.
+    """
+    half = doorway.clear_width.value / 2
+    thick = doorway.leaves.thickness.value / 2
+    planes = [plane.value for plane in doorway.leaves.planes] or [0.0]
+    out, back = max(planes) + thick, thick - min(planes)
+    outside = SidePlan(out, out + sway, out + doorway.header.outside.value)
+    inside = SidePlan(back, back + sway, back + doorway.header.inside.value)
+    near = -(back + doorway.reveal.inside.value)
+    far = out + doorway.reveal.outside.value
+    under = doorway.header.underside or doorway.clear_height
+    return Plan(
+        half,
+        outside,
+        inside,
+        under.value,
+        Box(-half, half, -inside.swayed, outside.swayed),
+        (
+            Box(-half - WALL_DEPTH, -half, near, far),
+            Box(half, half + WALL_DEPTH, near, far),
+        ),
+    )
+
+
+def reduced(doorway: Doorway, path: Box, width: float) -> Box:
+    """The leaf path when the leaves open only to ``width`` (m)."""
+    match doorway.leaves.hand:
+        case "right":
+            return path._replace(right=path.left + width)
+        case "left":
+            return path._replace(left=path.right - width)
+        case None:
+            return path._replace(left=-width / 2, right=width / 2)

@@ -1,0 +1,175 @@
+"""How far each beam can stand from its nominal place, rigorously.
+
+With g the slope of a beam and H the drop from the lens, a small turn (ox, oy,
+oz), a lens error (dx, dy) and a height error dh move the beam by
+
+    dX = dx + gx dh + H (gx gy ox - (1 + gx^2) oy - gy oz)
+    dY = dy + gy dh + H ((1 + gy^2) ox - gx gy oy + gx oz).
+
+Each coefficient is bounded over all slopes that the error itself can bring
+about (a turn by e moves a slope by at most tan(t + e) - tan t, t the angle from
+the vertical) and over all heights that count, so the bound holds for the exact,
+not only for the linear, displacement.  What is common to all beams of a unit is
+kept apart from what differs between them.
+
+Derived for limen; attacked by exact recomputation in tests/soundness.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from limen.geometry.turns import Array
+
+
+@dataclass(frozen=True, slots=True)
+class Errors:
+    """Largest errors of a unit; all m or rad, none negative.
+
+    Attributes:
+        dx, dy, dh: of the lens place and height, beams keeping their direction.
+        tilt, roll, yaw: turns about x, y and z of the doorway's frame.
+        fan, row: of each spot's own angle along and across its row.
+        floor_x, floor_y: of the rows' place on the floor, after aiming.
+        swing_x, swing_y: of the lens place, rows held where they are on the floor.
+    """
+
+    dx: float = 0.0
+    dy: float = 0.0
+    dh: float = 0.0
+    tilt: float = 0.0
+    roll: float = 0.0
+    yaw: float = 0.0
+    fan: float = 0.0
+    row: float = 0.0
+    floor_x: float = 0.0
+    floor_y: float = 0.0
+    swing_x: float = 0.0
+    swing_y: float = 0.0
+
+
+class Bounds(NamedTuple):
+    """Residual error of each beam (n, 2) and the shift common to all (2,), m."""
+
+    residual: Array
+    common: Array
+
+
+class Span(NamedTuple):
+    """Intervals, one a beam: lower and upper ends."""
+
+    low: Array
+    high: Array
+
+
+def bounds(
+    lens: Array,
+    directions: Array,
+    height_span: tuple[float, float],
+    errors: Errors,
+    fan_axes: Array,
+    row_axes: Array,
+) -> Bounds:
+    """Residual and common bounds of a unit's beams under its errors.
+
+    Args:
+        lens: (3,) nominal place of the lens.
+        directions: (n, 3) nominal unit vectors.
+        height_span: lowest and highest height that counts.
+        errors: the largest errors.
+        fan_axes: (n, 3) axes of the fan error.
+        row_axes: (n, 3) axes of the row error.
+    """
+    slopes = directions[:, :2] / -directions[:, 2:]
+    gx, gy = _slope_spans(slopes, errors)
+    low, high = height_span
+    height = float(lens[2])
+    drop = _const(height - high - errors.dh, height - low + errors.dh, len(slopes))
+    share = _const(low / (height + errors.dh), high / (height - errors.dh), len(slopes))
+    one, zero = _const(1.0, 1.0, len(slopes)), _const(0.0, 0.0, len(slopes))
+    shifts = [
+        (one, zero, errors.dx),
+        (zero, one, errors.dy),
+        (gx, gy, errors.dh),
+        (_less(one, share), zero, errors.floor_x),
+        (zero, _less(one, share), errors.floor_y),
+        (share, zero, errors.swing_x),
+        (zero, share, errors.swing_y),
+    ]
+    frame = np.eye(3)
+    for axis, size in zip(frame, (errors.tilt, errors.roll, errors.yaw), strict=True):
+        shifts.append((*_turned(gx, gy, drop, np.tile(axis, (len(slopes), 1))), size))
+    common = np.zeros(2)
+    residual = np.zeros_like(slopes)
+    for along_x, along_y, size in shifts:
+        for column, span in enumerate((along_x, along_y)):
+            middle = _middle(span)
+            common[column] += abs(middle) * size
+            residual[:, column] += _reach(span, middle) * size
+    for axes, size in ((fan_axes, errors.fan), (row_axes, errors.row)):
+        for column, span in enumerate(_turned(gx, gy, drop, axes)):
+            residual[:, column] += _reach(span, 0.0) * size
+    return Bounds(np.ascontiguousarray(residual), common)
+
+
+def _slope_spans(slopes: Array, errors: Errors) -> tuple[Span, Span]:
+    turn = float(np.linalg.norm([errors.tilt, errors.roll, errors.yaw]))
+    turn += errors.fan + errors.row
+    lean = np.arctan(np.hypot(slopes[:, 0], slopes[:, 1]))
+    room = np.tan(np.minimum(lean + turn, 1.55)) - np.tan(lean)
+    x, y = slopes[:, 0], slopes[:, 1]
+    return Span(x - room, x + room), Span(y - room, y + room)
+
+
+def _turned(gx: Span, gy: Span, drop: Span, axes: Array) -> tuple[Span, Span]:
+    ox, oy, oz = (Span(axes[:, i], axes[:, i]) for i in range(3))
+    cross = _times(gx, gy)
+    x = _sum(_times(cross, ox), _minus(_times(_one_plus_square(gx), oy)))
+    x = _sum(x, _minus(_times(gy, oz)))
+    y = _sum(_times(_one_plus_square(gy), ox), _minus(_times(cross, oy)))
+    y = _sum(y, _times(gx, oz))
+    return _times(drop, x), _times(drop, y)
+
+
+def _const(low: float, high: float, count: int) -> Span:
+    return Span(np.full(count, low), np.full(count, high))
+
+
+def _sum(a: Span, b: Span) -> Span:
+    return Span(a.low + b.low, a.high + b.high)
+
+
+def _minus(a: Span) -> Span:
+    return Span(-a.high, -a.low)
+
+
+def _less(a: Span, b: Span) -> Span:
+    return _sum(a, _minus(b))
+
+
+def _times(a: Span, b: Span) -> Span:
+    ends: Sequence[Array] = (
+        a.low * b.low,
+        a.low * b.high,
+        a.high * b.low,
+        a.high * b.high,
+    )
+    return Span(np.minimum.reduce(ends), np.maximum.reduce(ends))
+
+
+def _one_plus_square(a: Span) -> Span:
+    squares = np.square(a.low), np.square(a.high)
+    least = np.where((a.low < 0) & (a.high > 0), 0.0, np.minimum(*squares))
+    return Span(1.0 + least, 1.0 + np.maximum(*squares))
+
+
+def _middle(span: Span) -> float:
+    if not len(span.low):
+        return 0.0
+    return float(span.low.min() + span.high.max()) / 2
+
+
+def _reach(span: Span, middle: float) -> Array:
+    return np.maximum(np.abs(span.low - middle), np.abs(span.high - middle))
