@@ -1,0 +1,1 @@
+"""The search of `kernel` in plain NumPy, for where numba is missing and as its check."""
