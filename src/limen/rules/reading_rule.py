@@ -151,10 +151,12 @@ def _read_limit(
     if isinstance(limits.data[name], str):
         _figure(limits, name, authority, found)
         return
-    own = limits.table(name)
-    if own is None:
-        limits.wrong(name, f"a text with its unit is needed, as {EXAMPLE}")
-    elif "unset" in own.data:
+    if not isinstance(limits.data[name], Mapping):
+        why = f"a text with its unit is needed, as {EXAMPLE}"
+        limits.wrong(name, f"{limits.data[name]!r} found; {why}")
+        return
+    own = cast("Table", limits.table(name))
+    if "unset" in own.data:
         own.only(("unset",))
         found.unset[name] = own.text("unset")
     else:
