@@ -18,7 +18,7 @@ from oracles.planar import Pose
 MOST_NEEDED = 4
 
 Given = tuple[Floats, Ints, Ints, Floats, Floats, Floats, Floats, Floats]
-"""Beams, unit, needed, body, tolerance; then zone, boxes to meet, walls."""
+"""Beams, unit, needed, body (w, d, shrink), tolerance; zone, boxes to meet, walls."""
 
 
 @njit(cache=True)
@@ -119,7 +119,8 @@ def _score(p: Floats, given: Given, limit: float) -> float:
     out = inadmissible(p, body, zone, must, walls)
     if out >= limit:
         return out
-    return max(out, unreached(p, segments, group, needed, body, tolerance))
+    depth = unreached(p, segments, group, needed, body, tolerance)
+    return max(out, depth - body[2])
 
 
 @njit(cache=True)
@@ -224,24 +225,21 @@ def hunt(
     tolerance: float | Floats = 0.0,
     common: Floats | None = None,
     effort: Effort | None = None,
-    also: Floats | None = None,
+    shrink: float = 0.0,
 ) -> Find:
     """Look for an admissible pose in which no unit has its k beams in the body.
 
     ``tolerance`` is a scalar or (n, 2): each beam moved on its own; ``common`` (units,
-    2): all beams of a unit moved alike. ``also`` (m, 3) are poses to begin with.
+    2): all beams of a unit moved alike. ``shrink`` makes every half side of the body
+    that must be met smaller; where a body may be is told by the whole body.
     """
     how = effort if effort is not None else Effort()
     rng = np.random.default_rng([seed, 7])
     shift = np.zeros((plan.needed.size, 2)) if common is None else np.asarray(common)
     if plan.needed.max() > MOST_NEEDED:
         raise ValueError("the adversary counts to four")
-    given = _arrays(plan, tolerance)
+    given = _arrays(plan, tolerance, shrink)
     pool = _starts(plan, shift, how.samples, rng)
-    if also is not None and len(also):
-        extra = np.zeros((len(also), pool.shape[1]))
-        extra[:, :3] = also
-        pool = np.vstack([extra, pool])
     scores = _scores(pool, given)
     chosen = _spread(pool, scores, how.starts)
     ends, values = _descend(pool[chosen], given, shift, how.enough, seed, how.patience)
@@ -289,13 +287,13 @@ def _spread(pool: Floats, scores: Floats, count: int) -> Ints:
     return together[np.argsort(scores[together])]
 
 
-def _arrays(plan: Plan, tolerance: float | Floats) -> Given:
+def _arrays(plan: Plan, tolerance: float | Floats, shrink: float = 0.0) -> Given:
     each = np.array(np.broadcast_to(np.asarray(tolerance, float), (len(plan.group), 2)))
     return (
         np.ascontiguousarray(plan.segments, dtype=np.float64),
         plan.group.astype(np.int64),
         plan.needed.astype(np.int64),
-        np.array(plan.body, dtype=np.float64),
+        np.array([*plan.body, shrink], dtype=np.float64),
         each,
         np.array(plan.zone, dtype=np.float64),
         np.array([plan.must_meet], dtype=np.float64).reshape(-1, 4),

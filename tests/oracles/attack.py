@@ -94,6 +94,33 @@ def against_witness(doorway: Doorway, pose: Pose) -> list[str]:
     return said
 
 
+def against_missed_within(
+    doorway: Doorway, pose: Pose, own: float | Floats, shifts: Floats
+) -> list[str]:
+    """What speaks against a witness that needs errors; empty if it is confirmed.
+
+    Beams of a unit are moved by its shift (units, 2). Each beam may further err on its
+    own: it is counted only if it meets the body from every corner of its tolerance.
+    """
+    plan = plan_of(doorway)
+    said: list[str] = []
+    if not planar.admissible(plan, pose, SLACK):
+        said.append("a body cannot be here")
+    by_shapes = np.ones(len(plan.group), dtype=bool)
+    by_rays = by_shapes.copy()
+    for corner in ((1, 1), (1, -1), (-1, 1), (-1, -1)):
+        shift = np.asarray(corner) * np.broadcast_to(own, (len(plan.group), 2))
+        shift = shift + shifts[plan.group]
+        by_shapes &= planar.met(moved(plan, shift).segments, plan.body, pose)
+        box = rays.StaticBox(doorway, -rays.SINGLE, lenses_moved(doorway, plan, shift))
+        by_rays &= box.hits(np.array([pose]))[0]
+    for name, hit in (("shapes", by_shapes), ("rays", by_rays)):
+        counts = np.bincount(plan.group[hit], minlength=plan.needed.size)
+        if np.any(counts >= plan.needed):
+            said.append(f"{name}: reached by {counts}")
+    return said
+
+
 def _missed_by_shapes(plan: Plan, poses: Floats) -> list[str]:
     return [
         f"shapes reach nobody at {p}"

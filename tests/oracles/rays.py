@@ -67,11 +67,13 @@ class StaticBox:
 
     def counts(self, poses: Floats) -> Ints:
         """Beams of each unit that hit the body at every pose, (m, units)."""
-        return np.stack(
-            [self._hits(lens, beams, poses).sum(1) for lens, beams in self._mounted], 1
-        )
+        return np.stack([self._cast(*unit, poses).sum(1) for unit in self._mounted], 1)
 
-    def _hits(
+    def hits(self, poses: Floats) -> npt.NDArray[np.bool_]:
+        """Which beams hit the body at every pose, (m, beams)."""
+        return np.hstack([self._cast(*unit, poses) for unit in self._mounted])
+
+    def _cast(
         self, lens: Floats, beams: Floats, poses: Floats
     ) -> npt.NDArray[np.bool_]:
         c, s = np.cos(poses[:, 2]), np.sin(poses[:, 2])
