@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from math import cos, hypot, pi, sin
 
 import numpy as np
+import numpy.typing as npt
 from numba import njit
 
 from oracles.doorways import Floats, Ints, Plan
@@ -266,6 +267,19 @@ def score(plan: Plan, pose: Pose, tolerance: float | Floats = 0.0) -> float:
     p = np.zeros((1, 3 + 2 * plan.needed.size))
     p[0, :3] = pose
     return float(_scores(p, _arrays(plan, tolerance))[0])
+
+
+@njit(cache=True)
+def _room(poses: Floats, given: Given) -> Floats:
+    out = np.empty(poses.shape[0])
+    for i in range(poses.shape[0]):
+        out[i] = inadmissible(poses[i], given[3], given[5], given[6], given[7])
+    return out
+
+
+def may_be(plan: Plan, poses: Floats) -> npt.NDArray[np.bool_]:
+    """At which of the poses (m, 3) a body may be, (m,)."""
+    return _room(poses, _arrays(plan, 0.0)) <= 0.0
 
 
 def hardest(plan: Plan, seed: int, count: int, samples: int = 4000) -> Floats:
