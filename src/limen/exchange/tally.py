@@ -1,0 +1,71 @@
+"""What a study adds up to: things to do, never one verdict for a door."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from limen.findings import Finding, Study, Verdict
+
+MUST = "must"
+_OFFICE = frozenset({"sheet", "rule", "rulebook", "limits", "values", "paper"})
+"""Parts of a key that name something settled on paper, not at the door."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """Counts of things to do.
+
+    Attributes:
+        mend: musts that fail, each question and fitting once.
+        measure: things to be measured or read at the door before more is shown.
+        office: papers and figures to be found or confirmed at a desk.
+        advised: what fails without being a must.
+    """
+
+    mend: int
+    measure: int
+    office: int
+    advised: int
+
+
+def tally(findings: Iterable[Finding]) -> Tally:
+    """Add up findings of one doorway, or of several.
+
+    One reading may settle several findings and counts once; what is not shown
+    without naming what it lacks still counts, as something to measure.
+    """
+    every = tuple(findings)
+    failing = [one for one in every if one.verdict is Verdict.FAILS]
+    must = {one.key[:2] for one in failing if one.weight == MUST}
+    other = {one.key[:2] for one in failing if one.weight != MUST}
+    door, office = _lacking(every)
+    confirm = {one.question for one in every if one.to_confirm}
+    return Tally(len(must), len(door), len(office) + len(confirm), len(other))
+
+
+def exit_code(studies: Iterable[Study]) -> int:
+    """The exit status of the contract.
+
+    Returns:
+        1 if a must fails, else 3 if a must is not shown, else 0.
+    """
+    every = tuple(studies)
+    if any(study.musts(Verdict.FAILS) for study in every):
+        return 1
+    return 3 if any(study.musts(Verdict.NOT_SHOWN) for study in every) else 0
+
+
+def for_office(key: str) -> bool:
+    """Whether a key names something that papers settle."""
+    return bool(_OFFICE & set(key.split(".")))
+
+
+def _lacking(every: Iterable[Finding]) -> tuple[set[str], set[str]]:
+    door: set[str] = set()
+    office: set[str] = set()
+    for one in every:
+        if one.verdict is not Verdict.NOT_SHOWN:
+            continue
+        keys = {lack.key for lack in one.lacking} or {f"{one.question} {one.fitting}"}
+        office |= {key for key in keys if for_office(key)}
+        door |= {key for key in keys if not for_office(key)}
+    return door, office

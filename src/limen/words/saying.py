@@ -1,0 +1,93 @@
+"""Messages in, sentences out."""
+
+from collections.abc import Mapping
+
+from limen.findings import Assumed, Measure, Message
+from limen.quantity import Dimension, Show, show
+from limen.words.catalogue import Catalogue, WordsError, catalogue, pieces
+
+Value = str | int | float | Measure | Message
+
+_ANGLE_DECIMALS = 1
+
+
+def say(message: Message, *, language: str = "en", system: Show = Show.METRIC) -> str:
+    """Say a message: plain text, one paragraph, no markup.
+
+    Measures are written as floor work needs them: whole millimetres, one decimal
+    of a degree.  What comes from a file loses its invisible characters.
+
+    Args:
+        message: key and what fills its gaps; a gap may be filled by a message.
+        language: which catalogue.
+        system: units of the reader.
+
+    Raises:
+        WordsError: no such language or sentence, or a gap without a value.
+    """
+    return _filled(message.key, message.values, catalogue(language), system)
+
+
+def say_count(key: str, count: int, *, language: str = "en") -> str:
+    """Say a count: the sentence ``key.none``, ``key.one`` or ``key.many``.
+
+    Without a sentence for none, none is said as many.
+
+    Raises:
+        WordsError: the catalogue lacks the sentence.
+    """
+    words = catalogue(language)
+    form = {0: "none", 1: "one"}.get(count, "many")
+    if f"{key}.{form}" not in words.sentences:
+        form = "many"
+    return _filled(f"{key}.{form}", {"count": count}, words, Show.METRIC)
+
+
+def said_assumed(one: Assumed) -> Message:
+    """An assumed value as one sentence: why, what was taken, its grade."""
+    values = {"why": one.why, "value": one.value, "grade": one.grade.value}
+    return Message("finding.assumed", values)
+
+
+def has(key: str, *, language: str = "en") -> bool:
+    """Whether the catalogue has a sentence under this key."""
+    return key in catalogue(language).sentences
+
+
+def _filled(
+    key: str, values: Mapping[str, Value], words: Catalogue, system: Show
+) -> str:
+    said: list[str] = []
+    for text, gap in pieces(words.sentence(key)):
+        said.append(text)
+        if gap is None:
+            continue
+        if gap not in values:
+            raise WordsError(f'nothing fills the gap "{gap}" of the sentence "{key}"')
+        said.append(_value(values[gap], words, system))
+    return "".join(said)
+
+
+def _value(value: Value, words: Catalogue, system: Show) -> str:
+    match value:
+        case Message():
+            return _filled(value.key, value.values, words, system)
+        case Measure():
+            return say_measure(value, system)
+        case str():
+            return visible(value)
+        case int() | float():
+            return f"{value}"
+
+
+def say_measure(value: Measure, system: Show = Show.METRIC) -> str:
+    """Write a measure for people."""
+    digits = _ANGLE_DECIMALS if value.dimension is Dimension.ANGLE else None
+    return show(value.value, value.dimension, system, digits)
+
+
+def visible(text: str) -> str:
+    """The text without what no reader sees: control characters never pass."""
+    return "".join(
+        one if one.isprintable() else "\N{REPLACEMENT CHARACTER}" for one in text
+    )
