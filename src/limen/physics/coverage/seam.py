@@ -188,22 +188,12 @@ def _compiled() -> Search | None:
     def seek(
         problem: Problem, grow: float, resolution: float, limit: int, shifts: Floats
     ) -> Found:
-        body = (*problem.half_sizes(), *problem.half_sizes(grow))
-        state, x, y, yaw, cells, stood = search(
-            problem.beams,
-            problem.group,
-            problem.needed,
-            problem.common,
-            problem.zone.reshape(1, 4),
-            problem.turn,
-            body,
-            problem.blocked,
-            problem.asked,
-            resolution,
-            limit,
-            shifts,
+        units = problem.beams, problem.group, problem.needed, problem.common
+        place = (*problem.half_sizes(), problem.blocked, problem.asked)
+        zone, grown = problem.zone.reshape(1, 4), problem.half_sizes(grow)
+        return search(
+            units, place, zone, problem.turn, grown, resolution, limit, shifts
         )
-        return state, x, y, yaw, cells, stood
 
     return seek
 
