@@ -4,10 +4,12 @@ A rulebook does not say which dimension a limit has: the unit does, and whoever
 asks the question checks it (see :mod:`limen.rules.binding`).
 """
 
+from collections import Counter
+
 from limen.quantity import Dimension, Grade, Quantity, QuantityError, parse
 from limen.rules.table import Table
 
-EXAMPLE = '"700 mm", "30 s" or "7 lbf·ft"'
+EXAMPLE = 'a number with its unit, as "700 mm", "30 s" or "7 lbf·ft"'
 
 
 def read_figure(text: str, grade: Grade) -> tuple[Quantity, Dimension] | str:
@@ -20,15 +22,26 @@ def read_figure(text: str, grade: Grade) -> tuple[Quantity, Dimension] | str:
     Returns:
         The figure in SI units with its dimension; or what is wrong with it.
     """
-    refused: set[str] = set()
+    refused: list[str] = []
     for dimension in Dimension:
         try:
             return parse(text, dimension, grade), dimension
         except QuantityError as error:
-            refused.add(error.why)
-    if len(refused) == 1:  # what is wrong has nothing to do with the unit
-        return f"{text!r} found; {refused.pop()}"
-    return f"{text!r} found; a number with its unit is needed, as {EXAMPLE}"
+            refused.append(error.why)
+    return f"{text!r} found; {_plainest(refused)}; accepted: {EXAMPLE}"
+
+
+def _plainest(refused: list[str]) -> str:
+    """What to say of a text that every dimension refused.
+
+    They agree where the fault has nothing to do with the unit. Where one of them
+    knows the unit it objects for a reason of its own, and that is the one to print.
+    """
+    counts = Counter(refused)
+    alone = [why for why, count in counts.items() if count == 1]
+    if len(counts) == 1 or len(alone) == 1:
+        return (alone or refused)[0]
+    return "no number with its unit"
 
 
 def take_figure(

@@ -152,7 +152,7 @@ def _read_limit(
         _figure(limits, name, authority, found)
         return
     if not isinstance(limits.data[name], Mapping):
-        why = f"a text with its unit is needed, as {EXAMPLE}"
+        why = f"a text or a table is needed; accepted: {EXAMPLE}"
         limits.wrong(name, f"{limits.data[name]!r} found; {why}")
         return
     own = cast("Table", limits.table(name))
