@@ -27,7 +27,7 @@ def read_figure(text: str, grade: Grade) -> tuple[Quantity, Dimension] | str:
         try:
             return parse(text, dimension, grade), dimension
         except QuantityError as error:
-            refused.append(error.why)
+            refused.append(error.why.replace(f"{dimension} is asked", "more is asked"))
     return f"{text!r} found; {_plainest(refused)}; accepted: {EXAMPLE}"
 
 
@@ -39,9 +39,7 @@ def _plainest(refused: list[str]) -> str:
     """
     counts = Counter(refused)
     alone = [why for why, count in counts.items() if count == 1]
-    if len(counts) == 1 or len(alone) == 1:
-        return (alone or refused)[0]
-    return "no number with its unit"
+    return " or ".join(alone) if 0 < len(alone) < 3 else counts.most_common(1)[0][0]
 
 
 def take_figure(

@@ -1,0 +1,124 @@
+"""Figures of the rulebook ``us``.
+
+ANSI/BHMA A156.10-2005, American National Standard for Power Operated Pedestrian
+Doors; sections 8.1.3, 8.3.2.2, 8.3.2.3. The text was not at hand: the figures are
+second hand and of grade *memory*. Inches are the masters; 1 in = 25.4 mm exactly.
+"""
+
+import pytest
+
+from limen.quantity import Grade, Outcome
+from limen.rules import Rulebook, Weight
+from published.rulebooks import compared, figures, rule_of, says, shipped, unset
+
+HOLDS, FAILS = Outcome.HOLDS, Outcome.FAILS
+
+PERSON_HEIGHT = 0.7112
+"""Section 8.1.3: a stationary person 28 in high."""
+HOLD_TIME = 30.0
+"""Section 8.1.3: found for at least 30 s."""
+REACH_FROM_FACE = 0.127
+"""Section 8.3.2.2: at least 5 in out from the face on each side."""
+IGNORED_GAP = 0.1524
+"""Section 8.3.2.2: watched until within 6 in of closed."""
+
+
+@pytest.fixture
+def us() -> Rulebook:
+    return shipped("us", "2005")
+
+
+@pytest.mark.parametrize(
+    ("question", "limit", "value", "clause"),
+    [
+        ("presence.threshold", "body_height", PERSON_HEIGHT, "8.1.3"),
+        ("presence.leaf_path", "body_height", PERSON_HEIGHT, "8.1.3"),
+        ("presence.hold_time", "hold", HOLD_TIME, "8.1.3"),
+        ("presence.threshold", "zone_reach", REACH_FROM_FACE, "8.3.2.2"),
+        ("presence.leaf_path", "ignored_gap", IGNORED_GAP, "8.3.2.2"),
+    ],
+)
+def test_the_figures_of_the_2005_edition(
+    us: Rulebook, question: str, limit: str, value: float, clause: str
+) -> None:
+    rule = rule_of(us, question)
+    assert rule.limit(limit).value == pytest.approx(value, abs=1e-12)
+    assert rule.limit(limit).grade is Grade.MEMORY
+    assert rule.source(limit).clause == clause
+    assert rule.source(limit).document == "ANSI/BHMA A156.10-2005"
+    assert rule.weight is Weight.MUST
+
+
+def test_the_plan_of_the_person_is_an_engineering_choice_and_says_so(
+    us: Rulebook,
+) -> None:
+    """The standard gives a height; EN 16005:2012, Annex C, lends 300 x 200 mm."""
+    for question in ("presence.threshold", "presence.leaf_path"):
+        rule = rule_of(us, question)
+        for limit, value in (("body_length", 0.3), ("body_depth", 0.2)):
+            assert rule.limit(limit).value == pytest.approx(value, abs=1e-12)
+            assert rule.source(limit).document == "limen method"
+            assert "European" in rule.source(limit).note
+
+
+@pytest.mark.parametrize(("held", "outcome"), [("29.9 s", FAILS), ("30.0 s", HOLDS)])
+def test_a_still_person_is_found_for_30_s(
+    us: Rulebook, held: str, outcome: Outcome
+) -> None:
+    found = compared(us, "presence.hold_time", "hold", held, "at least")
+    assert found.outcome is outcome
+    assert found.to_confirm
+
+
+@pytest.mark.parametrize(
+    ("gap", "outcome"), [("200 mm", FAILS), ("152 mm", HOLDS), ("153 mm", FAILS)]
+)
+def test_presence_may_be_ignored_only_within_6_in_of_closed(
+    us: Rulebook, gap: str, outcome: Outcome
+) -> None:
+    assert says(us, "presence.leaf_path", "ignored_gap", gap, "at most") is outcome
+
+
+def test_every_pose_a_leaf_could_strike_is_a_stricter_reading(us: Rulebook) -> None:
+    assert rule_of(us, "presence.leaf_path").stricter
+    assert not rule_of(us, "presence.threshold").stricter
+
+
+def test_what_is_no_rule_of_the_standard_is_no_must_but_for_the_sheet(
+    us: Rulebook,
+) -> None:
+    """The sheet's heights are the one engineering check that must be met."""
+    borrowed = {
+        rule.question: rule.weight
+        for rule in us.rules
+        if not rule.authority.document.startswith("ANSI")
+    }
+    assert borrowed.pop("mounting.height") is Weight.MUST
+    assert set(borrowed.values()) == {Weight.SHOULD}
+
+
+def test_nothing_ships_unset_and_nothing_else_carries_an_american_clause(
+    us: Rulebook,
+) -> None:
+    assert unset(us) == set()
+    american = {
+        (rule.question, limit)
+        for rule in us.rules
+        for limit in rule.limits
+        if rule.source(limit).document.startswith("ANSI")
+    }
+    assert american == {
+        ("presence.threshold", "body_height"),
+        ("presence.threshold", "zone_reach"),
+        ("presence.leaf_path", "body_height"),
+        ("presence.leaf_path", "ignored_gap"),
+        ("presence.hold_time", "hold"),
+    }
+    assert american < figures(us).keys()
+
+
+def test_the_edition_is_printed_with_a_warning_that_sections_moved(
+    us: Rulebook,
+) -> None:
+    assert us.edition == "2005"
+    assert any("moved sections" in note for note in us.notes)
