@@ -4,7 +4,14 @@ from typing import Any
 import pytest
 
 from limen.quantity import Dimension, Grade
-from limen.rules import Mistake, Rule, RulebookError, Weight, read_rulebook
+from limen.rules import (
+    Mistake,
+    Rule,
+    RulebookError,
+    Weight,
+    read_edition,
+    read_rulebook,
+)
 from rules.books import HOLD_RULE, WIDTH_RULE, book, files
 
 TOPIC = "10-topics.toml"
@@ -285,3 +292,16 @@ def test_rulebook_and_error_cross_a_process_border_whole() -> None:
     error = RulebookError.of("f", "r", "k", "w")
     again = pickle.loads(pickle.dumps(error))  # noqa: S301
     assert again.mistakes == error.mistakes
+
+
+def test_a_rulebook_lists_the_documents_it_rests_on() -> None:
+    def drop(changed: dict[str, Any]) -> None:
+        del changed["book.toml"]["document"]
+
+    assert "rests on documents" in mistakes_after(drop)["", "document"]
+
+
+def test_a_naming_file_can_be_read_by_itself_and_its_mistakes_too() -> None:
+    assert read_edition(files()["book.toml"]) == book().valid
+    with pytest.raises(RulebookError, match="title: is missing"):
+        read_edition({"id": "house", "edition": "1"})

@@ -39,7 +39,7 @@ def _plainest(refused: list[str]) -> str:
     """
     counts = Counter(refused)
     alone = [why for why, count in counts.items() if count == 1]
-    return " or ".join(alone) if 0 < len(alone) < 3 else counts.most_common(1)[0][0]
+    return " or ".join(alone[:2]) or refused[0]
 
 
 def take_figure(
