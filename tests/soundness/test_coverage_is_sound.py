@@ -30,7 +30,7 @@ SHARES = [
     pytest.param(FAST, id="some"),
     pytest.param(ALL, id="all", marks=pytest.mark.slow),
 ]
-LOOK = adversary.Effort(samples=2500, starts=30, patience=14)
+LOOK = adversary.Effort(samples=6000, starts=60, patience=16)
 LOOK_HARD = adversary.Effort(8000, 120, 24, -np.inf)
 
 
@@ -239,3 +239,33 @@ def test_both_verdicts_are_frequent() -> None:
     verdicts = [nominal(s).verdict for s in range(CHUNK * len(FAST))]
     assert verdicts.count("holds") >= 0.25 * len(verdicts)
     assert verdicts.count("fails") >= 0.40 * len(verdicts)
+
+
+def test_a_proof_three_millimetres_too_generous_would_be_caught() -> None:
+    """A check must be able to fail: claims that hold only for a grown body."""
+    claims = caught = 0
+    for seed in range(CHUNK * 6):
+        doorway = random_doorway(seed)
+        plan = plan_of(doorway)
+        if nominal(seed).verdict != "fails":
+            continue
+        if coverage.solve(problem(plan), grow=0.003).verdict == "holds":
+            claims += 1
+            caught += bool(attack.against_holds(doorway, effort=LOOK))
+    assert claims >= 3
+    assert caught == claims
+
+
+def test_a_proof_that_forgets_the_errors_would_be_caught() -> None:
+    claims = caught = 0
+    for seed in range(CHUNK * 2):
+        doorway = random_doorway(seed)
+        plan = plan_of(doorway)
+        own, alike = tolerance_of(doorway, plan), common_of(doorway)
+        proof = prove(plan, tolerance=own, common=alike)
+        if nominal(seed).verdict == "holds" and proof.verdict == "fails":
+            claims += 1
+            said = attack.against_holds(doorway, own, alike, LOOK, places=0)
+            caught += bool(said)
+    assert claims >= 3
+    assert caught == claims

@@ -30,8 +30,8 @@ coverage = pytest.importorskip(
 )
 
 RANDOM_MOUNTINGS = 200
-CHUNK = 50
-CHUNKS = [0, *(pytest.param(c, marks=pytest.mark.slow) for c in range(1, 40))]
+CHUNK = 20
+CHUNKS = [0, *(pytest.param(c, marks=pytest.mark.slow) for c in range(1, 100))]
 FROM_THE_WORST = adversary.Effort(starts=3, patience=8)
 
 
@@ -77,7 +77,7 @@ def outside_by(moves: Floats, residual: Floats, common: Floats) -> float:
 @pytest.mark.parametrize("number", CHUNKS)
 def test_every_mounting_moves_the_beams_within_their_bounds(number: int) -> None:
     rng = np.random.default_rng([number, 21])
-    for seed in range(number * CHUNK, number * CHUNK + CHUNK, 5):
+    for seed in range(number * CHUNK, number * CHUNK + CHUNK, 4):
         doorway = random_doorway(seed)
         for unit, (residual, common) in zip(
             doorway.units, bounds_of(doorway), strict=True
@@ -111,4 +111,4 @@ def test_no_mounting_within_the_errors_refutes_a_doorway_that_holds(
             assert planar.reached(plan, find.pose, 1e-6) or not planar.admissible(
                 plan, find.pose, -1e-6
             )
-    assert held >= 2
+    assert held >= 1
