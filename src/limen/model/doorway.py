@@ -23,6 +23,7 @@ from limen.quantity import Quantity
 
 Hand = Literal["left", "right"]
 SMALL = length(0.0, 0.5, "0 to 500 mm")
+NARROWEST = 0.1  # m, a reduced width below this is a slip of the pen
 
 
 class Leaves(Stated):
@@ -34,12 +35,19 @@ class Leaves(Stated):
     """
 
     kind: Literal["single", "bi-parting"]
+    """One leaf, or two that part in the middle."""
     hand: Hand | None = None
+    """The side to which a single leaf opens, seen from outside."""
     thickness: Annotated[Quantity, length(0.005, 0.3, "5 to 300 mm")]
+    """Thickness of a leaf, face to face."""
     planes: tuple[Offset, ...] = Field(default=(), max_length=4)
+    """Leaf mid-planes from the mid-plane of all, positive outside: telescopic doors."""
     sway: Annotated[Quantity, SMALL] | None = None
+    """How far a leaf can be pushed across, to each side."""
     handle_depth: Annotated[Quantity, SMALL] | None = None
+    """How far handles stand out from the leaf face."""
     mass: Mass | None = None
+    """Mass of one leaf."""
 
     @model_validator(mode="after")
     def _single_has_a_hand(self) -> "Leaves":
@@ -48,7 +56,11 @@ class Leaves(Stated):
         raise PydanticCustomError(
             "hand",
             "a single leaf names the side to which it opens; two leaves do not",
-            {"accepted": 'hand = "left" or "right", for a single leaf only'},
+            {
+                "at": ("hand",),
+                "accepted": "left or right, for a single leaf only",
+                "example": 'hand = "left"',
+            },
         )
 
 
@@ -56,15 +68,20 @@ class Header(Stated):
     """The beam above the opening: how far its faces stand out from the leaf faces."""
 
     outside: Length
+    """How far its outside face stands out from the leaf face."""
     inside: Length
+    """How far its inside face stands out from the leaf face."""
     underside: Length | None = None
+    """Height of its underside above the floor; the clear height if left out."""
 
 
 class Reveal(Stated):
     """Depth of wall beside the opening, from the leaf face, on each side."""
 
     outside: Length
+    """Depth of wall outside, from the leaf face."""
     inside: Length
+    """Depth of wall inside, from the leaf face."""
 
 
 class SideSpace(Stated):
@@ -77,22 +94,34 @@ class SideSpace(Stated):
     """
 
     side: Hand
+    """The end of the opening, seen from outside."""
     gap: Length | None = None
+    """Between the leaf face and the nearest fixed part."""
     depth: Length | None = None
+    """From the leaf face to what stands beside it."""
     clearance: Length | None = None
+    """From the trailing edge, leaf open, to what is behind it."""
     to_post: Length | None = None
+    """From the leading edge, leaf open, to the post."""
     behind: Name | None = None
+    """What was set down behind the opening leaf, if anything was."""
     guarded: bool = False
+    """Whether a screen keeps people out of the space."""
 
 
 class Motion(Stated):
     """How the leaves move, as set or as timed with the stopwatch."""
 
     opening_speed: Speed | None = None
+    """Top speed of one leaf, opening."""
     closing_speed: Speed | None = None
+    """Top speed of one leaf, closing."""
     opening_time: Time | None = None
+    """Stopwatch: closed to fully open."""
     closing_time: Time | None = None
+    """Stopwatch: fully open to closed."""
     hold_open: Time | None = None
+    """Stopwatch: how long the door stays open once nobody is near."""
 
 
 class Thing(Stated):
@@ -103,77 +132,117 @@ class Thing(Stated):
     """
 
     name: Name
+    """What it is."""
     side: Side
+    """The side on which it stands."""
     along: Offset
+    """Its middle along the opening, positive to the right seen from outside."""
     out: Length
+    """Its middle from the leaf face."""
     width: Length
+    """Its size along the opening."""
     depth: Length
+    """Its size away from the door."""
     height: Length
+    """How high it stands."""
     moves: bool = False
+    """Whether it moves by itself: a flag, a plant in the wind."""
 
 
 class Facing(Stated):
     """Another doorway of the site that this one faces, as in a vestibule."""
 
     doorway: Id
+    """Id of the other doorway."""
     side: Side
+    """The side of this doorway that looks at it."""
     distance: Length
+    """From leaf face to leaf face."""
     shift: Offset | None = None
+    """The other opening's middle, positive to the right seen from outside."""
 
 
 class Use(Stated):
     """Who uses the door, and for what."""
 
     escape_route: bool = False
+    """Whether the doorway lies on an escape route."""
     many_frail_or_small: bool | None = None
+    """Whether many users are old, frail, disabled or small children."""
     public: bool | None = None
+    """Whether the public uses it."""
 
 
 class Floor(Stated):
     """The floor under the door."""
 
     evenness: Annotated[Quantity, length(0.0, 0.05, "0 to 50 mm")] | None = None
+    """How far the floor is off level near the door."""
     reflectance: Ratio | None = None
+    """How much of the light the floor returns."""
 
 
 class Doorway(Stated):
     """One doorway.  What is left out is unknown, and is said to be."""
 
     id: Id
+    """Short name: small letters, digits and hyphens."""
     name: Name
+    """Name as people say it."""
     commissioned: date | None = None
+    """The day it was put into use; it chooses the edition."""
     edition: str | None = None
+    """The edition to judge by, if a person has chosen one."""
     clear_width: Annotated[
         Quantity, length(0.5, 12.0, "0.5 to 12 m: wider than the test body")
     ]
+    """Free width with the leaves open."""
     clear_height: Annotated[Quantity, length(1.5, 8.0, "1.5 to 8 m")]
+    """Free height with the leaves open."""
     leaves: Leaves
+    """The moving panels."""
     header: Header
+    """The beam above the opening that carries operator and units."""
     reveal: Reveal
+    """Wall beside the opening."""
     motion: Motion = Motion()
+    """How the leaves move."""
     presence_ignored_below: Length | None = None
+    """Gap near closed in which the operator ignores presence; 0 mm if it never does."""
     modes: tuple[
         Literal["automatic", "exit only", "hold open", "night", "reduced"], ...
     ] = ("automatic",)
+    """The modes that people can choose at the door."""
     reduced_width: Length | None = None
+    """Free width in the reduced mode."""
     floor: Floor = Floor()
+    """The floor under the door."""
     use: Use = Use()
+    """Who uses it."""
     side_space: tuple[SideSpace, ...] = ()
+    """The spaces that the leaves open into."""
     thing: tuple[Thing, ...] = ()
+    """What stands or moves near the door."""
     facing: tuple[Facing, ...] = ()
+    """Other doorways that this one faces."""
     fitting: tuple[Fitting, ...] = ()
+    """The units at the doorway."""
 
     @model_validator(mode="after")
     def _reduced_is_narrower(self) -> "Doorway":
         width = self.reduced_width
         if width is None and "reduced" not in self.modes:
             return self
-        if width is not None and 0.1 <= width.value < self.clear_width.value:
+        if width is not None and NARROWEST <= width.value < self.clear_width.value:
             return self
         raise PydanticCustomError(
             "reduced_width",
             "the reduced width is missing or not narrower than the clear width",
-            {"accepted": "100 mm up to less than clear_width", "example": "1000 mm"},
+            {
+                "at": ("reduced_width",),
+                "accepted": "100 mm up to less than clear_width",
+                "example": 'reduced_width = "1000 mm"',
+            },
         )
 
     @model_validator(mode="after")
@@ -184,5 +253,9 @@ class Doorway(Stated):
         raise PydanticCustomError(
             "side_space",
             "one side of the opening is described twice",
-            {"accepted": "at most one [[doorway.side_space]] left and one right"},
+            {
+                "at": ("side_space", len(sides) - 1, "side"),
+                "accepted": "at most one [[doorway.side_space]] left and one right",
+                "example": 'side = "right"',
+            },
         )

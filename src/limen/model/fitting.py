@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field, ValidationInfo, field_validator
+from pydantic import Field, field_validator
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import PydanticCustomError
 
@@ -20,6 +20,7 @@ from limen.model.sheet import Sheet
 from limen.quantity import Quantity
 
 Side = Literal["outside", "inside"]
+RowNumber = Annotated[int, Field(ge=1, le=12)]
 HEIGHT = length(0.8, 8.0, "0.8 m to 8 m: the lens stands above the test body")
 
 
@@ -30,20 +31,30 @@ class Lens(Stated):
     """
 
     along: Offset | None = None
+    """From the middle of the opening, positive to the right seen from outside."""
     from_leaf: Annotated[Quantity, length(0.0, 3.0, "0 to 3 m from the leaf face")]
+    """From the leaf face on its own side."""
     height: Annotated[Quantity, HEIGHT]
+    """Above the floor."""
 
 
 class Settings(Stated):
     """What is set on the unit.  Tilt is positive away from the door."""
 
     tilt: SmallAngle | None = None
+    """Tilt of the rows, positive away from the door."""
     roll: SmallAngle | None = None
+    """Turn about the axis that leads away from the door."""
     yaw: SmallAngle | None = None
+    """Turn about the upright axis."""
     fan: Id | None = None
-    rows_on: tuple[int, ...] | None = Field(default=None, min_length=1)
+    """Which of the sheet's fan choices is set."""
+    rows_on: tuple[RowNumber, ...] | None = Field(default=None, min_length=1)
+    """Rows that are switched on, from 1 as the sheet lists them; all if left out."""
     channel: int | None = Field(default=None, ge=1, le=64)
+    """The channel that is set."""
     steadiness: str | None = None
+    """The steadiness step that is set, in the sheet's words."""
 
 
 class Read(Stated):
@@ -55,40 +66,55 @@ class Read(Stated):
     """
 
     first_row: Length | None = None
+    """The first row from the leaf face."""
     left_end: Offset | None = None
+    """The first row's left end, negative left of the middle, seen from outside."""
     right_end: Offset | None = None
+    """The first row's right end."""
 
 
 class Aim(Stated):
     """How closely the rows are brought to their target with the tape."""
 
     across: Annotated[Quantity, length(0.0, 0.2, "0 to 200 mm")] | None = None
+    """How closely the first row is brought to its line."""
     along: Annotated[Quantity, length(0.0, 0.5, "0 to 500 mm")] | None = None
+    """How closely the row ends are brought to their places."""
     turn: Annotated[Quantity, angle(0.0, 0.2, "0 to 11 deg")] | None = None
+    """How closely the row is brought parallel to the leaf."""
 
 
 class Mount(Stated):
     """How closely the unit is mounted before it is aimed."""
 
     place: Annotated[Quantity, length(0.0, 0.2, "0 to 200 mm")] | None = None
+    """How closely the lens is placed."""
     height: Annotated[Quantity, length(0.0, 0.2, "0 to 200 mm")] | None = None
+    """How closely its height is met."""
     plumb: Annotated[Quantity, angle(0.0, 0.2, "0 to 11 deg")] | None = None
+    """How closely the unit hangs level."""
     tilt_scale: Annotated[Quantity, angle(0.0, 0.2, "0 to 11 deg")] | None = None
+    """How closely the tilt scale can be set."""
 
 
 class Wire(Stated):
     """One output of the unit and the operator's input it goes to."""
 
     output: Literal["opening", "presence", "escape opening", "test"]
+    """The unit's output."""
     to: Name
+    """The operator's input, as its terminal is named."""
     test_enabled: bool | None = None
+    """Whether the operator tests the unit before it closes."""
 
 
 class BarrierBeam(Stated):
     """One level beam across the opening."""
 
     height: Annotated[Quantity, length(0.02, 3.0, "20 mm to 3 m")]
+    """Above the floor."""
     from_leaf: Annotated[Quantity, length(0.0, 1.0, "0 to 1 m from the leaf face")]
+    """From the leaf face on the fitting's side."""
 
 
 class Fitting(Stated):
@@ -99,23 +125,34 @@ class Fitting(Stated):
     """
 
     id: Id
+    """Short name: small letters, digits and hyphens."""
     sheet: Name
+    """Name of the sensor sheet, without .toml."""
     side: Side
+    """The side of the doorway."""
     place: Literal["header face", "underside", "ceiling", "beside", "posts"] = (
         "header face"
     )
+    """Where it is mounted."""
     lens: Lens | None = None
+    """Where its lens is."""
     beams: tuple[BarrierBeam, ...] = ()
+    """The beams of a light barrier."""
     settings: Settings = Settings()
+    """What is set on it."""
     read: Read = Read()
+    """What the tape showed after mounting."""
     aim: Aim = Aim()
+    """How closely its rows are aimed."""
     mount: Mount = Mount()
+    """How closely it is mounted."""
     wires: tuple[Wire, ...] = ()
+    """Its outputs and where they go."""
     unit: SkipJsonSchema[Sheet | None] = Field(default=None, exclude=True)
 
     @field_validator("unit", mode="before")
     @classmethod
-    def _not_from_a_file(cls, value: object, info: ValidationInfo) -> object:
+    def _not_from_a_file(cls, value: object) -> object:
         if isinstance(value, Sheet) or value is None:
             return value
         raise PydanticCustomError(

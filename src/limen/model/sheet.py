@@ -23,8 +23,11 @@ class FanByAngle(Stated):
     """The manual gives the spots' angles: half-angles of each fan choice."""
 
     form: Literal["angles"]
+    """The manual gives angles."""
     choices: dict[Id, Positive] = Field(min_length=1)
+    """Half-angle of each fan choice."""
     spacing: Literal["equal in angle", "equal on floor"] | None = None
+    """How the spots are spaced."""
 
 
 class FanByWidth(Stated):
@@ -34,16 +37,22 @@ class FanByWidth(Stated):
     """
 
     form: Literal["width"]
+    """The manual gives a field width."""
     choices: dict[Id, Length] = Field(min_length=1)
+    """Width of each fan choice."""
     at_height: Length
+    """Mounting height for which the widths are given."""
     measured_to: Literal["spot centres", "light edges", "test body"] | None = None
+    """What the width was measured to."""
     spacing: Literal["equal in angle", "equal on floor"] | None = None
+    """How the spots are spaced."""
 
 
 class FanUnknown(Stated):
     """The manual says nothing of the fan."""
 
     form: Literal["unknown"]
+    """The manual gives no fan."""
 
 
 Fan = Annotated[FanByAngle | FanByWidth | FanUnknown, Field(discriminator="form")]
@@ -53,16 +62,22 @@ class Row(Stated):
     """One line of beams: its angle from the unit's axis, its number of spots."""
 
     angle: SmallAngle
+    """From the unit's axis, positive away from the door."""
     spots: int = Field(ge=2, le=200)
+    """Number of spots."""
     pauses_while_moving: bool | None = None
+    """Whether the row is ignored while the leaf moves."""
 
 
 class Turn(Stated):
     """How far something can be turned, and in which steps."""
 
     least: SmallAngle
+    """Smallest setting."""
     most: SmallAngle
+    """Largest setting."""
     step: Annotated[Quantity, angle(1e-4, 0.35, "0.01 to 20 deg")] | None = None
+    """One step of the scale."""
 
     @model_validator(mode="after")
     def _ordered(self) -> "Turn":
@@ -70,7 +85,11 @@ class Turn(Stated):
             raise PydanticCustomError(
                 "order",
                 "the range runs backwards",
-                {"accepted": "least at most as large as most"},
+                {
+                    "at": ("most",),
+                    "accepted": "least at most as large as most",
+                    "example": 'most = "8 deg"',
+                },
             )
         return self
 
@@ -79,71 +98,112 @@ class Presence(Stated):
     """The presence sense: rows of light spots close to the leaves."""
 
     decides_by: Literal["brightness", "distance"] | None = None
+    """What it compares: brightness or distance."""
     rows: tuple[Row, ...] = Field(min_length=1, max_length=12)
+    """Its rows, the first one nearest the leaf."""
     fan: Fan
+    """How wide the rows are."""
     tilt: Turn
+    """How far the rows can be tilted."""
     spot_divergence: Positive | None = None
+    """Full angle of one spot's light."""
     spots_needed: int | None = Field(default=None, ge=1, le=20)
+    """How many spots of this unit must be covered."""
     lowest_height: Length | None = None
+    """Lowest height at which it detects."""
     response: Time | None = None
+    """From covered spot to output."""
     learns_after: Time | None = None
+    """Time until a still body is learnt into the background."""
     channels: int | None = Field(default=None, ge=1, le=64)
+    """Number of channels."""
     contrast_least: Ratio | None = None
+    """Smallest change of brightness it detects."""
     angle_error: Annotated[Quantity, angle(0.0, 0.1, "0 to 5 deg")] | None = None
+    """How far a spot may stand off its stated angle."""
 
 
 class Motion(Stated):
     """The motion sense: a radar's reference field as the manual draws it."""
 
     frequency: str | None = None
+    """Radar frequency, as the manual writes it."""
     direction_aware: bool | None = None
+    """Whether it tells coming from going."""
     field_depth: Length | None = None
+    """Depth of the reference field."""
     field_width: Length | None = None
+    """Width of the reference field."""
     at_height: Length | None = None
+    """Mounting height of the reference field."""
     at_tilt: SmallAngle | None = None
+    """Tilt of the reference field."""
     tilt: Turn | None = None
+    """How far the radar can be tilted."""
     yaw: Turn | None = None
+    """How far the radar can be turned."""
     response: Time | None = None
+    """From motion to output."""
 
 
 class Barrier(Stated):
     """A light barrier: level beams across the opening, each for itself."""
 
     response: Time | None = None
+    """From broken beam to output."""
     monitored: bool | None = None
+    """Whether it can be tested by the operator."""
 
 
 class Output(Stated):
     """One output of the unit, as the manual describes it."""
 
     signals: Literal["opening", "presence", "escape opening"]
+    """What it signals."""
     kind: Literal["relay", "semiconductor", "frequency", "current"] | None = None
+    """How it switches."""
     normal_state: Literal["open", "closed", "live", "dead"] | None = None
+    """Its state while nothing is detected."""
     monitored: bool | None = None
+    """Whether the unit watches it."""
     test_input: bool | None = None
+    """Whether the operator can ask it for a test."""
 
 
 class MountingRange(Stated):
     """Where the manual lets the unit be mounted."""
 
     least_height: Length | None = None
+    """Lowest mounting height."""
     most_height: Length | None = None
+    """Highest mounting height."""
     lens_known: bool = False
+    """Whether the manual shows where the lens is in the housing."""
     places: tuple[Literal["header face", "underside", "ceiling", "beside"], ...] = ()
+    """Where the manual lets it be mounted."""
 
 
 class Sheet(Stated):
     """A sensor sheet.  Whatever the manual does not say is left out."""
 
     name: Name
+    """What the unit is called."""
     note: str = ""
+    """Anything worth knowing."""
     presence: Presence | None = None
+    """The presence sense."""
     motion: Motion | None = None
+    """The motion sense."""
     barrier: Barrier | None = None
+    """The light barrier."""
     outputs: tuple[Output, ...] = ()
+    """Its outputs."""
     mounting: MountingRange = MountingRange()
+    """Where it may be mounted."""
     service_pause: Time | None = None
+    """Time for which presence can be suspended for work."""
     steadiness: tuple[str, ...] = ()
+    """The unit's own steps of how much disturbance it ignores."""
 
     @model_validator(mode="after")
     def _has_a_sense(self) -> "Sheet":
@@ -152,5 +212,8 @@ class Sheet(Stated):
         raise PydanticCustomError(
             "no_sense",
             "the sheet describes no sense at all",
-            {"accepted": "a [presence], [motion] or [barrier] part"},
+            {
+                "accepted": "a [presence], [motion] or [barrier] part",
+                "example": "[presence]",
+            },
         )

@@ -1,7 +1,6 @@
 """A building with its doorways."""
 
-from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Sequence
 from typing import Literal
 
 from pydantic import Field, model_validator
@@ -9,6 +8,8 @@ from pydantic_core import PydanticCustomError
 
 from limen.model.doorway import Doorway
 from limen.model.fields import Name, Stated
+
+Path = tuple[str | int, ...]
 
 
 class Site(Stated):
@@ -18,33 +19,32 @@ class Site(Stated):
     """
 
     name: Name
+    """Name of the building, as it stands on reports."""
     place: str = ""
+    """Where it is, in words."""
     rulebook: Literal["en", "us"] | None = None
+    """The rulebook asked for when none is given."""
     note: str = ""
+    """Anything worth knowing."""
     doorway: tuple[Doorway, ...] = Field(min_length=1, max_length=500)
+    """Its automatic sliding doors."""
 
     @model_validator(mode="after")
     def _ids_differ(self) -> "Site":
-        _refuse_twins("doorway", (door.id for door in self.doorway))
-        for door in self.doorway:
-            where = f'doorway "{door.id}" · fitting'
-            _refuse_twins(where, (fitting.id for fitting in door.fitting))
+        _refuse_twins(("doorway",), [door.id for door in self.doorway])
+        for number, door in enumerate(self.doorway):
+            ids = [fitting.id for fitting in door.fitting]
+            _refuse_twins(("doorway", number, "fitting"), ids)
         return self
 
     @model_validator(mode="after")
     def _facing_doorways_exist(self) -> "Site":
         known = {door.id for door in self.doorway}
-        for door in self.doorway:
-            for facing in door.facing:
+        for number, door in enumerate(self.doorway):
+            for place, facing in enumerate(door.facing):
                 if facing.doorway not in known - {door.id}:
-                    raise PydanticCustomError(
-                        "facing",
-                        "a doorway faces one that is not in this site",
-                        {
-                            "found": facing.doorway,
-                            "accepted": "the id of another doorway of this file",
-                        },
-                    )
+                    at = ("doorway", number, "facing", place, "doorway")
+                    raise _stranger(facing.doorway, at, known - {door.id})
         return self
 
     def door(self, wanted: str) -> Doorway:
@@ -59,12 +59,26 @@ class Site(Stated):
         raise KeyError(wanted)
 
 
-def _refuse_twins(what: str, ids: Iterable[str]) -> None:
-    counts = Counter(item.casefold() for item in ids)
-    twins = sorted(item for item, count in counts.items() if count > 1)
-    if twins:
-        raise PydanticCustomError(
-            "twins",
-            "two of them have the same id",
-            {"found": f"{what}: {', '.join(twins)}", "accepted": "ids that differ"},
-        )
+def _stranger(found: str, at: Path, known: Collection[str]) -> PydanticCustomError:
+    listed = ", ".join(sorted(known)) or "there is no other doorway in this file"
+    return PydanticCustomError(
+        "facing",
+        "it is not the id of another doorway of this file",
+        {"found": found, "at": at, "accepted": listed},
+    )
+
+
+def _refuse_twins(place: Path, ids: Sequence[str]) -> None:
+    """Refuse the first id that stands a second time."""
+    for number, item in enumerate(ids):
+        if item in ids[:number]:
+            raise PydanticCustomError(
+                "twins",
+                "another one has the same id",
+                {
+                    "found": item,
+                    "at": (*place, number, "id"),
+                    "accepted": "ids that differ",
+                    "example": f'id = "{item}-2"',
+                },
+            )
