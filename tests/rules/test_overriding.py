@@ -91,8 +91,8 @@ def test_figures_for_another_edition_or_rulebook_are_not_put_in() -> None:
 
 
 def test_an_unknown_rule_or_limit_is_refused() -> None:
-    unknown_rule = {**HOLD, "rule": "house.1.presence.hold_tme"}
-    unknown_limit = {**SMALL, "limit": "smal"}
+    unknown_rule = {**HOLD, "rule": "house.1.presence.hold_timer"}
+    unknown_limit = {**SMALL, "limit": "smallest"}
     text = why(unknown_rule, unknown_limit)
     assert "no such rule" in text
     assert "no such limit; known: small, wide" in text
