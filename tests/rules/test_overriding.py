@@ -123,3 +123,14 @@ def test_a_bare_number_is_refused() -> None:
 
 def test_a_limit_is_entered_once() -> None:
     assert "2 times" in why(HOLD, {**HOLD, "value": "30 s"})
+
+
+def test_a_rule_whose_every_figure_the_firm_entered_is_confirmed_itself() -> None:
+    """Else its grade would go on capping verdicts on the firm's own figures."""
+    assert book().rules[1].authority.grade is Grade.UNSURE
+    assert override(book(), values(HOLD)).rules[1].authority.grade is Grade.OWN
+    wide = {**SMALL, "limit": "wide", "value": "30 mm"}
+    assert override(book(), values(wide)).rules[0].authority.grade is Grade.SEEN
+    both = override(book(), values(wide, SMALL)).rules[0]
+    assert both.authority.grade is Grade.OWN
+    assert both.authority.clause == "4.2"

@@ -162,10 +162,25 @@ def _with(rule: Rule, one: OwnValue) -> Rule:
         note=f"entered by {one.by} on {one.on}: {one.source}",
         seen_in="",
     )
-    return replace(
+    changed = replace(
         rule,
         limits={**rule.limits, one.limit: one.value},
         unset={name: why for name, why in rule.unset.items() if name != one.limit},
         dimensions={**rule.dimensions, one.limit: one.dimension},
         sources={**rule.sources, one.limit: source},
     )
+    return _confirmed(changed) if _all_own(changed) else changed
+
+
+def _all_own(rule: Rule) -> bool:
+    """Whether the firm has entered every figure the rule's own document gives."""
+    return not rule.unset and all(
+        figure.grade is Grade.OWN
+        for name, figure in rule.limits.items()
+        if rule.source(name).document == rule.authority.document
+    )
+
+
+def _confirmed(rule: Rule) -> Rule:
+    """Whoever read all figures of a rule in an own copy has read the rule there."""
+    return replace(rule, authority=replace(rule.authority, grade=Grade.OWN))
