@@ -264,9 +264,14 @@ def descend_from(plan: Plan, seed: int, starts: Floats, effort: Effort) -> Find:
 
 def score(plan: Plan, pose: Pose, tolerance: float | Floats = 0.0) -> float:
     """The adversary's number at one pose."""
-    p = np.zeros((1, 3 + 2 * plan.needed.size))
-    p[0, :3] = pose
-    return float(_scores(p, _arrays(plan, tolerance))[0])
+    return float(scores(plan, np.array([pose]), tolerance)[0])
+
+
+def scores(plan: Plan, poses: Floats, tolerance: float | Floats = 0.0) -> Floats:
+    """The adversary's number at poses (m, 3), (m,)."""
+    p = np.zeros((len(poses), 3 + 2 * plan.needed.size))
+    p[:, :3] = poses
+    return _scores(p, _arrays(plan, tolerance))
 
 
 @njit(cache=True)
