@@ -28,6 +28,8 @@ EXAMPLES = {
     Dimension.VOLTAGE: "24 V",
     Dimension.CURRENT: "0.2 A",
 }
+ACCEPTED = "x-accepted"
+"""Key of a JSON Schema under which a field says what it accepts, in words."""
 
 
 class Stated(BaseModel):
@@ -84,12 +86,11 @@ class InUnits:
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> JsonSchemaValue:
-        example = EXAMPLES.get(self.dimension, "")
-        accepted = f" Accepted: {self.span}." if self.span else ""
+        kind = self.dimension.value.capitalize()
         return {
             "type": "string",
-            "description": f"A {self.dimension.value} with its unit.{accepted}",
-            "examples": [example],
+            "examples": [EXAMPLES.get(self.dimension, "")],
+            ACCEPTED: f"{kind} with its unit: {self.span}.",
         }
 
     def read(self, value: object, info: core_schema.ValidationInfo[Any]) -> Quantity:
