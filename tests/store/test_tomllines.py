@@ -84,7 +84,7 @@ def test_a_table_named_after_its_children_has_its_own_line() -> None:
         '"""""three"""""',
         '"""a\\""" ] """',
         '"""\\\\"""',
-        "one",
+        "''''one''''",
         "'''''two'''''",
         '""""""',
         "''''''",
@@ -295,5 +295,5 @@ def test_time_grows_with_the_length_of_a_hostile_text(pattern: str) -> None:
         nesting(text)
         return time.perf_counter() - start
 
-    small = max(min(seconds(10_000) for _ in range(5)), 1e-4)
-    assert seconds(200_000) < 200 * small
+    small = max(min(seconds(5_000) for _ in range(3)), 1e-4)
+    assert seconds(100_000) < 200 * small
