@@ -3,17 +3,18 @@
 A cell is a box of poses: middle (x, y, yaw), half-sizes rx, ry, ra. Write W, D for the
 half sides of the body, H for the half vector of a beam's segment, m for its middle.
 
-*Surely met.* Turned by at most ra about its centre, the body keeps the rectangle K of
-its own frame with half sides kw, kd that solve kw + kd sin ra = W, kd + kw sin ra = D:
-a point of K turns to |u'| <= |u| + |v| sin ra <= W, and likewise for v. (Both sides are
-at least W - D sin ra, D - W sin ra where these are positive.) A beam meets every body of the cell if m lies in K + H for every shift of the
-centre in the box rx, ry: in (K + H) eroded by that box. The sum of a rectangle and a
-segment is bounded by three pairs of half-planes (the axes of the rectangle and the
-normal of the segment), and eroding lowers each bound by the support of the box. The
-beam's own error is a further box. Certificates keep a further 1e-9 m.
+*Surely met.* Write t for sin ra. A point (u, v) of the body's frame with |u| + t |v| <= W
+and |v| + t |u| <= D stays in the body turned by any a up to ra, as its new |u| is at most
+|u| cos a + |v| sin a, and likewise for v. These points form an octagon O, with corners
+(W', 0), (kw, kd) and (0, D') in the first quadrant, where W' = min(W, D / t) and
+D' = min(D, W / t). A beam meets every body of the cell if m lies in O + H for every
+shift of the centre in the box rx, ry: in O + H eroded by that box. The sum of an octagon
+and a segment is bounded by half-planes with the normals (1, t), (1, -t), (t, 1), (-t, 1)
+and the segment's own; eroding lowers each bound by the support of the box. The beam's
+own error is a further box. Certificates keep a further 1e-9 m.
 
 *May be met.* Conversely every body of the cell lies in the rectangle W + D sin ra by
-D + W sin ra moved over the same box.
+D + W sin ra, and in the square of its half diagonal, moved over the same box.
 
 *Order.* The largest of rx, ry and 1.4 R ra is halved (R: half diagonal; 1.4 gave the
 fewest cells), and the half farther from the beams that met at the middle comes first.
@@ -51,16 +52,24 @@ _units = types.Tuple((_fr, _ir, _ir, _fr))  # beams, group, needed, common
 _place = types.Tuple((_f, _f, _fr, _fr))  # W, D as given, walls, boxes asked
 _marks = types.Tuple((_i1, _i1, _f1, _f2))  # sure, met, pull, shift
 _room = types.Tuple((_i2, _i1, _f2))  # beams kept by depth, their number, cells to do
+_octagon = types.UniTuple(_f, 9)  # W', D', kw, kd, t, |c - ts|, |s + tc|, |c + ts|, |s - tc|
 _settings = {"cache": True, "nogil": True, "fastmath": False}
 
 
 @njit(types.UniTuple(_f, 2)(_f, _f, _f), **_settings)
 def kept_rectangle(w, d, turn):
-    """Half sides of K: the solution of kw + kd sin ra = W, kd + kw sin ra = D."""
+    """The corner kw, kd of O: kw + kd sin ra = W, kd + kw sin ra = D."""
     rest = 1.0 - turn * turn
-    if rest < 1e-6:
+    if rest < 1e-3:
         return -1.0, -1.0
     return (w - d * turn) / rest, (d - w * turn) / rest
+
+
+@njit(types.UniTuple(_f, 2)(_f, _f, _f), **_settings)
+def swept_rectangle(w, d, turn):
+    """Half sides of a rectangle that holds the body throughout a cell's turn."""
+    far = sqrt(w * w + d * d)
+    return min(far, w + d * turn), min(far, d + w * turn)
 
 
 @njit(_b(_place, _cell), **_settings)
@@ -90,7 +99,7 @@ def meets_some(place, cell, spare):
     """Whether some body of the cell, moved by `spare`, may meet a box asked."""
     w, d, _, boxes = place
     cx, cy, _, c, s, rx, ry, _, turn = cell
-    gw, gd = w + d * turn, d + w * turn
+    gw, gd = swept_rectangle(w, d, turn)
     ac, sc = abs(c), abs(s)
     for k in range(boxes.shape[0]):
         x, y = boxes[k, 0] - cx, boxes[k, 1] - cy
@@ -130,6 +139,42 @@ def stands(place, cell):
     return asked.shape[0] == 0 or meets_some(place, middle(cell), GUARD / 2)
 
 
+@njit(_octagon(_f, _f, _cell), **_settings)
+def octagon(w, d, cell):
+    """The points a body keeps throughout a cell's turn, and the world's view of it."""
+    _, _, _, c, s, _, _, _, t = cell
+    if t * w > d:
+        w = d / t
+    elif t * d > w:
+        d = w / t
+    kw, kd = kept_rectangle(w, d, t)
+    if kw < 0.0 or kd < 0.0:
+        kw, kd = w, 0.0
+    ct, st = c * t, s * t
+    return w, d, kw, kd, t, abs(c - st), abs(s + ct), abs(c + st), abs(s - ct)
+
+
+@njit(_b(_f, _f, _f, _f, _f, _f, _f, _f, _f, _octagon), **_settings)
+def surely(u, v, hu, hv, n, nx, ny, ex, ey, kept):
+    """Whether a beam meets an octagon wherever the box ex, ey moves it.
+
+    u, v: its middle, hu, hv: its half vector, in the body's frame; n: their cross
+    product; nx, ny: the half vector's normal in the doorway's frame; both unsigned.
+    """
+    w, d, kw, kd, t, p, q, r, o = kept
+    if abs(u + t * v) > w + abs(hu + t * hv) - p * ex - q * ey:
+        return False
+    if abs(u - t * v) > w + abs(hu - t * hv) - r * ex - o * ey:
+        return False
+    if abs(v + t * u) > d + abs(hv + t * hu) - o * ex - r * ey:
+        return False
+    if abs(v - t * u) > d + abs(hv - t * hu) - q * ex - p * ey:
+        return False
+    hu, hv = abs(hu), abs(hv)
+    reach = max(w * hv, kw * hv + kd * hu, d * hu)
+    return n <= reach - nx * ex - ny * ey
+
+
 @njit(types.UniTuple(_i, 2)(_units, _i1, _i, _i1, _cell, _size, _marks), **_settings)
 def examine(units, listed, count, kept, cell, size, marks):
     """Count, unit by unit, the beams that surely meet all bodies of a cell.
@@ -147,8 +192,8 @@ def examine(units, listed, count, kept, cell, size, marks):
     w, d, extra, reach, _, _ = size
     sure, met, pull, _ = marks
     ac, sc = abs(c), abs(s)
-    kw, kd = kept_rectangle(w + extra, d + extra, turn)
-    gw, gd = w + reach + (d + reach) * turn, d + reach + (w + reach) * turn
+    kept_points = octagon(w + extra, d + extra, cell)
+    gw, gd = swept_rectangle(w + reach, d + reach, turn)
     sure[:] = 0
     met[:] = 0
     pull[:] = 0.0
@@ -157,27 +202,27 @@ def examine(units, listed, count, kept, cell, size, marks):
         j = listed[i]
         x, y, hx, hy = beams[j, 0] - cx, beams[j, 1] - cy, beams[j, 2], beams[j, 3]
         unit = group[j]
-        hu, hv, nx, ny = abs(c * hx + s * hy), abs(c * hy - s * hx), abs(hy), abs(hx)
-        u, v, n = abs(c * x + s * y) - hu, abs(c * y - s * x) - hv, abs(hx * y - hy * x)
+        u, v, hu, hv = c * x + s * y, c * y - s * x, c * hx + s * hy, c * hy - s * hx
+        au, av, bu, bv = abs(u), abs(v), abs(hu), abs(hv)
         ex, ey = rx + common[unit, 0] + GUARD, ry + common[unit, 1] + GUARD
-        if u > gw + ac * ex + sc * ey or v > gd + sc * ex + ac * ey:
+        if au > gw + bu + ac * ex + sc * ey or av > gd + bv + sc * ex + ac * ey:
             continue
-        if n > gw * hv + gd * hu + nx * ex + ny * ey:
+        n, nx, ny = abs(hx * y - hy * x), abs(hy), abs(hx)
+        if n > gw * bv + gd * bu + nx * ex + ny * ey:
             continue
         kept[some] = j
         some += 1
         tx, ty = beams[j, 4] - GUARD, beams[j, 5] - GUARD
         a, b, e = ac * tx + sc * ty, sc * tx + ac * ty, nx * tx + ny * ty
-        if u <= w - a and v <= d - b and n <= w * hv + d * hu - e:
+        if au <= w + bu - a and av <= d + bv - b and n <= w * bv + d * bu - e:
             met[unit] += 1
             kept[some - 1], kept[first] = kept[first], j
             first += 1
             pull[0], pull[1] = pull[0] + x, pull[1] + y
-        tx, ty = ex + beams[j, 4], ey + beams[j, 5]
-        a, b, e = ac * tx + sc * ty, sc * tx + ac * ty, nx * tx + ny * ty
-        if kw < 0.0 or kd < 0.0 or n > kw * hv + kd * hu - e:
+        elif extra == 0.0:
             continue
-        if u <= kw - a and v <= kd - b:
+        ex, ey = ex + beams[j, 4], ey + beams[j, 5]
+        if surely(u, v, hu, hv, n, nx, ny, ex, ey, kept_points):
             sure[unit] += 1
             listed[i], listed[front] = listed[front], j
             front += 1
