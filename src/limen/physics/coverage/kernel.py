@@ -185,7 +185,8 @@ def examine(units, listed, count, kept, cell, size, marks):
     met are moved to the front of both lists: the next cell tries them first.
 
     Returns:
-        The number kept, and the unit that covers the cell or -1.
+        The number kept, and the unit that covers the cell or -1. With a unit, and the
+        body not grown by `extra`, counting ended early.
     """
     beams, group, needed, common = units
     cx, cy, _, c, s, rx, ry, _, turn = cell
@@ -197,7 +198,7 @@ def examine(units, listed, count, kept, cell, size, marks):
     sure[:] = 0
     met[:] = 0
     pull[:] = 0.0
-    some, first, front = 0, 0, 0
+    some, first, front, by = 0, 0, 0, -1
     for i in range(count):
         j = listed[i]
         x, y, hx, hy = beams[j, 0] - cx, beams[j, 1] - cy, beams[j, 2], beams[j, 3]
@@ -226,9 +227,11 @@ def examine(units, listed, count, kept, cell, size, marks):
             sure[unit] += 1
             listed[i], listed[front] = listed[front], j
             front += 1
-            if sure[unit] == needed[unit]:
-                return some, unit
-    return some, -1
+            if sure[unit] >= needed[unit]:
+                by = unit
+                if extra == 0.0:
+                    break
+    return some, by
 
 
 @njit(_room(_cell, _f, _f, _i), **_settings)
@@ -441,13 +444,13 @@ def search(units, place, zone, span, grown, resolution, limit, shift):
             units, lists[at - 1], counts[at - 1], lists[at], cell, size, marks
         )
         stood = stood or stands(place, cell)
-        if by >= 0:
+        if by >= 0 and extra == 0.0:
             continue
         found, spent = judge(
-            units, lists[at], counts[at], cell, size, place, marks, moving
+            units, lists[at], counts[at], cell, size, place, marks, moving and by < 0
         )
         cells += spent
-        if found == HOLDS:
+        if found == HOLDS or (by >= 0 and found == UNDECIDED):
             continue
         if found != UNDECIDED:
             return found, cell[0], cell[1], cell[2], cells, stood
