@@ -126,7 +126,7 @@ class Fitting(Stated):
 
     id: Id
     """Short name: small letters, digits and hyphens."""
-    sheet: Name
+    sheet: Id
     """Name of the sensor sheet, without .toml."""
     side: Side
     """The side of the doorway."""

@@ -1,0 +1,89 @@
+"""Sensor sheets in: found by name beside the site file, else among our generic ones."""
+
+import hashlib
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+from limen.model.sheet import Sheet
+from limen.quantity import Grade
+from limen.store.reading import read_document, read_text
+
+BESIDE = "sheets"
+"""Name of the folder beside a site file in which its own sheets lie."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFile:
+    """A sensor sheet as it was read.
+
+    Attributes:
+        name: its name in site files.
+        path: the file; a name of ours for a generic one.
+        text: the text of the file, the truth.
+        digest: SHA-256 of the text as UTF-8, in hex.
+        sheet: what it says.
+    """
+
+    name: str
+    path: str
+    text: str
+    digest: str
+    sheet: Sheet
+
+
+def read_sheet(name: str, folders: Sequence[Path] = ()) -> SheetFile | None:
+    """Read the sheet of this name.
+
+    Args:
+        name: a plain id, already checked: small letters, digits and hyphens.
+        folders: folders to look in, in this order, before the generic sheets.
+
+    Returns:
+        The sheet, or None if there is none of this name.
+
+    Raises:
+        FileFaults: what is wrong with the file; one that is there and cannot be
+            read is never passed over for another of the same name.
+    """
+    for folder in folders:
+        path = folder / f"{name}.toml"
+        if _stands(path):
+            return _read(name, str(path), read_text(path))
+    generic = _generic().joinpath(f"{name}.toml")
+    if not generic.is_file():
+        return None
+    return _read(name, f"limen/sheets/{name}.toml", generic.read_text("utf-8"))
+
+
+def sheet_names(folders: Sequence[Path] = ()) -> tuple[str, ...]:
+    """Names of all sheets that a site file may use, sorted."""
+    places: list[Traversable | Path] = [_generic()]
+    places += [folder for folder in folders if folder.is_dir()]
+    names = {one.name for place in places for one in place.iterdir()}
+    toml = [name for name in names if name.endswith(".toml")]
+    return tuple(sorted(name.removesuffix(".toml") for name in toml))
+
+
+def _generic() -> Traversable:
+    return files("limen").joinpath(BESIDE)
+
+
+def _stands(path: Path) -> bool:
+    """Whether something stands there, be it a link that leads nowhere."""
+    try:
+        os.lstat(path)
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    except OSError:
+        return True
+    return True
+
+
+def _read(name: str, path: str, text: str) -> SheetFile:
+    sheet = read_document(text, Sheet, name=path, context={"grade": Grade.SHEET})
+    digest = hashlib.sha256(text.encode("utf-8")).hexdigest()
+    return SheetFile(name, path, text, digest, sheet)
