@@ -7,6 +7,8 @@ import os
 
 from hypothesis import HealthCheck, settings
 
+import limen.desk  # noqa: F401  # says where the kernels compiled at set-up are kept
+
 # A shared machine may be slow for reasons that are none of ours.
 _PATIENT = {
     "deadline": None,
