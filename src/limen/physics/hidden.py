@@ -40,8 +40,34 @@ class Visible:
     crossing: Array
 
 
+@dataclass(frozen=True, slots=True)
+class Cutter:
+    """What cuts a unit's beams.
+
+    Attributes:
+        plan: what stands in the way.
+        side: the side on which the unit is.
+        slack: how far along x and y the beams may stand off (m): every cut is
+            made that much earlier, so that it holds for the beams as they are.
+    """
+
+    plan: Plan
+    side: Side
+    slack: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def face(self) -> float:
+        """Up to where, from the mid-plane, no leaf can be in front of a beam."""
+        return self.plan.side(self.side).swayed + self.slack[1]
+
+    @property
+    def header(self) -> float:
+        """The header's face on this side."""
+        return self.plan.side(self.side).header + self.slack[1]
+
+
 def visible(
-    lens: Array, slopes: Array, span: tuple[float, float], plan: Plan, side: Side
+    lens: Array, slopes: Array, span: tuple[float, float], cutter: Cutter
 ) -> Visible:
     """Cut a unit's beams.
 
@@ -49,22 +75,22 @@ def visible(
         lens: (3,) place of the lens.
         slopes: (n, 2) slopes of its beams.
         span: lowest and highest height that counts.
-        plan: what stands in the way.
-        side: the side on which the unit is.
+        cutter: what stands in the way.
     """
     height = float(lens[2])
     start = (height - span[1]) / height
-    walled = np.minimum.reduce([_entry(lens, slopes, wall) for wall in plan.walls])
+    walls = [wall.grown(*cutter.slack) for wall in cutter.plan.walls]
+    walled = np.minimum.reduce([_entry(lens, slopes, wall) for wall in walls])
     end = np.minimum((height - span[0]) / height, walled)
-    end = np.where(_behind_header(lens, slopes, plan, side), -1.0, end)
-    face = _until_face(lens, slopes, plan.side(side).swayed, sign(side))
+    end = np.where(_behind_header(lens, slopes, cutter), -1.0, end)
+    face = _until_face(lens, slopes, cutter.face, sign(cutter.side))
     near_end = np.minimum(end, face)
     begin = np.full(len(slopes), start)
     return Visible(
         _segments(lens, slopes, begin, near_end),
         near_end >= begin,
         _segments(lens, slopes, begin, end),
-        _crossing(lens, slopes, (face, end), plan, side),
+        _crossing(lens, slopes, (face, end), cutter),
     )
 
 
@@ -93,14 +119,15 @@ def _until_face(lens: Array, slopes: Array, face: float, way: float) -> Array:
         return np.where(towards > 0, room / np.where(towards > 0, towards, 1.0), NEVER)
 
 
-def _behind_header(lens: Array, slopes: Array, plan: Plan, side: Side) -> Flags:
+def _behind_header(lens: Array, slopes: Array, cutter: Cutter) -> Flags:
     """Beams from above the header's underside that run into the header."""
-    above = float(lens[2]) - plan.underside
+    above = float(lens[2]) - cutter.plan.underside
     if above <= 0:
         return np.zeros(len(slopes), dtype=np.bool_)
-    way, header = sign(side), plan.side(side).header
+    way = sign(cutter.side)
     passing = way * (lens[1] + above * slopes[:, 1])
-    return (passing < header) | (way * lens[1] < header)
+    lens_inside = way * lens[1] < cutter.plan.side(cutter.side).header
+    return (passing < cutter.header) | lens_inside
 
 
 def _segments(lens: Array, slopes: Array, begin: Array, end: Array) -> Array:
@@ -111,12 +138,12 @@ def _segments(lens: Array, slopes: Array, begin: Array, end: Array) -> Array:
 
 
 def _crossing(
-    lens: Array, slopes: Array, cuts: tuple[Array, Array], plan: Plan, side: Side
+    lens: Array, slopes: Array, cuts: tuple[Array, Array], cutter: Cutter
 ) -> Array:
     """Range in x of each beam between the two swayed leaf faces."""
     face, end = cuts
-    other: Side = "inside" if side == "outside" else "outside"
-    thick = plan.side(side).swayed + plan.side(other).swayed
+    other: Side = "inside" if cutter.side == "outside" else "outside"
+    thick = cutter.face + cutter.plan.side(other).swayed + cutter.slack[1]
     speed = np.abs(lens[2] * slopes[:, 1])
     with np.errstate(divide="ignore", invalid="ignore"):
         out = np.minimum(end, face + thick / speed)

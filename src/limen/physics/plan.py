@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from limen.geometry.boxes import Box
-from limen.model.doorway import Doorway
+from limen.model.doorway import Doorway, Hand
 from limen.model.fitting import Side
 
 WALL_DEPTH = 3.0  # m of wall beside the opening: further than any body reaches
@@ -34,6 +34,7 @@ class Plan:
         underside: height of the header's underside, which is the leaves' top.
         leaf_path: what a closing leaf sweeps, sway included.
         walls: left and right of the opening, where nobody can stand.
+        hand: the side to which a single leaf opens; None for two leaves.
     """
 
     half: float
@@ -42,6 +43,7 @@ class Plan:
     underside: float
     leaf_path: Box
     walls: tuple[Box, Box]
+    hand: Hand | None
 
     def side(self, side: Side) -> SidePlan:
         """The side asked for."""
@@ -79,15 +81,26 @@ def plan_of(doorway: Doorway, sway: float) -> Plan:
             Box(-half - WALL_DEPTH, -half, near, far),
             Box(half, half + WALL_DEPTH, near, far),
         ),
+        doorway.leaves.hand,
     )
 
 
-def reduced(doorway: Doorway, path: Box, width: float) -> Box:
-    """The leaf path when the leaves open only to ``width`` (m)."""
-    match doorway.leaves.hand:
+def free(plan: Plan, width: float) -> Box:
+    """The part of the leaf path that is free at a free width (m)."""
+    path = plan.leaf_path
+    match plan.hand:
         case "right":
             return path._replace(right=path.left + width)
         case "left":
             return path._replace(left=path.right - width)
         case None:
             return path._replace(left=-width / 2, right=width / 2)
+
+
+def standing_leaves(plan: Plan, width: float) -> tuple[Box, ...]:
+    """Where the leaves stand at a free width (m), sway left out."""
+    opening, gap = plan.leaf_path, free(plan, width)
+    near, far = -plan.inside.face, plan.outside.face
+    left = Box(opening.left, gap.left, near, far)
+    right = Box(gap.right, opening.right, near, far)
+    return tuple(leaf for leaf in (left, right) if leaf.right > leaf.left)

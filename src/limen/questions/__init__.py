@@ -1,1 +1,56 @@
-"""Where a rule meets a doorway."""
+"""Where a rule meets a door: every question, by name, with the limits it needs.
+
+To add a question write a function of `Asked` and register it here with the
+limits that a rule naming it must carry, and their dimensions.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from limen.findings import Finding
+from limen.quantity import Dimension
+from limen.questions import contrast, mounting, presence, room, sight
+from limen.questions.asking import Asked
+
+BODY = dict.fromkeys(presence.BODY, Dimension.LENGTH)
+ROOM = dict.fromkeys(
+    ("shallow_depth", "clearance_shallow", "clearance_deep"), Dimension.LENGTH
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question: its function and the limits it reads."""
+
+    ask: Callable[[Asked], tuple[Finding, ...]]
+    limits: Mapping[str, Dimension] = field(default_factory=dict[str, Dimension])
+
+
+QUESTIONS: Mapping[str, Question] = MappingProxyType(
+    {
+        "presence.threshold": Question(
+            presence.threshold, {**BODY, "zone_reach": Dimension.LENGTH}
+        ),
+        "presence.leaf_path": Question(
+            presence.leaf_path, {**BODY, "ignored_gap": Dimension.LENGTH}
+        ),
+        "presence.side_screen": Question(room.side_screen, ROOM),
+        "presence.self_view": Question(sight.self_view),
+        "presence.neighbours": Question(sight.neighbours),
+        "presence.hold_time": Question(presence.hold_time, {"hold": Dimension.TIME}),
+        "presence.contrast": Question(
+            contrast.told_from_the_floor,
+            dict.fromkeys(contrast.FACES, Dimension.RATIO),
+        ),
+        "leaf.gaps": Question(
+            room.gaps,
+            dict.fromkeys(
+                ("finger_small", "finger_large", "leading_edge"), Dimension.LENGTH
+            ),
+        ),
+        "mounting.height": Question(mounting.height),
+        "mounting.position": Question(mounting.position),
+        "site.obstacles": Question(room.obstacles, ROOM),
+    }
+)

@@ -1,0 +1,271 @@
+"""From a doorway's units to the arrays that a coverage proof needs."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import hypot
+from typing import Literal
+
+import numpy as np
+
+from limen.geometry.boxes import Box
+from limen.geometry.turns import Array
+from limen.model.fitting import Side
+from limen.physics.beams import Attitude, Beams, beams_of, spans
+from limen.physics.coverage import Problem
+from limen.physics.fans import FanReading
+from limen.physics.hidden import Cutter, Visible, visible
+from limen.physics.plan import Plan, sign
+from limen.physics.tolerance import Bounds, Errors, bounds
+
+Face = Literal["upright", "on its face", "on its edge"]
+FACES: tuple[Face, ...] = ("upright", "on its face", "on its edge")
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """The reference body as it rests on one face; footprint and height, m."""
+
+    face: Face
+    width: float
+    depth: float
+    height: float
+
+    @property
+    def reach(self) -> float:
+        """Half the diagonal of the footprint."""
+        return hypot(self.width, self.depth) / 2
+
+
+def rest_faces(length: float, width: float, depth: float) -> tuple[Body, ...]:
+    """The body on each of its three rest faces.
+
+    Args:
+        length: longest side (m).
+        width: middle side (m).
+        depth: shortest side (m).
+    """
+    return (
+        Body("upright", width, depth, length),
+        Body("on its face", length, width, depth),
+        Body("on its edge", length, depth, width),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A presence unit with every figure settled, stated or assumed.
+
+    Attributes:
+        fitting: id of the fitting.
+        side: the side on which it stands.
+        lens: (x, y, z), m.
+        attitude: how it is turned.
+        row_angles: of every row of the sheet (rad).
+        fan: the reading of the manual that is taken.
+        rows_on: rows that count, from 0.
+        needed: spots of this unit that it takes.
+        low: lowest height at which it detects (m); None if the manual does not
+            say: then only the top of a body is counted.
+        errors: what may be off after aiming.
+        divergence: full angle of a spot's light (rad), None if unknown.
+        shift: by how much all its spots stand off on the floor (m), lens in place.
+    """
+
+    fitting: str
+    side: Side
+    lens: tuple[float, float, float]
+    attitude: Attitude
+    row_angles: tuple[float, ...]
+    fan: FanReading
+    rows_on: tuple[int, ...]
+    needed: int
+    low: float | None
+    errors: Errors
+    divergence: float | None
+    shift: tuple[float, float] = (0.0, 0.0)
+
+    def beams(self) -> Beams:
+        """The unit's nominal beams."""
+        return beams_of(
+            self.lens, self.attitude, self.row_angles, self.fan.angles, self.rows_on
+        )
+
+    def slopes(self, beams: Beams) -> Array:
+        """(n, 2) slopes of the unit's beams with its shift on the floor."""
+        return beams.slopes + np.array(self.shift) / self.lens[2]
+
+    def tilted(self, tilt: float) -> "Placed":
+        """The same unit at another tilt (rad)."""
+        return replace(self, attitude=self.attitude._replace(tilt=tilt))
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """Level beams of a light barrier across the opening, each for itself.
+
+    ``beams`` holds (y, z) of each, m.
+    """
+
+    fitting: str
+    beams: tuple[tuple[float, float], ...]
+
+
+Unit = Placed | Level
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a body is asked for.
+
+    Attributes:
+        zone: box of the body's centres.
+        must_meet: only bodies that meet it are asked; None for all.
+    """
+
+    zone: Box
+    must_meet: Box | None
+
+
+def on_path(path: Box, body: Body) -> Place:
+    """Every pose that meets the leaf path."""
+    return Place(path.grown(body.reach, body.reach), path)
+
+
+@dataclass(frozen=True, slots=True)
+class Cast:
+    """What one unit casts on the floor: segments with their error bounds.
+
+    Attributes:
+        segments: (n, 4), m.
+        residual: (n, 2) error of each beam, m.
+        common: (2,) shift common to all.
+        needed: beams that it takes.
+    """
+
+    segments: Array
+    residual: Array
+    common: Array
+    needed: int
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """The heights that count on a body, and whether errors do."""
+
+    body: Body
+    evenness: float
+    exact: bool = False
+
+
+def problem(
+    units: Sequence[Unit], plan: Plan, place: Place, scope: Scope
+) -> tuple[Problem, tuple[Cast, ...]]:
+    """The coverage problem of a doorway's units, and what each unit casts.
+
+    Args:
+        units: the units that count.
+        plan: what stands in the way.
+        place: where the body is asked for.
+        scope: the body, the floor's evenness, and whether errors are left out.
+    """
+    casts = tuple(cast(unit, plan, scope) for unit in units)
+    return pose_problem(casts, plan, place, scope.body), casts
+
+
+def pose_problem(
+    casts: Sequence[Cast],
+    plan: Plan,
+    place: Place,
+    body: Body,
+    leaves: tuple[Box, ...] = (),
+) -> Problem:
+    """The coverage problem of what units cast, some leaves standing in the way."""
+    counts = [len(item.segments) for item in casts]
+    return Problem.build(
+        np.concatenate([np.empty((0, 4)), *(item.segments for item in casts)]),
+        tuple(place.zone),
+        (body.width, body.depth),
+        group=np.repeat(np.arange(len(casts)), counts),
+        needed=np.array([item.needed for item in casts], dtype=np.int64),
+        tolerance=np.concatenate([np.empty((0, 2)), *(c.residual for c in casts)]),
+        common=np.array([item.common for item in casts]).reshape(len(casts), 2),
+        blocked=tuple(tuple(wall) for wall in (*plan.walls, *leaves)),
+        must_meet=None if place.must_meet is None else tuple(place.must_meet),
+    )
+
+
+def cast(unit: Unit, plan: Plan, scope: Scope) -> Cast:
+    """What one unit casts on the floor within the heights that count."""
+    if isinstance(unit, Level):
+        return _level(unit, plan, scope)
+    parts = seen_parts(unit, plan, scope)
+    if parts is None:
+        return _nothing(unit.needed)
+    seen, errors = parts
+    return Cast(
+        np.ascontiguousarray(seen.near[seen.has_near]),
+        np.ascontiguousarray(errors.residual[seen.has_near]),
+        errors.common,
+        unit.needed,
+    )
+
+
+def seen_parts(unit: Placed, plan: Plan, scope: Scope) -> tuple[Visible, Bounds] | None:
+    """Every beam of the unit as it is cut, and its error bounds.
+
+    None where the body is lower than the unit can detect.
+    """
+    span = height_span(unit, scope)
+    if span is None:
+        return None
+    beams = unit.beams()
+    errors = Bounds(np.zeros((len(beams.row), 2)), np.zeros(2))
+    if not scope.exact:
+        errors = bounds(
+            beams.lens,
+            beams.directions,
+            span,
+            unit.errors,
+            beams.fan_axes,
+            beams.row_axes,
+        )
+    slack = errors.common + errors.residual.max(axis=0, initial=0.0)
+    cutter = Cutter(plan, unit.side, (float(slack[0]), float(slack[1])))
+    return visible(beams.lens, unit.slopes(beams), span, cutter), errors
+
+
+def height_span(unit: Placed, scope: Scope) -> tuple[float, float] | None:
+    """Lowest and highest height at which the unit's beams count on the body.
+
+    None where the body is lower than the unit can detect.
+    """
+    high = min(scope.body.height, unit.lens[2]) - scope.evenness
+    low = high if unit.low is None else unit.low + scope.evenness
+    return spans(unit.lens[2], low, high) if low <= high else None
+
+
+def _level(unit: Level, plan: Plan, scope: Scope) -> Cast:
+    top = scope.body.height - scope.evenness
+    lines = [
+        (-plan.half, y, plan.half, y)
+        for y, z in unit.beams
+        if scope.evenness <= z <= top
+    ]
+    segments = np.array(lines, dtype=np.float64).reshape(len(lines), 4)
+    return Cast(segments, np.zeros((len(lines), 2)), np.zeros(2), 1)
+
+
+def _nothing(needed: int) -> Cast:
+    return Cast(np.empty((0, 4)), np.empty((0, 2)), np.zeros(2), needed)
+
+
+def row_distance(unit: Placed, row: int, face: float) -> float:
+    """How far the middle of a row lands from the leaf face (m), from 0."""
+    slope = np.tan(unit.attitude.tilt + unit.row_angles[row])
+    return sign(unit.side) * unit.lens[1] + unit.lens[2] * float(slope) - face
+
+
+def tilt_for(unit: Placed, row: int, face: float, distance: float) -> float:
+    """The tilt (rad) at which a row lands ``distance`` (m) from the leaf face."""
+    out = distance + face - sign(unit.side) * unit.lens[1]
+    return float(np.arctan2(out, unit.lens[2])) - unit.row_angles[row]

@@ -1,0 +1,115 @@
+"""What a question is given, and how it words its answer."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from limen.findings import (
+    Assumed,
+    Finding,
+    Lack,
+    Margin,
+    Message,
+    Verdict,
+)
+from limen.findings.verdict import verdict_of
+from limen.model.doorway import Doorway, Facing
+from limen.quantity import Capped, Comparison, Dimension, Grade, Outcome, Quantity, cap
+from limen.questions.settled import Settled
+from limen.rules.rule import Authority, Rule
+
+
+@dataclass(frozen=True, slots=True)
+class Met:
+    """A doorway that this one faces, settled; None if it is not at hand."""
+
+    facing: Facing
+    settled: Settled | None
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One question put to one doorway: the doorway, its figures and the rule.
+
+    Attributes:
+        doorway: as described.
+        settled: its units with every figure stated or assumed.
+        rule: the rule that asks.
+        met: the doorways that it faces.
+    """
+
+    doorway: Doorway
+    settled: Settled
+    rule: Rule
+    met: tuple[Met, ...] = ()
+
+    def answer(self, verdict: Verdict, because: Message, **more: object) -> Finding:
+        """A finding on the rule's authority."""
+        fields: dict[str, object] = {
+            "question": self.rule.question,
+            "weight": self.rule.weight,
+            "stricter": self.rule.stricter,
+            "authority": self.rule.authorities(),
+        }
+        return Finding(verdict=verdict, because=because, **(fields | more))  # pyright: ignore[reportArgumentType]  # checked by the dataclass's own fields
+
+    def limits_graded(self, *names: str) -> tuple[Grade, ...]:
+        """Grades of the rule's limits by name, with the rule's own."""
+        own = self.rule.authority.grade
+        return (own, *(self.rule.limit(name).grade for name in names))
+
+
+@dataclass(frozen=True, slots=True)
+class Verdictful:
+    """A verdict after the grades had their say, with what it lacks.
+
+    Attributes:
+        verdict: what may be said.
+        to_confirm: it holds on a figure to be confirmed.
+        lacking: what would settle it, where a grade stands in the way.
+    """
+
+    verdict: Verdict
+    to_confirm: bool = False
+    lacking: tuple[Lack, ...] = field(default_factory=tuple[Lack, ...])
+
+
+def graded(outcome: Outcome, grades: Iterable[Grade], weak: str) -> Verdictful:
+    """Cap an outcome by the grades it rests on; ``weak`` is the key to settle."""
+    return _capped(cap(outcome, *grades), weak)
+
+
+def _capped(capped: Capped | Comparison, weak: str) -> Verdictful:
+    verdict = verdict_of(capped.outcome)
+    if capped.capped:
+        lack = Lack(Message("lack.grade", {"grade": capped.grade.value}), weak)
+        return Verdictful(verdict, lacking=(lack,))
+    return Verdictful(verdict, capped.to_confirm and verdict is Verdict.HOLDS)
+
+
+def compared(comparison: Comparison, weak: str) -> Verdictful:
+    """The verdict of a comparison."""
+    return _capped(comparison, weak)
+
+
+def margin_of(comparison: Comparison, dimension: Dimension) -> Margin:
+    """The margin of a comparison."""
+    return Margin(comparison.margin, comparison.u, dimension)
+
+
+def lack(key: str, where: str, values: Mapping[str, str | int] | None = None) -> Lack:
+    """What is missing: catalogue key, and key of the file that settles it."""
+    return Lack(Message(key, dict(values or {})), where)
+
+
+def assumed(key: str, quantity: Quantity, dimension: Dimension, why: str) -> Assumed:
+    """An assumed value for the list under a finding."""
+    from limen.findings import Measure  # noqa: PLC0415
+
+    return Assumed(
+        key, Measure(quantity.value, dimension), quantity.grade, Message(why)
+    )
+
+
+def authorities(rules: Iterable[Rule]) -> tuple[Authority, ...]:
+    """Everyone that several rules rest on, each once."""
+    return tuple(dict.fromkeys(a for rule in rules for a in rule.authorities()))

@@ -1,0 +1,155 @@
+"""Beams that pass the leaf's plane through the free opening.
+
+Beyond its own leaf's face a beam counts only where no leaf can be.  Where the
+proof for every leaf position at once fails, the leaf's position is taken as a
+fourth dimension: the free width is halved until, for each interval of it, the
+beams that are clear of the leaves at its narrow end reach every body that the
+leaves can still strike at its wide end.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from limen.geometry.turns import Array
+from limen.physics.coverage import Problem, solve
+from limen.physics.hidden import Flags
+from limen.physics.plan import Plan, free, standing_leaves
+from limen.physics.reach import (
+    Cast,
+    Place,
+    Placed,
+    Scope,
+    Unit,
+    cast,
+    pose_problem,
+    seen_parts,
+)
+
+NARROWEST = 0.002  # m, the interval of free width that is not halved further
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """The outcome with the leaf's position as a fourth dimension.
+
+    Attributes:
+        verdict: holds, fails or not shown.
+        gap: free width at which it fails.
+        witness: the pose that is not reached there.
+        problem: the problem of that free width.
+    """
+
+    verdict: str
+    gap: float | None = None
+    witness: tuple[float, float, float] | None = None
+    problem: Problem | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Passing:
+    """A unit's casts with and without what lies past the leaf."""
+
+    near: Cast
+    whole: Cast
+    clear_from: Array
+    has_near: Flags
+
+
+def reached_past_the_leaf(
+    units: Sequence[Unit], plan: Plan, place: Place, scope: Scope
+) -> Past | None:
+    """Prove with the leaf's position as a fourth dimension.
+
+    Args:
+        units: the units that count.
+        plan: what stands in the way.
+        place: where the body is asked for; its path gives the leaves' travel.
+        scope: the body, the floor's evenness, whether errors are left out.
+
+    Returns:
+        None where no beam passes the leaf's plane or no path is asked for.
+    """
+    path = place.must_meet
+    if path is None:
+        return None
+    passing = [_passing(unit, plan, scope) for unit in units]
+    if not any(np.isfinite(item.clear_from).any() for item in passing):
+        return None
+    total = path.right - path.left
+    stack = [(0.0, total)]
+    doubt = False
+    while stack:
+        low, high = stack.pop()
+        asked = _at(passing, plan, scope, (low, high))
+        proof = solve(asked)
+        if proof.verdict == "holds":
+            continue
+        there = _at(passing, plan, scope, (high, high))
+        at_high = solve(there)
+        if at_high.verdict == "fails":
+            return Past("fails", high, at_high.witness, there)
+        if high - low <= NARROWEST:
+            doubt = True
+            continue
+        middle = (low + high) / 2
+        stack += [(low, middle), (middle, high)]
+    return Past("not shown" if doubt else "holds")
+
+
+def _passing(unit: Unit, plan: Plan, scope: Scope) -> Passing:
+    near = cast(unit, plan, scope)
+    parts = seen_parts(unit, plan, scope) if isinstance(unit, Placed) else None
+    if parts is None:
+        count = len(near.segments)
+        return Passing(near, near, np.full(count, np.inf), np.ones(count, dtype=bool))
+    seen, errors = parts
+    room = 2 * (errors.common[0] + errors.residual[:, 0])
+    return Passing(
+        Cast(seen.near, errors.residual, errors.common, near.needed),
+        Cast(seen.whole, errors.residual, errors.common, near.needed),
+        _free_width(seen.crossing, plan) + room,
+        seen.has_near,
+    )
+
+
+def _free_width(crossing: Array, plan: Plan) -> Array:
+    """Free width from which on each beam is clear of the leaves; inf if never."""
+    left, right = crossing[:, 0], crossing[:, 1]
+    inside = (left >= -plan.half) & (right <= plan.half)
+    match plan.hand:
+        case "right":
+            width = right + plan.half
+        case "left":
+            width = plan.half - left
+        case None:
+            width = 2 * np.maximum(np.abs(left), np.abs(right))
+    return np.where(inside & np.isfinite(width), width, np.inf)
+
+
+def _at(
+    passing: Sequence[Passing],
+    plan: Plan,
+    scope: Scope,
+    gap: tuple[float, float],
+) -> Problem:
+    """Beams clear at the narrow end, bodies in the path at the wide end."""
+    low, high = gap
+    path = free(plan, high)
+    place = Place(path.grown(scope.body.reach, scope.body.reach), path)
+    casts = tuple(_clear(item, low) for item in passing)
+    leaves = standing_leaves(plan, high)
+    return pose_problem(casts, plan, place, scope.body, leaves)
+
+
+def _clear(item: Passing, gap: float) -> Cast:
+    clear = item.clear_from <= gap
+    use = item.has_near | clear
+    segments = np.where(clear[:, None], item.whole.segments, item.near.segments)
+    return Cast(
+        np.ascontiguousarray(segments[use]),
+        np.ascontiguousarray(item.near.residual[use]),
+        item.near.common,
+        item.near.needed,
+    )

@@ -1,0 +1,165 @@
+"""How a unit is mounted: its height, and whether its scale reaches the target."""
+
+from math import atan2, degrees
+
+from limen.findings import Finding, Margin, Message, Verdict
+from limen.findings.message import length, turn
+from limen.model.fitting import Fitting
+from limen.model.sheet import Sheet
+from limen.physics.plan import sign
+from limen.physics.reach import Placed, row_distance
+from limen.quantity import Dimension, Grade, Outcome, at_least, at_most
+from limen.questions.asking import Asked, compared, graded, lack, margin_of
+from limen.questions.settled import UnitFacts
+
+PLACE_UNSTATED = 0.010  # m, mounted before it is aimed; common practice, no source
+PLUMB_UNSTATED = 0.0175  # rad, 1 degree; common practice, no source
+INNER_ROW_FURTHEST = 0.100  # m: half the thinnest side of the reference body
+
+
+def height(asked: Asked) -> tuple[Finding, ...]:
+    """Is each unit mounted within the heights its sheet gives?
+
+    Args:
+        asked: no limits; the sheet's ``least_height`` and ``most_height`` (m).
+
+    Returns:
+        One finding for each unit with a lens.  Margin: distance to the nearer
+        end of the sheet's range (m).
+
+    Source:
+        The sheet.
+    """
+    return tuple(
+        _height(asked, fitting, fitting.unit)
+        for fitting in asked.doorway.fitting
+        if fitting.unit is not None and fitting.lens is not None
+    )
+
+
+def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
+    lens = fitting.lens
+    least, most = sheet.mounting.least_height, sheet.mounting.most_height
+    if lens is None or least is None or most is None:
+        missing = lack("lack.height_range", "sheet.mounting.most_height")
+        return asked.answer(
+            Verdict.NOT_SHOWN,
+            Message("height.unknown"),
+            fitting=fitting.id,
+            lacking=(missing,),
+        )
+    ends = (at_least(lens.height, least), at_most(lens.height, most))
+    comparison = min(ends, key=lambda end: end.margin - end.u)
+    told = compared(comparison, f"fitting[{fitting.id}].lens.height")
+    said = {
+        "height": length(lens.height.value),
+        "least": length(least.value),
+        "most": length(most.value),
+    }
+    return asked.answer(
+        told.verdict,
+        Message(f"height.{told.verdict.value.replace(' ', '_')}", said),
+        fitting=fitting.id,
+        margin=margin_of(comparison, Dimension.LENGTH),
+        lacking=told.lacking,
+        to_confirm=told.to_confirm,
+    )
+
+
+def position(asked: Asked) -> tuple[Finding, ...]:
+    """Does the scale reach the target line, however the unit was mounted?
+
+    The first row must be brought within half the thinnest side of the body of
+    the leaf middle.  Mounting leaves the lens off by ``place`` and ``height``,
+    the housing off plumb, the scale off by ``tilt_scale``; the tilt that the
+    target then asks for must lie within the sheet's range.
+
+    Args:
+        asked: no limits; the sheet's tilt range.
+
+    Returns:
+        One finding for each presence unit.  Margin: tilt to spare (rad).
+
+    Source:
+        Trigonometry.  Left out: what the housing itself allows.
+    """
+    found: list[Finding] = []
+    for facts in asked.settled.units:
+        sheet = facts.fitting.unit
+        if sheet is None or sheet.presence is None:
+            continue
+        found.append(_position(asked, facts))
+    return tuple(found)
+
+
+def _position(asked: Asked, facts: UnitFacts) -> Finding:
+    fitting = facts.fitting
+    unit = facts.choices[0] if facts.choices else None
+    presence = fitting.unit.presence if fitting.unit else None
+    if not isinstance(unit, Placed) or presence is None:
+        return asked.answer(
+            Verdict.NOT_SHOWN,
+            Message("position.unknown"),
+            fitting=fitting.id,
+            lacking=facts.lacks,
+        )
+    need = _tilts_needed(asked, fitting, unit)
+    least, most = presence.tilt.least.value, presence.tilt.most.value
+    room = min(most - need[1], need[0] - least)
+    nominal = min(most - need[2], need[2] - least)
+    outcome = Outcome.NOT_SHOWN
+    if room >= 0 or nominal < 0:
+        outcome = Outcome.HOLDS if room >= 0 else Outcome.FAILS
+    grades = (*asked.limits_graded(), Grade.SHEET, *facts.grades)
+    told = graded(outcome, grades, f"fitting[{fitting.id}].lens")
+    face = asked.settled.plan.side(unit.side).face
+    said = {
+        "target": length(_target(asked, unit)),
+        "now": length(row_distance(unit, 0, face)),
+        "low": f"{degrees(need[0]):.1f}",
+        "high": f"{degrees(need[1]):.1f}",
+        "least": turn(least),
+        "most": turn(most),
+    }
+    return asked.answer(
+        told.verdict,
+        Message(f"position.{told.verdict.value.replace(' ', '_')}", said),
+        fitting=fitting.id,
+        margin=Margin(room, 0.0, Dimension.ANGLE),
+        lacking=told.lacking,
+        to_confirm=told.to_confirm,
+    )
+
+
+def _target(asked: Asked, unit: Placed) -> float:
+    """Where the first row is wanted, from the leaf face: as set, or as far as serves.
+
+    A row that stands further out than half the body's thinnest side is wanted
+    at three quarters of that.
+    """
+    face = asked.settled.plan.side(unit.side).face
+    now = row_distance(unit, 0, 0.0)
+    wanted = now if now <= INNER_ROW_FURTHEST else 0.85 * INNER_ROW_FURTHEST
+    return wanted - face
+
+
+def _tilts_needed(
+    asked: Asked, fitting: Fitting, unit: Placed
+) -> tuple[float, float, float]:
+    """Least, greatest and nominal tilt (rad) that the target may ask for."""
+    mount = fitting.mount
+    place = mount.place.value if mount.place else PLACE_UNSTATED
+    rise = mount.height.value if mount.height else PLACE_UNSTATED
+    plumb = mount.plumb.value if mount.plumb else PLUMB_UNSTATED
+    scale = mount.tilt_scale.value if mount.tilt_scale else PLUMB_UNSTATED
+    face = asked.settled.plan.side(unit.side).face
+    out = sign(unit.side) * unit.lens[1]
+    run = _target(asked, unit) + face - out
+    angles = [
+        atan2(run + dy, unit.lens[2] + dz) - unit.row_angles[0]
+        for dy in (-place, 0.0, place)
+        for dz in (-rise, 0.0, rise)
+    ]
+    off = plumb + scale
+    nominal = atan2(run, unit.lens[2]) - unit.row_angles[0]
+    return min(angles) - off, max(angles) + off, nominal

@@ -1,0 +1,343 @@
+"""The presence zone: the rulebook's, and the whole path of the leaves."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from limen.findings import Figure, Finding, Lack, Measure, Message, Polygon, Role
+from limen.findings.message import length, turn
+from limen.geometry.boxes import Box
+from limen.physics.plan import free
+from limen.physics.reach import Body, Place, Placed, on_path, rest_faces, row_distance
+from limen.quantity import Dimension, Grade, Outcome, Quantity, at_most
+from limen.questions.asking import Asked, compared, graded, lack, margin_of
+from limen.questions.coverage import Case, Floor, Shown, shows
+from limen.questions.remedies import bring_rows
+from limen.rules.rule import Weight
+
+BODY = ("body_height", "body_length", "body_depth")
+GEOMETRY_ONLY = Message("owed.geometry_only")
+
+
+def threshold(asked: Asked) -> tuple[Finding, ...]:
+    """Is the test body reached wherever its middle is on the line of the leaves?
+
+    Branch and bound over every place and turn of the body on each of its three
+    rest faces, its centre within ``zone_reach`` of the leaf faces and between
+    the posts.
+
+    Args:
+        asked: limits ``body_height``, ``body_length``, ``body_depth`` and
+            ``zone_reach`` (m).
+
+    Returns:
+        One finding for each rest face.  Margin: by how much every side of the
+        body could be smaller and still be reached (m).
+
+    Source:
+        Proof of `limen.physics.coverage`; derivation in docs/method/coverage.md.
+        Left out: whether a beam that reaches the body is also returned by it.
+    """
+    plan, reach = asked.settled.plan, asked.rule.limit("zone_reach").value
+    near, far = -plan.inside.face - reach, plan.outside.face + reach
+    zone = Box(-plan.half, plan.half, near, far)
+    cases = [
+        Case(body.face, body, Place(zone, None), path=zone) for body in _bodies(asked)
+    ]
+    return _findings(asked, cases, (*BODY, "zone_reach"))
+
+
+def leaf_path(asked: Asked) -> tuple[Finding, ...]:
+    """Is the test body reached at every place where a closing leaf could strike it?
+
+    Every pose in which the body meets the volume that the leaves sweep, sway
+    included, and stands clear of walls.  Rows that pause while the leaf moves,
+    a reduced opening and each unit dead in turn are cases of their own; so is
+    the last part of closing, in which the operator may ignore presence.
+
+    Args:
+        asked: limits ``body_height``, ``body_length``, ``body_depth``, and
+            ``ignored_gap`` where the rulebook has one (m).
+
+    Returns:
+        One finding for each rest face and state.  Margin as in `threshold`.
+
+    Source:
+        As `threshold`.  A beam counts beyond its own leaf's face only where no
+        leaf can be.  Left out: a body in motion.
+    """
+    plain = _states(asked)
+    found = _findings(asked, plain, BODY)
+    return (*found, *_one_dead(asked), near_closed(asked))
+
+
+def near_closed(asked: Asked) -> Finding:
+    """Is presence still heeded in the last part of closing?
+
+    The gap below which the operator ignores presence is held against the
+    rulebook's figure; without a figure only a gap of nothing holds.
+    """
+    gap = asked.doorway.presence_ignored_below
+    case = "near closed"
+    if gap is None:
+        missing = lack("lack.ignored_gap", "presence_ignored_below")
+        because = Message("near_closed.unknown")
+        return _near(asked, Outcome.NOT_SHOWN, because, lacking=(missing,))
+    if gap.high <= 0:
+        because = Message("near_closed.never")
+        return _near(asked, Outcome.HOLDS, because)
+    said = {"gap": length(gap.value)}
+    if not asked.rule.has("ignored_gap"):
+        missing = lack("lack.ignored_rule", f"values: {asked.rule.id} ignored_gap")
+        because = Message("near_closed.no_figure", said)
+        return _near(asked, Outcome.NOT_SHOWN, because, lacking=(missing,))
+    limit = asked.rule.limit("ignored_gap")
+    comparison = at_most(gap, limit)
+    told = compared(comparison, "presence_ignored_below")
+    return asked.answer(
+        told.verdict,
+        Message(f"near_closed.{_word(told.verdict)}", said),
+        case=case,
+        margin=margin_of(comparison, Dimension.LENGTH),
+        needed=Message("near_closed.needed", {"limit": length(limit.value)}),
+        to_confirm=told.to_confirm,
+        lacking=told.lacking,
+    )
+
+
+def _near(
+    asked: Asked, outcome: Outcome, because: Message, lacking: tuple[Lack, ...] = ()
+) -> Finding:
+    told = graded(outcome, asked.limits_graded(), "presence_ignored_below")
+    return asked.answer(
+        told.verdict,
+        because,
+        case="near closed",
+        to_confirm=told.to_confirm,
+        lacking=(*lacking, *told.lacking),
+    )
+
+
+def _word(verdict: str) -> str:
+    return verdict.replace(" ", "_")
+
+
+def _bodies(asked: Asked) -> tuple[Body, ...]:
+    return rest_faces(*(asked.rule.limit(name).value for name in BODY))
+
+
+def _states(asked: Asked) -> list[Case]:
+    """Rest faces in every state of the doorway that the rule asks for."""
+    plan = asked.settled.plan
+    paths: list[tuple[str, Box]] = [("", plan.leaf_path)]
+    reduced = asked.doorway.reduced_width
+    if reduced is not None:
+        paths.append((", reduced width", free(plan, reduced.value)))
+    pauses = _pausing(asked)
+    cases: list[Case] = []
+    for body in _bodies(asked):
+        for suffix, path in paths:
+            case = Case(body.face + suffix, body, on_path(path, body), path=path)
+            cases.append(case)
+            if pauses:
+                name = f"{case.name}, while the leaf moves"
+                cases.append(replace(case, name=name, pausing=pauses))
+    return cases
+
+
+def _pausing(asked: Asked) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """Rows that pause while the leaf moves, by fitting."""
+    found: list[tuple[str, tuple[int, ...]]] = []
+    for fitting in asked.doorway.fitting:
+        presence = fitting.unit.presence if fitting.unit else None
+        rows = presence.rows if presence else ()
+        paused = tuple(n for n, row in enumerate(rows) if row.pauses_while_moving)
+        if paused:
+            found.append((fitting.id, paused))
+    return tuple(found)
+
+
+def _one_dead(asked: Asked) -> tuple[Finding, ...]:
+    """What is left when one unit is dead: advice, as no rule asks for it."""
+    units = [facts.fitting.id for facts in asked.settled.units if facts.choices]
+    if len(units) < 2:  # noqa: PLR2004  # with one unit nothing is left
+        return ()
+    body = _bodies(asked)[0]
+    place = on_path(asked.settled.plan.leaf_path, body)
+    return tuple(
+        replace(
+            _finding(
+                asked,
+                Case(f"upright, {unit} dead", body, place, muted=frozenset({unit})),
+                _shown(asked, Case("", body, place, frozenset({unit})), margins=False),
+                BODY,
+            ),
+            weight=Weight.ADVICE,
+            stricter=True,
+        )
+        for unit in units
+    )
+
+
+def _shown(asked: Asked, case: Case, *, margins: bool = True) -> Shown:
+    settled = asked.settled
+    floor = Floor(settled.plan, settled.evenness)
+    return shows(case, settled.ways(), floor, settled.all_lacks(), margins=margins)
+
+
+def _findings(
+    asked: Asked, cases: list[Case], limits: tuple[str, ...]
+) -> tuple[Finding, ...]:
+    """One finding a case, with one remedy that mends all that fail."""
+    shown = [(case, _shown(asked, case)) for case in cases]
+    found = [_finding(asked, case, what, limits) for case, what in shown]
+    failing = [case for case, what in shown if what.outcome is Outcome.FAILS]
+    if not failing:
+        return tuple(found)
+    remedy = bring_rows(asked.doorway, asked.settled, cases)
+    return tuple(
+        replace(finding, remedy=remedy) if what.outcome is Outcome.FAILS else finding
+        for finding, (_, what) in zip(found, shown, strict=True)
+    )
+
+
+def _finding(
+    asked: Asked, case: Case, shown: Shown, limits: tuple[str, ...]
+) -> Finding:
+    settled = asked.settled
+    grades = (*asked.limits_graded(*limits), *settled.all_grades())
+    told = graded(shown.outcome, grades, "doorway")
+    return asked.answer(
+        told.verdict,
+        _because(case, shown, settled.plan.half),
+        case=case.name,
+        margin=shown.margin,
+        found=_inner_rows(settled.ways(), asked),
+        needed=Message("coverage.needed", {"face": case.body.face}),
+        witness=shown.witness,
+        lacking=(*shown.lacking, *told.lacking),
+        assumed=settled.all_assumed(),
+        to_confirm=told.to_confirm,
+        owed=_owed(asked) if shown.outcome is Outcome.HOLDS else (),
+        figures=_figures(case, shown),
+    )
+
+
+def _figures(case: Case, shown: Shown) -> tuple[Figure, ...]:
+    path = case.path or case.place.zone
+    zone: tuple[Figure, ...] = (Polygon(Role.ZONE, path.corners()),)
+    pose = shown.witness.pose if shown.witness else None
+    return (*zone, pose) if pose else zone
+
+
+def _because(case: Case, shown: Shown, half: float) -> Message:
+    said: dict[str, str | int | Measure | Message] = {"face": case.body.face}
+    witness = shown.witness
+    if shown.outcome is Outcome.HOLDS:
+        if shown.margin is None:
+            return Message("coverage.holds_bare", said)
+        said["margin"] = length(max(shown.margin.value - shown.margin.u, 0.0))
+        return Message("coverage.holds", said)
+    if shown.outcome is Outcome.FAILS and witness and witness.pose:
+        pose = witness.pose
+        left = pose.x <= 0
+        said["post"] = Message("side.left" if left else "side.right")
+        said["from_post"] = length(half - abs(pose.x))
+        said["turned"] = turn(pose.yaw)
+        said["place"] = _across(pose.y)
+        key = (
+            "coverage.fails_mounting" if shown.why == "tolerance" else "coverage.fails"
+        )
+        return Message(key, said)
+    why = shown.why.replace(" ", "_") or "resolution"
+    return Message(f"coverage.not_shown.{why}", said)
+
+
+def _across(y: float) -> Message:
+    if abs(y) < 5e-4:  # noqa: PLR2004  # less than what a tape shows
+        return Message("across.on_the_line")
+    side = "outside" if y > 0 else "inside"
+    return Message(f"across.{side}", {"distance": length(abs(y))})
+
+
+def _inner_rows(ways: Iterable[tuple[object, ...]], asked: Asked) -> Message | None:
+    """How far apart the innermost rows of the two sides land."""
+    units = next(iter(ways), ())
+    plan = asked.settled.plan
+    best: dict[str, float] = {}
+    for unit in units:
+        if isinstance(unit, Placed) and unit.rows_on:
+            face = plan.side(unit.side).face
+            nearest = min(row_distance(unit, row, 0.0) for row in unit.rows_on)
+            best[unit.side] = min(best.get(unit.side, nearest), nearest)
+            del face
+    if len(best) < 2:  # noqa: PLR2004  # one side only
+        return None
+    return Message("coverage.rows_apart", {"apart": length(sum(best.values()))})
+
+
+def _owed(asked: Asked) -> tuple[Message, ...]:
+    """What the proof asks of the tape: where the first rows are to be read."""
+    owed: list[Message] = [GEOMETRY_ONLY]
+    for units in asked.settled.ways()[:1]:
+        for unit in units:
+            if not isinstance(unit, Placed):
+                continue
+            face = asked.settled.plan.side(unit.side).face
+            target = row_distance(unit, 0, face)
+            room = unit.errors.floor_y
+            values = {
+                "fitting": unit.fitting,
+                "least": length(target - room),
+                "most": length(target + room),
+            }
+            owed.append(Message("owed.read_first_row", values))
+    return tuple(owed)
+
+
+def hold_time(asked: Asked) -> tuple[Finding, ...]:
+    """Is a body that keeps still held for as long as the rulebook asks?
+
+    The time until a still body is learnt into the background, from the sheet,
+    is held against the rulebook's figure.
+
+    Args:
+        asked: limit ``hold`` (s), where the rulebook has one.
+
+    Returns:
+        One finding for each presence unit.  Margin in seconds.
+
+    Source:
+        The sheet's figure; a comparison, no model.
+    """
+    from limen.quantity import at_least  # noqa: PLC0415
+
+    found: list[Finding] = []
+    for facts in asked.settled.units:
+        sheet = facts.fitting.unit
+        if sheet is None or sheet.presence is None:
+            continue
+        stated: Quantity | None = sheet.presence.learns_after
+        where = "sheet.presence.learns_after"
+        if stated is None or not asked.rule.has("hold"):
+            key = "lack.hold_rule" if stated is not None else "lack.learns_after"
+            missing = lack(key, f"values: {asked.rule.id} hold" if stated else where)
+            answer = asked.answer(
+                graded(Outcome.NOT_SHOWN, (Grade.SHEET,), where).verdict,
+                Message("hold_time.not_shown"),
+                fitting=facts.fitting.id,
+                lacking=(missing,),
+            )
+        else:
+            comparison = at_least(stated, asked.rule.limit("hold"))
+            told = compared(comparison, where)
+            seconds = {"time": Measure(stated.value, Dimension.TIME)}
+            answer = asked.answer(
+                told.verdict,
+                Message(f"hold_time.{_word(told.verdict)}", seconds),
+                fitting=facts.fitting.id,
+                margin=margin_of(comparison, Dimension.TIME),
+                to_confirm=told.to_confirm,
+                lacking=told.lacking,
+            )
+        found.append(answer)
+    return tuple(found)

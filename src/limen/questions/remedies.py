@@ -1,0 +1,370 @@
+"""What to turn so that every case of a coverage question holds.
+
+Settings are tried in the order in which a technician would rather change them:
+one unit's tilt, both units' tilt, then what else the sheet lets be set (plumb,
+a wider fan, all rows on).  What is printed has been proved, at the sheet's own
+steps and with everything that aiming leaves open.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from math import ceil, degrees, floor, radians
+
+from limen.findings import Change, Message, Remedy, Target
+from limen.findings.message import length, turn
+from limen.model.doorway import Doorway
+from limen.model.fitting import Fitting
+from limen.model.sheet import Presence
+from limen.physics.fans import choices
+from limen.physics.light import spot_radius
+from limen.physics.reach import Placed, Unit, row_distance, tilt_for
+from limen.questions.coverage import Case, Floor, holds_everywhere
+from limen.questions.settled import Settled, settle
+
+STEP_UNSTATED = radians(0.25)
+FURTHEST = 0.170  # m from the leaf middle: a row further out leaves the body unseen
+WINDOW_STEP = 0.002
+WINDOW_REACH = 0.030
+MILLIMETRE = 1e-3
+DIVERGENCE_UNSTATED = radians(2.0)
+
+Ways = tuple[tuple[Unit, ...], ...]
+Tilts = dict[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One unit's first row at one place: its distance from the face, its tilt."""
+
+    distance: float
+    tilt: float
+
+
+@dataclass(frozen=True, slots=True)
+class Knob:
+    """One unit's tilt, in the sheet's steps.
+
+    Attributes:
+        unit: the unit under the first reading of its manual.
+        fitting: as described.
+        face: the leaf face on its side, from the mid-plane (m).
+        step: of the scale (rad).
+        settings: what can be set, nearest to the leaf first.
+    """
+
+    unit: Placed
+    fitting: Fitting
+    face: float
+    step: float
+    settings: tuple[Setting, ...]
+
+    @property
+    def now(self) -> float:
+        """Where the first row lands now, from the leaf face (m)."""
+        return row_distance(self.unit, 0, self.face)
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """The doorway with something other than tilt changed."""
+
+    changes: tuple[Change, ...]
+    doorway: Doorway
+    settled: Settled
+
+
+def bring_rows(doorway: Doorway, settled: Settled, cases: Sequence[Case]) -> Remedy:
+    """The least change of settings with which every case holds.
+
+    Args:
+        doorway: as described.
+        settled: the same, settled.
+        cases: what must hold.
+
+    Returns:
+        A remedy whose changes were proved; without changes, and saying what else
+        is needed, where no setting of the sheets helps.
+    """
+    for variant in _variants(doorway, settled):
+        knobs = _knobs(variant)
+        holds = _judge(variant, cases)
+        if variant.changes and holds({}):
+            return _worded(variant, {}, knobs, holds)
+        for picked in _searched(knobs, holds):
+            return _worded(variant, picked, knobs, holds)
+    return Remedy(_what_else(settled))
+
+
+def _judge(variant: Variant, cases: Sequence[Case]) -> Callable[[Tilts], bool]:
+    ways = variant.settled.ways()
+    ground = Floor(variant.settled.plan, variant.settled.evenness)
+
+    def holds(tilts: Tilts) -> bool:
+        turned = tuple(_turned(units, tilts) for units in ways)
+        return all(holds_everywhere(case, turned, ground) for case in cases)
+
+    return holds
+
+
+def _turned(units: tuple[Unit, ...], tilts: Tilts) -> tuple[Unit, ...]:
+    return tuple(
+        unit.tilted(tilts[unit.fitting])
+        if isinstance(unit, Placed) and unit.fitting in tilts
+        else unit
+        for unit in units
+    )
+
+
+def _searched(
+    knobs: Sequence[Knob], holds: Callable[[Tilts], bool]
+) -> Iterator[dict[str, Setting]]:
+    """Settings that hold: of one unit, then of one unit a side together."""
+    for knob in sorted(knobs, key=lambda k: -abs(k.now)):
+        good = [s for s in knob.settings if holds({knob.unit.fitting: s.tilt})]
+        if good:
+            yield {knob.unit.fitting: _middle(good)}
+    for one, other in combinations(knobs, 2):
+        if one.unit.side == other.unit.side:
+            continue
+        pairs = [
+            (near, _closest(other, near.distance + one.face - other.face))
+            for near in one.settings
+        ]
+        names = (one.unit.fitting, other.unit.fitting)
+        kept = [
+            pair
+            for pair in pairs
+            if holds({names[0]: pair[0].tilt, names[1]: pair[1].tilt})
+        ]
+        if kept:
+            yield dict(zip(names, kept[len(kept) // 2], strict=True))
+
+
+def _middle(good: list[Setting]) -> Setting:
+    return good[len(good) // 2]
+
+
+def _closest(knob: Knob, distance: float) -> Setting:
+    return min(knob.settings, key=lambda s: abs(s.distance - distance))
+
+
+def _knobs(variant: Variant) -> tuple[Knob, ...]:
+    found: list[Knob] = []
+    for facts in variant.settled.units:
+        sheet = facts.fitting.unit
+        unit = facts.choices[0] if facts.choices else None
+        if not isinstance(unit, Placed) or sheet is None or sheet.presence is None:
+            continue
+        knob = _knob(variant, facts.fitting, sheet.presence, unit)
+        if knob.settings:
+            found.append(knob)
+    return tuple(found)
+
+
+def _knob(variant: Variant, fitting: Fitting, presence: Presence, unit: Placed) -> Knob:
+    """Every step of the scale that lands the first row where it could serve."""
+    side = variant.settled.plan.side(fitting.side)
+    step = presence.tilt.step.value if presence.tilt.step else STEP_UNSTATED
+    spread = unit.divergence or DIVERGENCE_UNSTATED
+    beams = unit.beams()
+    light = float(spot_radius(beams.slopes[:1] * 0, unit.lens[2], spread)[0])
+    nearest = side.swayed + light - side.face + unit.errors.floor_y
+    read = fitting.read.first_row is not None
+    tilts = _scale(presence, step, unit.attitude.tilt if read else None)
+    settings = (_setting(unit, side.face, tilt, whole=read) for tilt in tilts)
+    kept = (s for s in settings if nearest <= s.distance <= FURTHEST - side.face)
+    ordered = tuple(sorted(kept, key=lambda s: s.distance))
+    return Knob(unit, fitting, side.face, step, ordered)
+
+
+def _scale(presence: Presence, step: float, read: float | None) -> list[float]:
+    """Tilts of the scale; steps from the tilt read on the floor, where there is one."""
+    least, most = presence.tilt.least.value, presence.tilt.most.value
+    start = 0.0 if read is None else read
+    first, last = ceil((least - start) / step), floor((most - start) / step)
+    if read is not None:
+        first, last = ceil((least - most) / step), floor((most - least) / step)
+    return [start + number * step for number in range(first, last + 1)]
+
+
+def _setting(unit: Placed, face: float, tilt: float, *, whole: bool) -> Setting:
+    distance = row_distance(unit.tilted(tilt), 0, face)
+    if not whole:
+        return Setting(distance, tilt)
+    rounded = round(distance / MILLIMETRE) * MILLIMETRE
+    return Setting(rounded, tilt_for(unit, 0, face, rounded))
+
+
+def _variants(doorway: Doorway, settled: Settled) -> Iterator[Variant]:
+    """The doorway as it is, with one other thing changed, with all of them."""
+    yield Variant((), doorway, settled)
+    options = [*_plumb(doorway), *_wider(doorway), *_all_rows(doorway)]
+    for changes in options:
+        yield _varied(doorway, changes)
+    if len(options) > 1:
+        yield _varied(doorway, tuple(c for changes in options for c in changes))
+
+
+def _varied(doorway: Doorway, changes: tuple[Change, ...]) -> Variant:
+    changed = changed_settings(doorway, changes)
+    return Variant(changes, changed, settle(changed))
+
+
+def changed_settings(doorway: Doorway, changes: Sequence[Change]) -> Doorway:
+    """The doorway with settings of its fittings changed.
+
+    Args:
+        doorway: as described.
+        changes: ``settings.…`` and ``read.…`` of fittings.
+    """
+    fittings: list[Fitting] = []
+    for fitting in doorway.fitting:
+        sheet = fitting.unit
+        data = fitting.model_dump()
+        for change in changes:
+            if change.fitting == fitting.id:
+                part, _, key = change.setting.partition(".")
+                data[part][key] = _typed(change.setting, change.value)
+        fresh = Fitting.model_validate(data)
+        fittings.append(fresh.model_copy(update={"unit": sheet}))
+    return doorway.model_copy(update={"fitting": tuple(fittings)})
+
+
+def _typed(setting: str, value: str) -> object:
+    if setting == "settings.rows_on":
+        return tuple(int(number) for number in value.split())
+    return int(value) if setting == "settings.channel" else value
+
+
+def _plumb(doorway: Doorway) -> list[tuple[Change, ...]]:
+    """Turn back what is rolled or yawed."""
+    crooked = [
+        Change(fitting.id, f"settings.{name}", "0 deg")
+        for fitting in doorway.fitting
+        for name, value in (
+            ("roll", fitting.settings.roll),
+            ("yaw", fitting.settings.yaw),
+        )
+        if value is not None and value.value != 0
+    ]
+    return [tuple(crooked)] if crooked else []
+
+
+def _wider(doorway: Doorway) -> list[tuple[Change, ...]]:
+    """The widest fan that each sheet has."""
+    wider: list[Change] = []
+    for fitting in doorway.fitting:
+        presence = fitting.unit.presence if fitting.unit else None
+        names = choices(presence) if presence else ()
+        if names and fitting.settings.fan not in (None, names[0]):
+            wider.append(Change(fitting.id, "settings.fan", names[0]))
+    return [tuple(wider)] if wider else []
+
+
+def _all_rows(doorway: Doorway) -> list[tuple[Change, ...]]:
+    """Every row switched on."""
+    off: list[Change] = []
+    for fitting in doorway.fitting:
+        presence = fitting.unit.presence if fitting.unit else None
+        rows, on = (presence.rows if presence else ()), fitting.settings.rows_on
+        if on is not None and len(on) < len(rows):
+            every = " ".join(str(number + 1) for number in range(len(rows)))
+            off.append(Change(fitting.id, "settings.rows_on", every))
+    return [tuple(off)] if off else []
+
+
+def _worded(
+    variant: Variant,
+    picked: dict[str, Setting],
+    knobs: Sequence[Knob],
+    holds: Callable[[Tilts], bool],
+) -> Remedy:
+    tilts = {name: setting.tilt for name, setting in picked.items()}
+    messages: list[Message] = [_changed(change) for change in variant.changes]
+    changes, targets = list(variant.changes), list[Target]()
+    for knob in knobs:
+        setting = picked.get(knob.unit.fitting)
+        if setting is None:
+            continue
+        target = _target(knob, setting, tilts, holds)
+        targets.append(target)
+        messages.append(_bring(knob, target))
+        changes += _tilt_changes(knob, setting)
+    return Remedy(_joined(messages), tuple(changes), tuple(targets))
+
+
+def _joined(messages: list[Message]) -> Message:
+    told = messages[0]
+    for message in messages[1:]:
+        told = Message("remedy.and", {"first": told, "second": message})
+    return told
+
+
+def _tilt_changes(knob: Knob, setting: Setting) -> list[Change]:
+    name = knob.unit.fitting
+    if knob.fitting.read.first_row is None:
+        tilt = f"{degrees(setting.tilt):.6g} deg"
+        return [Change(name, "settings.tilt", tilt)]
+    whole = f"{setting.distance / MILLIMETRE:.0f} mm"
+    return [Change(name, "read.first_row", whole)]
+
+
+def _target(
+    knob: Knob, setting: Setting, tilts: Tilts, holds: Callable[[Tilts], bool]
+) -> Target:
+    ends = [_until_it_fails(knob, setting, tilts, holds, way) for way in (-1.0, 1.0)]
+    was = row_distance(knob.unit, 0, knob.face)
+    turned = setting.tilt - knob.unit.attitude.tilt
+    return Target(knob.unit.fitting, 1, setting.distance, ends[0], ends[1], was, turned)
+
+
+def _until_it_fails(
+    knob: Knob,
+    setting: Setting,
+    tilts: Tilts,
+    holds: Callable[[Tilts], bool],
+    way: float,
+) -> float:
+    """The last place of the row, in steps of 2 mm from the target, that holds."""
+    end, side = setting.distance, knob.settings[0].distance
+    while abs(end - setting.distance) < WINDOW_REACH:
+        further = end + way * WINDOW_STEP
+        tilt = tilt_for(knob.unit, 0, knob.face, further)
+        if further < side or not holds({**tilts, knob.unit.fitting: tilt}):
+            break
+        end = further
+    return end
+
+
+def _bring(knob: Knob, target: Target) -> Message:
+    by = target.best - target.was
+    said = {
+        "fitting": target.fitting,
+        "by": length(abs(by)),
+        "way": Message("way.nearer" if by < 0 else "way.further"),
+        "best": length(target.best),
+        "least": length(target.least),
+        "most": length(target.most),
+        "turn": turn(abs(target.turn)),
+    }
+    one_step = knob.unit.lens[2] * knob.step
+    coarse = one_step > target.most - target.least
+    if not coarse:
+        return Message("remedy.bring_row", said)
+    return Message("remedy.bring_row_coarse", {**said, "step": length(one_step)})
+
+
+def _changed(change: Change) -> Message:
+    said = {"fitting": change.fitting, "value": change.value}
+    return Message(f"remedy.{change.setting}", said)
+
+
+def _what_else(settled: Settled) -> Message:
+    sides = {unit.fitting.side for unit in settled.units if unit.choices}
+    if not sides:
+        return Message("remedy.no_unit")
+    if sides == {"outside"} or sides == {"inside"}:
+        other = "inside" if "outside" in sides else "outside"
+        return Message("remedy.add_unit", {"side": Message(f"side.{other}")})
+    return Message("remedy.beyond_settings")

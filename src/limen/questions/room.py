@@ -1,0 +1,326 @@
+"""Room beside and behind the leaves: trailing edges, finger gaps, things."""
+
+from collections.abc import Iterator
+
+from limen.findings import (
+    Change,
+    Finding,
+    Message,
+    Polygon,
+    Remedy,
+    Role,
+    Verdict,
+)
+from limen.findings.message import length
+from limen.geometry.boxes import Box
+from limen.model.doorway import Hand, SideSpace, Thing
+from limen.physics.plan import sign
+from limen.quantity import (
+    Comparison,
+    Dimension,
+    Outcome,
+    Quantity,
+    at_least,
+    at_most,
+)
+from limen.questions.asking import Asked, compared, lack, margin_of
+
+
+def side_screen(asked: Asked) -> tuple[Finding, ...]:
+    """Is there room behind each opening leaf for whoever stands there?
+
+    Where the leaf passes close to what stands beside it (depth up to
+    ``shallow_depth``) its trailing edge must stop ``clearance_shallow`` short
+    of the fixed part; where a body can enter, ``clearance_deep``.  A guard
+    settles it; a presence unit that watches the space is a test on site.
+
+    Args:
+        asked: limits ``shallow_depth``, ``clearance_shallow``,
+            ``clearance_deep`` (m).
+
+    Returns:
+        One finding for each side to which a leaf opens.  Margin in m.
+
+    Source:
+        The rulebook's figures; a comparison.
+    """
+    return tuple(_screen(asked, side) for side in _opening_sides(asked))
+
+
+def _opening_sides(asked: Asked) -> tuple[Hand, ...]:
+    hand = asked.doorway.leaves.hand
+    return (hand,) if hand else ("left", "right")
+
+
+def _space(asked: Asked, side: Hand) -> SideSpace | None:
+    return next((s for s in asked.doorway.side_space if s.side == side), None)
+
+
+def _screen(asked: Asked, side: Hand) -> Finding:
+    space = _space(asked, side)
+    where = f"side_space[{side}]"
+    if space is None:
+        missing = lack("lack.side_space", where, {"side": side})
+        because = Message("side_screen.unknown", {"side": _side(side)})
+        return asked.answer(Verdict.NOT_SHOWN, because, case=side, lacking=(missing,))
+    if space.guarded:
+        because = Message("side_screen.guarded", {"side": _side(side)})
+        return asked.answer(Verdict.HOLDS, because, case=side)
+    if space.clearance is None:
+        missing = lack("lack.clearance", f"{where}.clearance", {"side": side})
+        because = Message("side_screen.unknown", {"side": _side(side)})
+        return asked.answer(Verdict.NOT_SHOWN, because, case=side, lacking=(missing,))
+    return _cleared(asked, space, space.clearance)
+
+
+def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
+    """Hold the clearance against the figure for this depth; deep if unknown."""
+    shallow, unsure = _is_shallow(asked, space.depth)
+    limit = asked.rule.limit("clearance_shallow" if shallow else "clearance_deep")
+    comparison = at_least(clearance, limit)
+    where = f"side_space[{space.side}]"
+    told = compared(comparison, f"{where}.clearance")
+    verdict, lacking = told.verdict, told.lacking
+    if unsure and verdict is Verdict.FAILS and _enough_if_shallow(asked, clearance):
+        verdict = Verdict.NOT_SHOWN
+        lacking = (lack("lack.depth", f"{where}.depth", {"side": space.side}),)
+    said = {
+        "side": _side(space.side),
+        "clearance": length(clearance.value),
+        "limit": length(limit.value),
+        "behind": space.behind or Message("side_screen.something"),
+    }
+    return asked.answer(
+        verdict,
+        Message(f"side_screen.{_key(verdict)}", said),
+        case=space.side,
+        margin=margin_of(comparison, Dimension.LENGTH),
+        needed=Message("side_screen.needed", {"limit": length(limit.value)}),
+        remedy=_make_room(space, limit) if verdict is Verdict.FAILS else None,
+        lacking=lacking,
+        to_confirm=told.to_confirm,
+        figures=(_pinch(asked, space.side, clearance.value),),
+    )
+
+
+def _is_shallow(asked: Asked, depth: Quantity | None) -> tuple[bool, bool]:
+    """Whether only a head can enter, and whether that is in doubt."""
+    if depth is None:
+        return False, True
+    comparison = at_most(depth, asked.rule.limit("shallow_depth"))
+    return comparison.outcome is Outcome.HOLDS, comparison.outcome is Outcome.NOT_SHOWN
+
+
+def _enough_if_shallow(asked: Asked, clearance: Quantity) -> bool:
+    comparison = at_least(clearance, asked.rule.limit("clearance_shallow"))
+    return comparison.outcome is not Outcome.FAILS
+
+
+def _make_room(space: SideSpace, limit: Quantity) -> Remedy:
+    need = f"{limit.value * 1000:.0f} mm"
+    change = Change("", f"side_space[{space.side}].clearance", need)
+    said = {
+        "behind": space.behind or Message("side_screen.something"),
+        "limit": length(limit.value),
+        "side": _side(space.side),
+    }
+    return Remedy(Message("remedy.make_room", said), (change,))
+
+
+def _pinch(asked: Asked, side: Hand, clearance: float) -> Polygon:
+    """The floor between the open leaf's trailing edge and what stands behind."""
+    plan = asked.settled.plan
+    leaf = plan.half * (2.0 if plan.hand else 1.0)
+    start = plan.half + leaf
+    box = Box(start, start + clearance, -plan.inside.face, plan.outside.face)
+    return Polygon(Role.PINCH, (box if side == "right" else box.turned()).corners())
+
+
+def gaps(asked: Asked) -> tuple[Finding, ...]:
+    """Can a finger be caught beside a moving leaf?
+
+    The gap between leaf face and fixed part is at most ``finger_small`` or at
+    least ``finger_large``; the leading edge, leaf open, stops ``leading_edge``
+    or more from the post.
+
+    Args:
+        asked: limits ``finger_small``, ``finger_large``, ``leading_edge`` (m).
+
+    Returns:
+        Two findings for each side to which a leaf opens: gap and leading edge.
+
+    Source:
+        The rulebook's figures; a comparison.
+    """
+    found: list[Finding] = []
+    for side in _opening_sides(asked):
+        space = _space(asked, side)
+        gap = space.gap if space else None
+        post = space.to_post if space else None
+        found.append(_finger(asked, side, gap))
+        found.append(_leading(asked, side, post))
+    return tuple(found)
+
+
+def _finger(asked: Asked, side: Hand, gap: Quantity | None) -> Finding:
+    case, where = f"gap, {side}", f"side_space[{side}].gap"
+    if gap is None:
+        missing = lack("lack.gap", where, {"side": side})
+        because = Message("gaps.unknown", {"side": _side(side)})
+        return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=(missing,))
+    small, large = asked.rule.limit("finger_small"), asked.rule.limit("finger_large")
+    either = (at_most(gap, small), at_least(gap, large))
+    best = max(either, key=_standing)
+    said = {
+        "side": _side(side),
+        "gap": length(gap.value),
+        "small": length(small.value),
+        "large": length(large.value),
+    }
+    return _compared(asked, best, "gaps.finger", said, (case, where))
+
+
+def _standing(comparison: Comparison) -> tuple[int, float]:
+    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
+    return order.index(comparison.outcome), comparison.margin
+
+
+def _leading(asked: Asked, side: Hand, post: Quantity | None) -> Finding:
+    case, where = f"leading edge, {side}", f"side_space[{side}].to_post"
+    if post is None:
+        missing = lack("lack.to_post", where, {"side": side})
+        because = Message("gaps.unknown_post", {"side": _side(side)})
+        return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=(missing,))
+    limit = asked.rule.limit("leading_edge")
+    said = {
+        "side": _side(side),
+        "gap": length(post.value),
+        "limit": length(limit.value),
+    }
+    return _compared(asked, at_least(post, limit), "gaps.leading", said, (case, where))
+
+
+def _compared(
+    asked: Asked,
+    comparison: Comparison,
+    key: str,
+    said: dict[str, object],
+    case_and_where: tuple[str, str],
+) -> Finding:
+    case, where = case_and_where
+    told = compared(comparison, where)
+    fails = told.verdict is Verdict.FAILS
+    wanted = said.get("limit", said.get("large"))
+    message = Message(f"remedy.{key}", said)  # pyright: ignore[reportArgumentType]
+    value = getattr(wanted, "value", 0.0)
+    change = Change("", where, f"{value * 1000:.6g} mm")
+    return asked.answer(
+        told.verdict,
+        Message(f"{key}.{_key(told.verdict)}", said),  # pyright: ignore[reportArgumentType]
+        case=case,
+        margin=margin_of(comparison, Dimension.LENGTH),
+        remedy=Remedy(message, (change,)) if fails else None,
+        lacking=told.lacking,
+        to_confirm=told.to_confirm,
+    )
+
+
+def obstacles(asked: Asked) -> tuple[Finding, ...]:
+    """Does anything set down near the door take away what it was built with?
+
+    Each thing named in the file: whether it stands in the path of an opening
+    leaf's trailing edge closer than its clearance, in the leaf path, or in the
+    rows of a presence unit, where a thing that moves would open the door or
+    hold it open.
+
+    Args:
+        asked: limits ``shallow_depth``, ``clearance_shallow``,
+            ``clearance_deep`` (m).
+
+    Returns:
+        One finding for each thing; one in all where nothing is named.
+
+    Source:
+        The distances of `side_screen`, kept in daily use.
+    """
+    found = tuple(_thing(asked, thing) for thing in asked.doorway.thing)
+    if found:
+        return found
+    return (asked.answer(Verdict.NOT_ASKED, Message("obstacles.none")),)
+
+
+def _thing(asked: Asked, thing: Thing) -> Finding:
+    for key, clear in _troubles(asked, thing):
+        said = {"thing": thing.name, "distance": length(clear)}
+        remedy = Remedy(Message(f"remedy.obstacles.{key}", said))
+        return asked.answer(
+            Verdict.FAILS,
+            Message(f"obstacles.{key}", said),
+            case=thing.name,
+            remedy=remedy,
+            figures=(Polygon(Role.THING, thing_box(asked, thing).corners()),),
+        )
+    return asked.answer(
+        Verdict.HOLDS, Message("obstacles.clear", {"thing": thing.name}),
+        case=thing.name,
+        to_confirm=asked.rule.authority.grade.to_confirm,
+        figures=(Polygon(Role.THING, thing_box(asked, thing).corners()),),
+    )  # fmt: skip
+
+
+def thing_box(asked: Asked, thing: Thing) -> Box:
+    """Where a thing stands, in the doorway's frame."""
+    face = asked.settled.plan.side(thing.side).face
+    x, y = thing.along.value, sign(thing.side) * (face + thing.out.value)
+    half_w, half_d = thing.width.value / 2, thing.depth.value / 2
+    return Box(x - half_w, x + half_w, y - half_d, y + half_d)
+
+
+def _troubles(asked: Asked, thing: Thing) -> Iterator[tuple[str, float]]:
+    box, plan = thing_box(asked, thing), asked.settled.plan
+    if _overlap(box, plan.leaf_path):
+        yield "in_path", 0.0
+    for side in _opening_sides(asked):
+        leaf = plan.half * (2.0 if plan.hand else 1.0)
+        start = plan.half + leaf
+        placed = box if side == "right" else box.turned()
+        beside = placed.near if thing.side == "outside" else -placed.far
+        face = plan.side(thing.side).face
+        deep = asked.rule.limit("clearance_deep").value
+        wide = asked.rule.limit("shallow_depth").value
+        behind = placed.right > start and placed.left < start + deep
+        if behind and beside - face < wide:
+            yield "behind_leaf", max(placed.left - start, 0.0)
+    if thing.moves and _in_rows(asked, box):
+        yield "moves_in_rows", 0.0
+
+
+def _overlap(one: Box, two: Box) -> bool:
+    return (
+        one.left < two.right
+        and two.left < one.right
+        and one.near < two.far
+        and two.near < one.far
+    )
+
+
+def _in_rows(asked: Asked, box: Box) -> bool:
+    from limen.physics.reach import Placed  # noqa: PLC0415
+
+    for units in asked.settled.ways()[:1]:
+        for unit in units:
+            if isinstance(unit, Placed):
+                spots = unit.beams().at_height(0.0)
+                inside_x = (spots[:, 0] > box.left) & (spots[:, 0] < box.right)
+                inside_y = (spots[:, 1] > box.near) & (spots[:, 1] < box.far)
+                if bool((inside_x & inside_y).any()):
+                    return True
+    return False
+
+
+def _side(side: Hand) -> Message:
+    return Message(f"side.{side}")
+
+
+def _key(verdict: Verdict) -> str:
+    return verdict.value.replace(" ", "_")

@@ -1,0 +1,293 @@
+"""Settle every figure of a doorway's units: stated, or assumed and listed.
+
+Nothing is assumed in silence.  What the tape must still bring about (how
+closely a row is read) is not an assumption about the door but a condition on
+the work; it is listed all the same, and owed.
+"""
+
+from dataclasses import dataclass
+from itertools import product
+from math import radians
+
+from limen.findings import Assumed, Lack, Measure, Message
+from limen.model.doorway import Doorway
+from limen.model.fitting import Fitting
+from limen.model.sheet import Presence
+from limen.physics.beams import Attitude
+from limen.physics.fans import FanReading, readings
+from limen.physics.plan import Plan, plan_of, sign
+from limen.physics.reach import Level, Placed, Unit, tilt_for
+from limen.physics.tolerance import Errors
+from limen.quantity import Dimension, Grade, Quantity
+
+PRACTICE = Grade.PRACTICE
+ASSUMED: dict[str, tuple[Quantity, Dimension]] = {
+    "floor.evenness": (Quantity(0.005, grade=PRACTICE), Dimension.LENGTH),
+    "leaves.sway": (Quantity(0.005, grade=PRACTICE), Dimension.LENGTH),
+    "aim.across": (Quantity(0.005, grade=PRACTICE), Dimension.LENGTH),
+    "aim.along": (Quantity(0.015, grade=PRACTICE), Dimension.LENGTH),
+    "aim.turn": (Quantity(radians(0.2), grade=PRACTICE), Dimension.ANGLE),
+    "lens.along": (Quantity(0.0, 0.02, PRACTICE), Dimension.LENGTH),
+    "sheet.angle_error": (Quantity(radians(0.1), grade=PRACTICE), Dimension.ANGLE),
+}
+LENS_TAPED = 0.005  # m, how closely a lens place is taped where nothing is said
+LENS_UNKNOWN = 0.020  # m, the lens is somewhere in the housing
+NEEDED_UNKNOWN = 2
+
+
+@dataclass(frozen=True, slots=True)
+class UnitFacts:
+    """One presence unit or barrier of the doorway, settled.
+
+    Attributes:
+        fitting: as described.
+        choices: the unit under each reading of its manual; empty if something
+            that the geometry needs is unknown.
+        assumed: what was taken though nobody stated it.
+        lacks: what keeps the unit out of the geometry.
+        grades: grades of the figures the geometry rests on.
+    """
+
+    fitting: Fitting
+    choices: tuple[Unit, ...]
+    assumed: tuple[Assumed, ...]
+    lacks: tuple[Lack, ...]
+    grades: tuple[Grade, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """A doorway ready for geometry.
+
+    Attributes:
+        plan: what stands where.
+        evenness: of the floor (m).
+        units: its presence units and barriers.
+        assumed: what was taken for the doorway itself.
+        grades: grades of the doorway's own figures.
+    """
+
+    plan: Plan
+    evenness: float
+    units: tuple[UnitFacts, ...]
+    assumed: tuple[Assumed, ...]
+    grades: tuple[Grade, ...]
+
+    def all_assumed(self) -> tuple[Assumed, ...]:
+        """Everything taken though nobody stated it."""
+        return (*self.assumed, *(a for unit in self.units for a in unit.assumed))
+
+    def all_grades(self) -> tuple[Grade, ...]:
+        """Grades of everything the geometry rests on."""
+        return (*self.grades, *(g for unit in self.units for g in unit.grades))
+
+    def all_lacks(self) -> tuple[Lack, ...]:
+        """What keeps units out of the geometry."""
+        return tuple(item for unit in self.units for item in unit.lacks)
+
+    def ways(self) -> tuple[tuple[Unit, ...], ...]:
+        """The units under every reading of their manuals.
+
+        Units of one sheet share its reading; sheets are read independently.
+        """
+        known = [unit for unit in self.units if unit.choices]
+        sheets = list(dict.fromkeys(unit.fitting.sheet for unit in known))
+        counts = [
+            max(len(u.choices) for u in known if u.fitting.sheet == sheet)
+            for sheet in sheets
+        ]
+        combinations = product(*(range(count) for count in counts))
+        return tuple(
+            tuple(
+                unit.choices[min(pick[sheets.index(unit.fitting.sheet)], _last(unit))]
+                for unit in known
+            )
+            for pick in combinations
+        )
+
+
+def _last(unit: UnitFacts) -> int:
+    return len(unit.choices) - 1
+
+
+def settle(doorway: Doorway) -> Settled:
+    """Settle a doorway.
+
+    Args:
+        doorway: as described, sheets hung on its fittings.
+    """
+    listed: list[Assumed] = []
+    evenness = _stated(doorway.floor.evenness, "floor.evenness", listed)
+    sway = _stated(doorway.leaves.sway, "leaves.sway", listed)
+    plan = plan_of(doorway, sway.value)
+    header, reveal = doorway.header, doorway.reveal
+    figures = (doorway.clear_width, doorway.leaves.thickness, evenness, sway)
+    figures = (*figures, header.outside, header.inside, reveal.outside, reveal.inside)
+    units = tuple(
+        facts
+        for fitting in doorway.fitting
+        if (facts := _unit(fitting, plan)) is not None
+    )
+    return Settled(
+        plan, evenness.value, units, tuple(listed), tuple(q.grade for q in figures)
+    )
+
+
+def _stated(
+    value: Quantity | None, name: str, listed: list[Assumed], prefix: str = ""
+) -> Quantity:
+    """The stated value, or the assumed one, listed."""
+    if value is not None:
+        return value
+    taken, dimension = ASSUMED[name]
+    why = Message(f"assumed.{name}")
+    shown = Measure(taken.value, dimension)
+    listed.append(Assumed(prefix + name, shown, taken.grade, why))
+    return taken
+
+
+def _unit(fitting: Fitting, plan: Plan) -> UnitFacts | None:
+    sheet = fitting.unit
+    if sheet is None:
+        missing = Lack(Message("lack.sheet", {"sheet": fitting.sheet}), fitting.id)
+        return UnitFacts(fitting, (), (), (missing,), ())
+    if sheet.barrier is not None and sheet.presence is None:
+        return _barrier(fitting, plan)
+    if sheet.presence is None:
+        return None
+    return _curtains(fitting, sheet.presence, plan)
+
+
+def _barrier(fitting: Fitting, plan: Plan) -> UnitFacts:
+    face, way = plan.side(fitting.side).face, sign(fitting.side)
+    beams = tuple(
+        (way * (face + beam.from_leaf.value), beam.height.value)
+        for beam in fitting.beams
+    )
+    grades = tuple(beam.height.grade for beam in fitting.beams)
+    return UnitFacts(fitting, (Level(fitting.id, beams),), (), (), grades)
+
+
+def _curtains(fitting: Fitting, presence: Presence, plan: Plan) -> UnitFacts:
+    listed: list[Assumed] = []
+    lens = fitting.lens
+    name = f"fitting[{fitting.id}]."
+    if lens is None:
+        missing = Lack(Message("lack.lens", {"fitting": fitting.id}), name + "lens")
+        return UnitFacts(fitting, (), (), (missing,), ())
+    along = _stated(lens.along, "lens.along", listed, name)
+    side, way = plan.side(fitting.side), sign(fitting.side)
+    at = (along.value, way * (side.face + lens.from_leaf.value), lens.height.value)
+    attitude = _attitude(fitting, presence, side.face, at)
+    if attitude is None:
+        where = name + "read.first_row"
+        missing = Lack(Message("lack.first_row", {"fitting": fitting.id}), where)
+        return UnitFacts(fitting, (), tuple(listed), (missing,), ())
+    fans = readings(
+        presence,
+        fitting.settings.fan,
+        fitting.read,
+        lens_along=at[0],
+        lens_height=at[2],
+        tilt=attitude.tilt,
+        turned=attitude.turned,
+    )
+    if not fans:
+        where = name + "read.left_end"
+        missing = Lack(Message("lack.row_ends", {"fitting": fitting.id}), where)
+        return UnitFacts(fitting, (), tuple(listed), (missing,), ())
+    errors = _errors(fitting, presence, along, listed)
+    placed = tuple(
+        _placed(fitting, presence, at, attitude, fan, errors, listed) for fan in fans
+    )
+    grades = (lens.from_leaf.grade, lens.height.grade, along.grade, *_fan(fitting))
+    once = tuple({item.key: item for item in listed}.values())
+    return UnitFacts(fitting, placed, once, (), grades)
+
+
+def _fan(fitting: Fitting) -> tuple[Grade, ...]:
+    """Grades of what fixes where the rows are."""
+    read, settings = fitting.read, fitting.settings
+    given = (read.first_row, read.left_end, read.right_end, settings.tilt)
+    return (Grade.SHEET, *(q.grade for q in given if q is not None))
+
+
+def _attitude(
+    fitting: Fitting, presence: Presence, face: float, at: tuple[float, float, float]
+) -> Attitude | None:
+    """How the unit is turned; a first row read on the floor beats the scale."""
+    settings = fitting.settings
+    roll = settings.roll.value if settings.roll else 0.0
+    yaw = settings.yaw.value if settings.yaw else 0.0
+    turned = fitting.side == "inside"
+    read = fitting.read.first_row
+    if read is not None:
+        angles = tuple(row.angle.value for row in presence.rows)
+        level = Attitude(0.0, roll, yaw, turned)
+        empty = FanReading("", "", ())
+        stub = Placed(
+            fitting.id, fitting.side, at, level, angles, empty, (), 1, None, Errors(),
+            None,
+        )  # fmt: skip
+        return level._replace(tilt=tilt_for(stub, 0, face, read.value))
+    if settings.tilt is None:
+        return None
+    return Attitude(settings.tilt.value, roll, yaw, turned)
+
+
+def _errors(
+    fitting: Fitting, presence: Presence, along: Quantity, listed: list[Assumed]
+) -> Errors:
+    """What may be off after aiming: the rows as read, the lens as taped."""
+    name = f"fitting[{fitting.id}]."
+    read, aim, lens = fitting.read.first_row, fitting.aim, fitting.lens
+    across = _stated(aim.across, "aim.across", listed, name)
+    turn = _stated(aim.turn, "aim.turn", listed, name)
+    spot = _stated(presence.angle_error, "sheet.angle_error", listed, name)
+    floor_x = _stated(aim.along, "aim.along", listed, name)
+    known = fitting.unit is not None and fitting.unit.mounting.lens_known
+    taped = LENS_TAPED if known else LENS_UNKNOWN
+    out, height = (lens.from_leaf.u, lens.height.u) if lens else (0.0, 0.0)
+    return Errors(
+        dh=max(height, LENS_TAPED),
+        yaw=turn.value,
+        fan=spot.value,
+        row=spot.value,
+        floor_x=floor_x.value,
+        floor_y=max(across.value, read.u if read else 0.0),
+        swing_x=max(along.u, taped),
+        swing_y=max(out, taped),
+    )
+
+
+def _placed(
+    fitting: Fitting,
+    presence: Presence,
+    at: tuple[float, float, float],
+    attitude: Attitude,
+    fan: FanReading,
+    errors: Errors,
+    listed: list[Assumed],
+) -> Placed:
+    needed = presence.spots_needed
+    name = f"fitting[{fitting.id}]."
+    if needed is None:
+        why = Message("assumed.spots_needed")
+        key = name + "sheet.spots_needed"
+        listed.append(Assumed(key, str(NEEDED_UNKNOWN), PRACTICE, why))
+    on = fitting.settings.rows_on
+    rows = tuple(number - 1 for number in on) if on else range(len(presence.rows))
+    divergence = presence.spot_divergence
+    return Placed(
+        fitting.id,
+        fitting.side,
+        at,
+        attitude,
+        tuple(row.angle.value for row in presence.rows),
+        fan,
+        tuple(rows),
+        NEEDED_UNKNOWN if needed is None else needed,
+        presence.lowest_height.value if presence.lowest_height else None,
+        errors,
+        divergence.value if divergence else None,
+    )

@@ -1,0 +1,320 @@
+"""What a unit's light falls on besides people: its own door, its neighbours."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import ceil, cos, degrees
+
+import numpy as np
+
+from limen.findings import (
+    Change,
+    Finding,
+    Margin,
+    Message,
+    Remedy,
+    Role,
+    Spots,
+    Target,
+    Verdict,
+)
+from limen.findings.message import length, turn
+from limen.geometry.turns import Array
+from limen.model.doorway import Facing
+from limen.model.fitting import Fitting
+from limen.physics.light import clearance, inner_edge_slopes, spot_radius
+from limen.physics.plan import sign
+from limen.physics.reach import Placed, row_distance
+from limen.physics.tolerance import bounds
+from limen.quantity import Dimension, Outcome
+from limen.questions.asking import Asked, Verdictful, graded, lack
+from limen.questions.settled import Settled, UnitFacts
+
+HANDLE_BAND = (0.6, 1.5)  # m, heights between which a handle may stand out
+
+
+def self_view(asked: Asked) -> tuple[Finding, ...]:
+    """Does the light of any row fall on the moving leaf or on the header?
+
+    The whole light of every spot, its divergence included, against the box that
+    the leaves sweep with their sway and handles, and against the header's lower
+    edge where the lens stands above it.
+
+    Args:
+        asked: no limits.
+
+    Returns:
+        One finding for each presence unit.  Margin: the least distance between
+        light and leaf, with what aiming leaves open taken off (m).
+
+    Source:
+        Tangent planes of a cone, `limen.physics.light`.  Left out: reflection
+        from a polished floor or leaf.
+    """
+    return tuple(
+        _one_self_view(asked, facts, unit) for facts, unit in _curtains(asked.settled)
+    )
+
+
+def _curtains(settled: Settled) -> Iterator[tuple[UnitFacts, Placed | None]]:
+    """Presence units, each under the first reading of its manual."""
+    for facts in settled.units:
+        sheet = facts.fitting.unit
+        if sheet is not None and sheet.presence is not None:
+            unit = facts.choices[0] if facts.choices else None
+            yield facts, unit if isinstance(unit, Placed) else None
+
+
+def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Finding:
+    name = facts.fitting.id
+    if unit is None:
+        because = Message("self_view.unit_unknown")
+        return asked.answer(
+            Verdict.NOT_SHOWN, because, fitting=name, lacking=facts.lacks
+        )
+    if unit.divergence is None:
+        missing = lack("lack.divergence", "sheet.presence.spot_divergence")
+        because = Message("self_view.no_divergence")
+        return asked.answer(
+            Verdict.NOT_SHOWN, because, fitting=name, lacking=(missing,)
+        )
+    room, error, row = _room(asked, unit)
+    outcome = _three(room, error)
+    grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades)
+    told = graded(outcome, grades, f"fitting[{name}]")
+    key = told.verdict.value.replace(" ", "_")
+    said = {"row": row + 1, "distance": length(abs(room)), "error": length(error)}
+    return asked.answer(
+        told.verdict,
+        Message(f"self_view.{key}", said),
+        fitting=name,
+        margin=Margin(room, error, Dimension.LENGTH),
+        remedy=_turn_away(asked, facts.fitting, unit, room - error),
+        lacking=told.lacking,
+        assumed=(*asked.settled.assumed, *facts.assumed),
+        to_confirm=told.to_confirm,
+    )
+
+
+def _three(room: float, error: float) -> Outcome:
+    if room - error >= 0:
+        return Outcome.HOLDS
+    return Outcome.FAILS if room < 0 else Outcome.NOT_SHOWN
+
+
+def _room(asked: Asked, unit: Placed) -> tuple[float, float, int]:
+    """Least distance of the light from the door's parts, its error, its row."""
+    plan, way = asked.settled.plan, sign(unit.side)
+    side = plan.side(unit.side)
+    beams = unit.beams()
+    edges = inner_edge_slopes(beams.directions, unit.divergence or 0.0, way)
+    handle = asked.doorway.leaves.handle_depth
+    parts = [(side.swayed, 0.0, plan.underside)]
+    if handle is not None and handle.value > 0:
+        parts.append((side.swayed + handle.value, *HANDLE_BAND))
+    if unit.lens[2] > plan.underside:
+        parts.append((side.header, plan.underside, unit.lens[2]))
+    rooms = [clearance(way * unit.lens[1], unit.lens[2], edges, p) for p in parts]
+    least: Array = np.minimum.reduce(rooms)
+    tight = int(least.argmin())
+    span = (0.0, min(plan.underside, unit.lens[2]))
+    error = bounds(
+        beams.lens, beams.directions, span, unit.errors, beams.fan_axes, beams.row_axes
+    )
+    off = float(error.common[1] + error.residual[tight, 1])
+    return float(least[tight]), off, int(beams.row[tight])
+
+
+def _turn_away(
+    asked: Asked, fitting: Fitting, unit: Placed, room: float
+) -> Remedy | None:
+    """Turn the unit away until its light clears the door, in the sheet's steps."""
+    presence = fitting.unit.presence if fitting.unit else None
+    if room >= 0 or presence is None:
+        return None
+    step = presence.tilt.step.value if presence.tilt.step else 0.0
+    start, most = unit.attitude.tilt, presence.tilt.most.value
+    face = asked.settled.plan.side(unit.side).face
+    need = -room * cos(start) ** 2 / unit.lens[2]
+    first = ceil(need / step) if step else 1
+    for number in range(first, first + 40):
+        tilt = start + number * step if step else start + need * (1 + number * 0.02)
+        if tilt > most:
+            break
+        turned = unit.tilted(tilt)
+        clear, error, _ = _room(asked, turned)
+        if clear - error < 0:
+            continue
+        best = row_distance(turned, 0, face)
+        was = row_distance(unit, 0, face)
+        said = {
+            "fitting": unit.fitting,
+            "by": length(best - was),
+            "best": length(best),
+            "turn": turn(tilt - start),
+        }
+        target = Target(unit.fitting, 1, best, best, best, was, tilt - start)
+        changes = _turned_changes(fitting, tilt, best)
+        return Remedy(Message("remedy.turn_away", said), changes, (target,))
+    return Remedy(Message("remedy.move_lens_out", {"fitting": unit.fitting}))
+
+
+def _turned_changes(fitting: Fitting, tilt: float, row: float) -> tuple[Change, ...]:
+    if fitting.read.first_row is None:
+        return (Change(fitting.id, "settings.tilt", f"{degrees(tilt):.6g} deg"),)
+    whole = f"{ceil(row * 1000)} mm"
+    return (Change(fitting.id, "read.first_row", whole),)
+
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """A unit's spots on the floor of this doorway's frame.
+
+    Attributes:
+        name: the fitting, with its doorway where that is another one.
+        middles: (n, 2).
+        radii: (n,).
+        off: how far they may stand off (m).
+        channel: what is set; None if nobody said.
+    """
+
+    name: str
+    middles: Array
+    radii: Array
+    off: float
+    channel: int | None
+
+
+def neighbours(asked: Asked) -> tuple[Finding, ...]:
+    """Can a unit see another unit's light on the same channel?
+
+    Spots of two units whose light may touch on the floor, aiming included, must
+    work on different channels.
+
+    Args:
+        asked: no limits.
+
+    Returns:
+        One finding for each pair of units that may meet, one for each doorway
+        that is faced but not at hand, one in all where there is no pair.
+
+    Source:
+        Geometry of the light on the floor.  Left out: light thrown back by
+        glass, a polished floor or a wall.
+    """
+    own = [_light(facts, unit, "") for facts, unit in _curtains(asked.settled) if unit]
+    pairs = [(one, two) for number, one in enumerate(own) for two in own[number + 1 :]]
+    found = [_pair(asked, one, two) for one, two in pairs]
+    for met in asked.met:
+        if met.settled is None:
+            found.append(_not_at_hand(asked, met.facing.doorway))
+            continue
+        shift = met.facing.shift.value if met.facing.shift else 0.0
+        others = _facing_lights(met.facing, met.settled, shift)
+        found += [_pair(asked, one, two) for one in own for two in others]
+    return tuple(found) or (_alone(asked),)
+
+
+def _light(facts: UnitFacts, unit: Placed, prefix: str) -> Light:
+    beams = unit.beams()
+    spread = unit.divergence if unit.divergence is not None else 0.0
+    slopes = unit.slopes(beams)
+    radii = spot_radius(slopes, unit.lens[2], spread)
+    off = unit.errors.floor_y + unit.errors.floor_x
+    channel = facts.fitting.settings.channel
+    name = prefix + facts.fitting.id
+    return Light(name, beams.lens[:2] + unit.lens[2] * slopes, radii, off, channel)
+
+
+def _facing_lights(facing: Facing, settled: Settled, shift: float) -> list[Light]:
+    """Units of the faced doorway, brought into this doorway's frame.
+
+    It stands ``facing.distance`` away, leaf middle to leaf middle; both look the
+    same way out.
+    """
+    moved = np.array([shift, sign(facing.side) * facing.distance.value])
+    lights = [
+        _light(facts, unit, f"{facing.doorway}: ")
+        for facts, unit in _curtains(settled)
+        if unit
+    ]
+    return [
+        Light(light.name, light.middles + moved, light.radii, light.off, light.channel)
+        for light in lights
+    ]
+
+
+def _pair(asked: Asked, one: Light, two: Light) -> Finding:
+    between = one.middles[:, None, :] - two.middles[None, :, :]
+    gaps = np.hypot(between[..., 0], between[..., 1])
+    room = float((gaps - one.radii[:, None] - two.radii[None, :]).min())
+    error = one.off + two.off
+    case = f"{one.name} and {two.name}"
+    told = _channels(asked, room, error, (one.channel, two.channel))
+    verdict, key = told[0].verdict, told[1]
+    said = {"one": one.name, "two": two.name, "distance": length(abs(room))}
+    numbers = (one.channel, two.channel)
+    said = {**said, "channel": next((n for n in numbers if n is not None), 0)}
+    missing = (lack("lack.channel", "fitting.settings.channel"),)
+    return asked.answer(
+        verdict,
+        Message(key, said),
+        case=case,
+        margin=Margin(room, error, Dimension.LENGTH),
+        remedy=_other_channel(asked, one, two) if verdict is Verdict.FAILS else None,
+        lacking=missing if verdict is Verdict.NOT_SHOWN and None in numbers else (),
+        to_confirm=told[0].to_confirm,
+        figures=tuple(_spots(light) for light in (one, two)),
+    )
+
+
+def _channels(
+    asked: Asked, room: float, error: float, channels: tuple[int | None, int | None]
+) -> tuple[Verdictful, str]:
+    grades = asked.limits_graded()
+    if room - error > 0:
+        return graded(Outcome.HOLDS, grades, "fitting"), "neighbours.apart"
+    one, two = channels
+    if one is None or two is None:
+        return graded(Outcome.NOT_SHOWN, grades, "fitting"), "neighbours.unknown"
+    if one != two:
+        return graded(Outcome.HOLDS, grades, "fitting"), "neighbours.channels_differ"
+    outcome = Outcome.FAILS if room <= 0 else Outcome.NOT_SHOWN
+    key = "neighbours.same" if room <= 0 else "neighbours.close"
+    return graded(outcome, grades, "fitting"), key
+
+
+def _other_channel(asked: Asked, one: Light, two: Light) -> Remedy:
+    """A channel that no unit at hand uses, on a unit of this doorway."""
+    used = {one.channel, two.channel}
+    for met in asked.met:
+        for facts in met.settled.units if met.settled else ():
+            used.add(facts.fitting.settings.channel)
+    for facts in asked.settled.units:
+        used.add(facts.fitting.settings.channel)
+    for light in (one, two):
+        fitting = next((f for f in asked.doorway.fitting if f.id == light.name), None)
+        presence = fitting.unit.presence if fitting and fitting.unit else None
+        if fitting is None or presence is None or presence.channels is None:
+            continue
+        free = [n for n in range(1, presence.channels + 1) if n not in used]
+        if free:
+            said = {"fitting": fitting.id, "channel": free[0]}
+            change = Change(fitting.id, "settings.channel", str(free[0]))
+            return Remedy(Message("remedy.channel", said), (change,))
+    return Remedy(Message("remedy.no_channel"))
+
+
+def _spots(light: Light) -> Spots:
+    middles = tuple((float(x), float(y)) for x, y in light.middles)
+    return Spots(Role.NEIGHBOUR, middles, float(light.radii.max(initial=0.0)))
+
+
+def _not_at_hand(asked: Asked, doorway: str) -> Finding:
+    missing = lack("lack.other_doorway", "facing", {"doorway": doorway})
+    because = Message("neighbours.not_at_hand", {"doorway": doorway})
+    return asked.answer(Verdict.NOT_SHOWN, because, case=doorway, lacking=(missing,))
+
+
+def _alone(asked: Asked) -> Finding:
+    because = Message("neighbours.alone")
+    return asked.answer(Verdict.NOT_ASKED, because)

@@ -1,0 +1,141 @@
+"""One pure function: every question of a rulebook on one doorway."""
+
+from datetime import date
+
+from limen.findings import Finding, Lack, Message, Study, Verdict
+from limen.model.doorway import Doorway
+from limen.model.site import Site
+from limen.questions import QUESTIONS
+from limen.questions.asking import Asked, Met
+from limen.questions.settled import Settled, settle
+from limen.rules import Excluded, Rule, Rulebook, Unsettled, Weight
+from limen.study.drawn import units_drawn
+
+
+def study(
+    doorway: Doorway,
+    rulebook: Rulebook,
+    *,
+    on: date | None = None,
+    site: Site | None = None,
+    version: str = "",
+    notes: tuple[str, ...] = (),
+) -> Study:
+    """Put every question of a rulebook to one doorway.
+
+    Args:
+        doorway: as planned, as measured, or as it is on a date; sheets hung on
+            its fittings.
+        rulebook: one edition, with the firm's own figures in place.
+        on: the day for which it is asked.
+        site: the site, so that doorways it faces are at hand.
+        version: of limen, printed with the study.
+        notes: what must be said with it.
+
+    Returns:
+        A study with exactly one finding for each question, fitting and case.
+    """
+    settled = settle(doorway)
+    met = _met(doorway, site)
+    findings = tuple(
+        finding
+        for name in QUESTIONS
+        for finding in _answers(name, doorway, settled, rulebook, met)
+    )
+    return Study(
+        doorway=doorway,
+        rulebook=rulebook.id,
+        edition=rulebook.edition,
+        digest=rulebook.digest,
+        on=on,
+        version=version,
+        findings=findings,
+        units=units_drawn(settled),
+        overrides=tuple(f"{o.rule} {o.limit}" for o in rulebook.overrides),
+        notes=(*rulebook.notes, *notes),
+    )
+
+
+def study_site(
+    site: Site,
+    rulebook: Rulebook,
+    *,
+    on: date | None = None,
+    version: str = "",
+) -> tuple[Study, ...]:
+    """A study of every doorway of a site, in the order of its file."""
+    return tuple(
+        study(door, rulebook, on=on, site=site, version=version)
+        for door in site.doorway
+    )
+
+
+def facts_of(doorway: Doorway) -> dict[str, object]:
+    """What rules may select on: words, and yes or no."""
+    use = doorway.use
+    return {
+        "leaves": doorway.leaves.kind,
+        "escape_route": use.escape_route,
+        "many_frail_or_small": use.many_frail_or_small,
+        "public": use.public,
+    }
+
+
+def _met(doorway: Doorway, site: Site | None) -> tuple[Met, ...]:
+    return tuple(
+        Met(facing, settle(site.door(facing.doorway)) if site else None)
+        for facing in doorway.facing
+    )
+
+
+def _answers(
+    name: str,
+    doorway: Doorway,
+    settled: Settled,
+    rulebook: Rulebook,
+    met: tuple[Met, ...],
+) -> tuple[Finding, ...]:
+    rule = rulebook.rule_for(name, facts_of(doorway))
+    match rule:
+        case Rule():
+            asked = Asked(doorway, settled, rule, met)
+            return QUESTIONS[name].ask(asked) or (_nothing_there(asked),)
+        case Excluded():
+            return (_excluded(rule),)
+        case Unsettled():
+            return (_unsettled(rule),)
+
+
+def _nothing_there(asked: Asked) -> Finding:
+    """The doorway has nothing that the question is about."""
+    if asked.rule.question.startswith("presence."):
+        because = Message("study.no_presence_unit")
+        return asked.answer(Verdict.NOT_SHOWN, because)
+    return asked.answer(Verdict.NOT_ASKED, Message("study.nothing_there"))
+
+
+def _excluded(rule: Excluded) -> Finding:
+    if rule.fact == "rulebook":
+        because = Message("study.no_rule", {"rulebook": rule.said_by})
+    else:
+        said = {"fact": rule.fact, "said": str(rule.said), "by": rule.said_by}
+        because = Message("study.excluded", said)
+    return Finding(
+        question=rule.question,
+        weight=Weight.ADVICE,
+        verdict=Verdict.NOT_ASKED,
+        because=because,
+    )
+
+
+def _unsettled(rule: Unsettled) -> Finding:
+    lacks = tuple(
+        Lack(Message("lack.fact", {"fact": f}), f"use.{f}") for f in rule.facts
+    )
+    return Finding(
+        question=rule.question,
+        weight=Weight.MUST,
+        verdict=Verdict.NOT_SHOWN,
+        because=Message("study.unsettled"),
+        lacking=lacks,
+    )
