@@ -59,6 +59,19 @@ def read_sheet(name: str, folders: Sequence[Path] = ()) -> SheetFile | None:
     return _read(name, f"limen/sheets/{name}.toml", generic.read_text("utf-8"))
 
 
+def parse_sheet(text: str, *, name: str) -> Sheet:
+    """Turn the text of a sheet into a sheet.
+
+    Args:
+        text: the text.
+        name: the file's name, for messages.
+
+    Raises:
+        FileFaults: everything that is wrong with the text.
+    """
+    return read_document(text, Sheet, name=name, context={"grade": Grade.SHEET})
+
+
 def sheet_names(folders: Sequence[Path] = ()) -> tuple[str, ...]:
     """Names of all sheets that a site file may use, sorted."""
     places: list[Traversable | Path] = [_generic()]
@@ -84,6 +97,6 @@ def _stands(path: Path) -> bool:
 
 
 def _read(name: str, path: str, text: str) -> SheetFile:
-    sheet = read_document(text, Sheet, name=path, context={"grade": Grade.SHEET})
+    sheet = parse_sheet(text, name=path)
     digest = hashlib.sha256(text.encode("utf-8")).hexdigest()
     return SheetFile(name, path, text, digest, sheet)
