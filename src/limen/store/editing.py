@@ -15,7 +15,6 @@ from tomlkit.items import String
 
 from limen.store.faults import Fault, FileFaults
 
-
 Value = str | int | bool
 """What can be set: a quantity is a text."""
 

@@ -46,9 +46,18 @@ def explain(
         lines: The line of each key, from `locate`.
     """
     details = error.errors(include_url=False)
+    placed = [(detail, _path(detail, data)) for detail in details]
+    misspelt = {_meant(path, model) for detail, path in placed if _is_unknown(detail)}
     return [
-        _fault(detail, model, data, lines) for detail in details if not _is_echo(detail)
+        _fault(detail, path, model, data, lines)
+        for detail, path in placed
+        if not _is_echo(detail)
+        and not (detail["type"] == "missing" and path in misspelt)
     ]
+
+
+def _is_unknown(detail: ErrorDetails) -> bool:
+    return detail["type"] == "extra_forbidden"
 
 
 def _is_echo(detail: ErrorDetails) -> bool:
@@ -60,11 +69,11 @@ def _is_echo(detail: ErrorDetails) -> bool:
 
 def _fault(
     detail: ErrorDetails,
+    path: Path,
     model: type[BaseModel],
     data: Mapping[str, Any],
     lines: Mapping[Path, int],
 ) -> Fault:
-    path = _path(detail, data)
     said = _said(detail)
     why, wanted = _words(detail, path, model)
     advice = said.get("example")
@@ -254,15 +263,20 @@ _BOUNDS = {
 
 
 def _unknown(path: Path, model: type[BaseModel]) -> tuple[str, Expected]:
-    known = keys(model, path[:-1])
+    known = ", ".join(keys(model, path[:-1]))
+    meant = _meant(path, model)
+    if meant is None:
+        return "no such key is known here", Expected(known, "")
+    wanted = expected(model, meant) or _NOTHING
+    why = f"no such key is known here; did you mean {meant[-1]}?"
+    return why, Expected(known, _as_line(meant, wanted.example))
+
+
+def _meant(path: Path, model: type[BaseModel]) -> Path | None:
+    """Find the key that a misspelt one most likely stands for."""
     name = str(path[-1]) if path else ""
-    near = difflib.get_close_matches(name, known, n=1)
-    if not near:
-        return "no such key is known here", Expected(", ".join(known), "")
-    wanted = expected(model, (*path[:-1], near[0])) or _NOTHING
-    example = _as_line((near[0],), wanted.example)
-    why = f"no such key is known here; did you mean {near[0]}?"
-    return why, Expected(", ".join(known), example)
+    near = difflib.get_close_matches(name, keys(model, path[:-1]), n=1)
+    return (*path[:-1], near[0]) if near else None
 
 
 def _found_word(detail: ErrorDetails) -> str:

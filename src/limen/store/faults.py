@@ -7,6 +7,7 @@ MOST_LISTED = 200
 """Faults that are listed one by one; a file with more has one cause for most."""
 
 _LONGEST = 80
+_LONGEST_NAME = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ class FileFaults(Exception):  # noqa: N818 - it carries faults, and is read alou
 
     def __init__(self, file: str, faults: Iterable[Fault]) -> None:
         """Put the faults in the order of the file."""
-        self.file = printable(file)
+        self.file = file
         self.faults = tuple(sorted(faults, key=lambda fault: fault.line or 0))
         super().__init__("\n".join(self.lines()))
 
@@ -63,7 +64,8 @@ class FileFaults(Exception):  # noqa: N818 - it carries faults, and is read alou
     def lines(self) -> list[str]:
         """Tell all faults, ready to print one below the other."""
         count = len(self.faults)
-        first = f"{self.file}: {count} fault{'s' if count > 1 else ''}, nothing read"
+        name = printable(self.file, _LONGEST_NAME)
+        first = f"{name}: {count} fault{'s' if count > 1 else ''}, nothing read"
         listed = [text for fault in self.faults[:MOST_LISTED] for text in fault.lines()]
         more = count - MOST_LISTED
         return [first, *listed, *([f"  … and {more} more"] if more > 0 else [])]

@@ -147,7 +147,7 @@ _WORDS: tuple[tuple[str, str, str, str], ...] = (
         "",
     ),
     (
-        "Unescaped '\\\\'",
+        "Unescaped '\\'",
         "a backslash in double quotes begins a sign of its own",
         "single quotes, in which a backslash is a backslash",
         "note = 'a\\b'",
