@@ -107,6 +107,8 @@ def inadmissible(
     hw, hd = body[0] / 2, body[1] / 2
     c, s = cos(p[2]), sin(p[2])
     out = max(zone[0] - p[0], p[0] - zone[1], zone[2] - p[1], p[1] - zone[3])
+    if out <= 0.0:
+        out = -np.inf  # a zone may be a line: its edge is as good as its middle
     for i in range(must.shape[0]):
         out = max(out, apart(p[0], p[1], c, s, hw, hd, must[i]))
     for i in range(walls.shape[0]):
@@ -144,6 +146,7 @@ def _descend(
     """Pattern search in random directions from every start, up to the first hit."""
     np.random.seed(seed)
     size = starts.shape[1]
+    zone = given[5]
     radius = hypot(given[3][0], given[3][1]) / 2
     ends = starts.copy()
     values = np.full(starts.shape[0], np.inf)
@@ -157,7 +160,9 @@ def _descend(
             for k in range(size):
                 move = np.random.normal() if axis in (-1, k) else 0.0
                 trial[k] = p[k] + step * move / (radius if k == 2 else 1.0)
-                if k > 2:
+                if k < 2:
+                    trial[k] = min(max(trial[k], zone[2 * k]), zone[2 * k + 1])
+                elif k > 2:
                     bound = shift[(k - 3) // 2, (k - 3) % 2]
                     trial[k] = min(max(trial[k], -bound), bound)
             value = _score(trial, given, best)

@@ -75,9 +75,9 @@ def test_a_square_lattice_reaches_a_body_up_to_the_proved_pitch(
 
 @pytest.mark.parametrize("offset", sorted(CHORD))
 def test_one_row_reaches_a_body_up_to_its_shortest_chord(offset: float) -> None:
-    for step, lost in ((-0.001, False), (0.001, True)):
+    for step, lost in ((-0.0005, False), (0.0005, True)):
         pitch = CHORD[offset] + step
-        zone = (0.0, pitch, -1e-4, offset)
+        zone = (0.0, pitch, offset, offset)
         assert refuted(upright_beams(line(pitch), UPRIGHT, zone)) is lost
 
 
