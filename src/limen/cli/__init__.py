@@ -1,1 +1,1 @@
-"""Arguments in, words out."""
+"""Arguments and lines of text around `limen.desk`: no logic of doors here."""

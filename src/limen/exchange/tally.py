@@ -1,13 +1,15 @@
 """What a study adds up to: things to do, never one verdict for a door."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from limen.findings import Finding, Study, Verdict
 
 MUST = "must"
-_OFFICE = frozenset({"sheet", "rule", "rulebook", "limits", "values", "paper"})
+_OFFICE = frozenset({"sheet", "values"})
 """Parts of a key that name something settled on paper, not at the door."""
+_PARTS = re.compile(r"[^a-z_]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +17,7 @@ class Tally:
     """Counts of things to do.
 
     Attributes:
-        mend: musts that fail, each question and fitting once.
+        mend: musts that fail, each question once, however many cases it has.
         measure: things to be measured or read at the door before more is shown.
         office: papers and figures to be found or confirmed at a desk.
         advised: what fails without being a must.
@@ -35,8 +37,8 @@ def tally(findings: Iterable[Finding]) -> Tally:
     """
     every = tuple(findings)
     failing = [one for one in every if one.verdict is Verdict.FAILS]
-    must = {one.key[:2] for one in failing if one.weight == MUST}
-    other = {one.key[:2] for one in failing if one.weight != MUST}
+    must = {one.question for one in failing if one.weight == MUST}
+    other = {one.question for one in failing if one.weight != MUST}
     door, office = _lacking(every)
     confirm = {one.question for one in every if one.to_confirm}
     return Tally(len(must), len(door), len(office) + len(confirm), len(other))
@@ -56,7 +58,7 @@ def exit_code(studies: Iterable[Study]) -> int:
 
 def for_office(key: str) -> bool:
     """Whether a key names something that papers settle."""
-    return bool(_OFFICE & set(key.split(".")))
+    return bool(_OFFICE & set(_PARTS.split(key)))
 
 
 def _lacking(every: Iterable[Finding]) -> tuple[set[str], set[str]]:

@@ -5,7 +5,15 @@ files of a language's folder are read together, and no key may stand twice.
 """
 
 from limen.words.catalogue import Catalogue, WordsError, catalogue, languages
-from limen.words.saying import has, said_assumed, say, say_count, say_measure, visible
+from limen.words.saying import (
+    has,
+    said_assumed,
+    said_clause,
+    say,
+    say_count,
+    say_measure,
+    visible,
+)
 
 __all__ = [
     "Catalogue",
@@ -14,6 +22,7 @@ __all__ = [
     "has",
     "languages",
     "said_assumed",
+    "said_clause",
     "say",
     "say_count",
     "say_measure",

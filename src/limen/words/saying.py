@@ -45,8 +45,20 @@ def say_count(key: str, count: int, *, language: str = "en") -> str:
 
 def said_assumed(one: Assumed) -> Message:
     """An assumed value as one sentence: why, what was taken, its grade."""
-    values = {"why": one.why, "value": one.value, "grade": one.grade.value}
+    values = {
+        "why": one.why,
+        "value": one.value,
+        "grade": Message(f"grade.{one.grade}"),
+    }
     return Message("finding.assumed", values)
+
+
+def said_clause(document: str, clause: str | None) -> Message:
+    """Where a figure stands: document and clause, or that the clause is open."""
+    if clause is None:
+        return Message("finding.clause_to_be_confirmed", {"document": document})
+    key = "clause" if clause[:1].isdigit() else "place"
+    return Message(f"finding.{key}", {"document": document, "clause": clause})
 
 
 def has(key: str, *, language: str = "en") -> bool:

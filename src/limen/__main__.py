@@ -1,0 +1,5 @@
+"""`python -m limen`."""
+
+from limen.cli.main import main
+
+main()

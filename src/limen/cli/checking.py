@@ -1,0 +1,139 @@
+"""What `limen check` prints."""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from limen.cli.lines import EMPTY, Ink, Line, Piece, line, wrapped
+from limen.cli.paper import paper
+from limen.cli.table import Style, table
+from limen.exchange import contract, dumps, exit_code, tally
+from limen.exchange.tally import Tally
+from limen.findings import Message, Study
+from limen.quantity import Show
+from limen.words import said_assumed, say_count
+
+if TYPE_CHECKING:
+    from limen.desk.checking import Checked
+
+
+def as_text(checked: "Checked", units: str, *, every: bool) -> int:
+    """Print the findings for people; returns the exit status."""
+    page = paper()
+    style = Style(page.width, Show(units), every)
+    page.put(told(checked, style))
+    return exit_code(checked.studies)
+
+
+def as_json(checked: "Checked", units: str) -> int:
+    """Print the findings for programs; returns the exit status."""
+    values = contract(checked.studies, site=checked.site.name, system=Show(units))
+    page = paper()
+    page.put_text(dumps(values))
+    return exit_code(checked.studies)
+
+
+def explain(checked: "Checked", question: str, units: str) -> int:
+    """Print how one question is answered; returns the exit status."""
+    from limen.cli.explaining import explained
+    from limen.desk.explaining import proof_sheet
+
+    page = paper()
+    style = Style(page.width, Show(units), every=True)
+    page.put(explained(checked, proof_sheet(question), style))
+    return 0
+
+
+def told(checked: "Checked", style: Style) -> list[Line]:
+    """The site's findings: counts first, then doorway by doorway."""
+    studies = checked.studies
+    lines = [headline(total(studies))]
+    for study in studies:
+        own = [headline(tally(study.findings))] if len(studies) > 1 else []
+        lines += [
+            EMPTY,
+            doorway_line(study),
+            *own,
+            EMPTY,
+            *table(study.findings, style),
+        ]
+    return [*lines, EMPTY, *footer(checked, style)]
+
+
+def headline(counts: Tally) -> Line:
+    """The first line: things to do, never one verdict for a door."""
+    mend = say_count("tally.mend", counts.mend)
+    rest = [
+        say_count(f"tally.{name}", count)
+        for name, count in (
+            ("measure", counts.measure),
+            ("office", counts.office),
+            ("advised", counts.advised),
+        )
+        if count or name != "advised"
+    ]
+    return line(" · ".join([mend, *rest]), Ink.STRONG)
+
+
+def total(studies: Iterable[Study]) -> Tally:
+    """The counts of several doorways together."""
+    counts = [tally(study.findings) for study in studies]
+    return Tally(
+        sum(one.mend for one in counts),
+        sum(one.measure for one in counts),
+        sum(one.office for one in counts),
+        sum(one.advised for one in counts),
+    )
+
+
+def doorway_line(study: Study) -> Line:
+    """Which doorway, judged by what."""
+    book = f"{study.rulebook} {study.edition}"
+    return (
+        Piece(study.doorway.name, Ink.STRONG),
+        Piece(f"  {study.doorway.id} · {book}"),
+    )
+
+
+def footer(checked: "Checked", style: Style) -> list[Line]:
+    """What everything above rests on."""
+    lines: list[Line] = []
+    findings = [one for study in checked.studies for one in study.findings]
+    if any(one.to_confirm for one in findings):
+        lines += _said(Message("cli.to_confirm"), style)
+    lines += _assumed(checked, style)
+    for book in dict.fromkeys((b.title, b.mark) for b in checked.rulebooks):
+        lines += wrapped(f"{book[1]}: {book[0]}", style.width, hang=2)
+    lines += _said(_day(checked.studies), style)
+    for text in dict.fromkeys(t for s in checked.studies for t in s.overrides):
+        lines += _said(Message("cli.overridden", {"figures": text}), style)
+    return [*lines, *_said(Message("study.caution"), style)]
+
+
+def _assumed(checked: "Checked", style: Style) -> list[Line]:
+    """Every value that nobody stated, each once."""
+    if style.every:
+        return []
+    said = dict.fromkeys(
+        style.say(said_assumed(one))
+        for study in checked.studies
+        for finding in study.findings
+        for one in finding.assumed
+    )
+    lines: list[Line] = []
+    for text in said:
+        lines += _said(Message("cli.assumed", {"what": text}), style)
+    return lines
+
+
+def _day(studies: Iterable[Study]) -> Message:
+    days = {study.on for study in studies}
+    day = next(iter(days), None)
+    return (
+        Message("cli.on_day", {"day": day.isoformat()})
+        if day
+        else Message("cli.no_day")
+    )
+
+
+def _said(message: Message, style: Style) -> list[Line]:
+    return wrapped(style.say(message), style.width, hang=2, ink=Ink.QUIET)

@@ -1,0 +1,227 @@
+"""The command line: names, arguments and help; the work is done elsewhere.
+
+Nothing heavy is imported up here, so that help and completion are quick.
+"""
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated, Literal
+
+import typer
+
+from limen.cli.guard import guarded
+
+_EXAMPLES = """\b
+Examples:
+  limen demo                            see it at work on an invented building
+  limen new door.toml                   begin a site file
+  limen check door.toml                 what holds, what fails, what to do
+  limen check door.toml --doorway main --explain presence.leaf_path
+  limen draw door.toml --out drawings   plan, section and front as SVG
+"""
+
+_CHECK = """Say what holds, what fails and what is not shown.
+
+SITE.toml is read, never written. One line a finding, worst first, with what to do.
+
+Exit status: 0 nothing fails and nothing is not shown among musts; 1 a must fails;
+3 none fails but some must is not shown; 2 the input cannot be used.
+"""
+
+_CHECK_EXAMPLES = """\b
+Examples:
+  limen check door.toml
+  limen check door.toml --doorway main --all
+  limen check door.toml --rulebook en --edition 2023 --on 2026-03-01
+  limen check door.toml --json > findings.json
+  limen check door.toml --explain presence.leaf_path
+"""
+
+
+Units = Literal["metric", "feet"]
+View = Literal["plan", "section", "front"]
+What = Literal["site", "sheet", "findings"]
+
+SiteFile = Annotated[Path, typer.Argument(metavar="SITE.toml", help="The site file.")]
+Doorway = Annotated[
+    str | None, typer.Option(metavar="ID", help="Only this doorway of the site.")
+]
+InUnits = Annotated[Units, typer.Option(help="Units to read in.")]
+OutFolder = Annotated[Path, typer.Option(metavar="DIR", help="Folder for drawings.")]
+Book = Annotated[
+    str | None, typer.Option(metavar="NAME", help="Rulebook; see: limen rules.")
+]
+Edition = Annotated[
+    str | None, typer.Option(metavar="YEAR", help="Edition; else that of the date.")
+]
+
+app = typer.Typer(
+    name="limen",
+    help="Plan, prove and keep the sensors of automatic sliding doors.",
+    epilog=_EXAMPLES,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        typer.echo(f"limen {version('limen')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _limen(
+    version: Annotated[
+        bool,
+        typer.Option("--version", callback=_version, is_eager=True, help="Say which."),
+    ] = False,
+) -> None:
+    """Plan, prove and keep the sensors of automatic sliding doors."""
+
+
+@app.command(help=_CHECK, epilog=_CHECK_EXAMPLES)
+@guarded
+def check(
+    site: SiteFile,
+    doorway: Doorway = None,
+    rulebook: Book = None,
+    edition: Edition = None,
+    on: Annotated[
+        datetime | None,
+        typer.Option(metavar="DATE", formats=["%Y-%m-%d"], help="Day; today if none."),
+    ] = None,
+    values: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Your firm's own figures.")
+    ] = None,
+    json: Annotated[
+        bool, typer.Option("--json", help="Findings as JSON; see: limen schema.")
+    ] = False,
+    explain: Annotated[
+        str | None,
+        typer.Option(metavar="QUESTION", help="How one question is answered here."),
+    ] = None,
+    units: InUnits = "metric",
+    every: Annotated[
+        bool, typer.Option("--all", help="Every case, reason and assumption.")
+    ] = False,
+) -> int:
+    """Say what holds, what fails and what is not shown."""
+    from limen.cli import checking
+    from limen.desk.checking import check as ask
+
+    day = on.date() if on else None
+    checked = ask(site, doorway, rulebook, day, values, edition=edition)
+    if explain:
+        return checking.explain(checked, explain, units)
+    if json:
+        return checking.as_json(checked, units)
+    return checking.as_text(checked, units, every=every)
+
+
+@app.command()
+@guarded
+def draw(
+    site: SiteFile,
+    doorway: Doorway = None,
+    out: OutFolder = Path("drawings"),
+    view: Annotated[
+        list[View] | None,
+        typer.Option(help="Which view; may be repeated. All if none."),
+    ] = None,
+    width: Annotated[
+        int, typer.Option(metavar="PX", min=200, max=8000, help="Width in pixels.")
+    ] = 1200,
+    rulebook: Book = None,
+    edition: Edition = None,
+) -> int:
+    """Draw doorways and what was found there, as SVG files."""
+    from limen.desk.checking import check as ask
+    from limen.desk.drawing import VIEWS
+    from limen.desk.drawing import draw as to_files
+
+    checked = ask(site, doorway, rulebook, edition=edition)
+    for path in to_files(checked, out, views=view or VIEWS, width=width):
+        typer.echo(path)
+    return 0
+
+
+@app.command()
+@guarded
+def new(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="The file to write.")],
+) -> int:
+    """Write a site file to begin with; it never overwrites one."""
+    from limen.cli import shelves
+    from limen.desk.sites import new as begin
+
+    return shelves.begun(begin(file))
+
+
+@app.command()
+@guarded
+def schema(
+    what: Annotated[What, typer.Argument(help="What the schema describes.")] = "site",
+) -> int:
+    """Print the JSON Schema of a site file, a sheet or the findings."""
+    import json
+
+    from limen.desk.schemas import schema as of
+
+    typer.echo(json.dumps(of(what), indent=2, ensure_ascii=False))
+    return 0
+
+
+@app.command()
+@guarded
+def demo(
+    out: OutFolder = Path("alder-quay"),
+    units: InUnits = "metric",
+) -> int:
+    """Show an invented library with five doorways, as found and as corrected."""
+    from limen.cli import showing
+    from limen.desk.showing import demo as ask
+
+    return showing.demo(ask(out), units)
+
+
+@app.command()
+@guarded
+def rules(
+    rulebook: Annotated[
+        str | None, typer.Argument(metavar="ID", help="One rulebook, rule by rule.")
+    ] = None,
+    edition: Edition = None,
+    units: InUnits = "metric",
+) -> int:
+    """List rulebooks; with ID its rules: limits, clauses, grades, cases."""
+    from limen.cli import shelves
+    from limen.desk.shelves import rules as on_shelf
+
+    books = on_shelf(rulebook, edition)
+    if rulebook is None and edition is None:
+        return shelves.books(books)
+    return shelves.rules(books, units)
+
+
+@app.command()
+@guarded
+def sheets(
+    name: Annotated[
+        str | None, typer.Argument(metavar="NAME", help="One sheet, as it stands.")
+    ] = None,
+) -> int:
+    """List the generic sensor sheets; with NAME the sheet itself."""
+    from limen.cli import shelves
+    from limen.desk.sheets import sheets as on_shelf
+
+    return shelves.sheets(on_shelf(name), whole=name is not None)
+
+
+def main() -> None:
+    """Run the command line."""
+    app(prog_name="limen")

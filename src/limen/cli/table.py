@@ -1,0 +1,163 @@
+"""The table of findings of one doorway."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from limen.cli.groups import Group, groups
+from limen.cli.lines import Ink, Line, Piece, columns, wrapped
+from limen.exchange.tally import MUST
+from limen.findings import Finding, Margin, Measure, Message, Verdict
+from limen.quantity import Show
+from limen.words import has, said_assumed, say, say_count
+
+MARKS: Mapping[Verdict, Piece] = {
+    Verdict.FAILS: Piece("✕", Ink.FAILS),
+    Verdict.HOLDS: Piece("■", Ink.HOLDS),
+    Verdict.NOT_SHOWN: Piece("□?", Ink.NOT_SHOWN),
+    Verdict.NOT_ASKED: Piece("–", Ink.NOT_ASKED),
+}
+INDENT = 4
+_GIVES = {2: 18, 1: 26, 4: 10}
+"""Columns that give way: the case, the question, the margin."""
+
+_MOST_REMEDIES = 3
+_MAIN = (Verdict.FAILS, Verdict.NOT_SHOWN)
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How the reader wants it.
+
+    Attributes:
+        width: columns, None without limit.
+        system: units.
+        every: every case in a row of its own, with its assumptions.
+    """
+
+    width: int | None
+    system: Show = Show.METRIC
+    every: bool = False
+
+    def say(self, message: Message) -> str:
+        """The message in the reader's units."""
+        return say(message, system=self.system)
+
+
+def table(findings: Iterable[Finding], style: Style) -> list[Line]:
+    """The findings as aligned lines, worst first, what to do below each."""
+    every = groups(findings, every=style.every)
+    if not every:
+        return []
+    rows = columns([_row(one, style) for one in every], style.width, _GIVES)
+    last = _last_presence_holding(every)
+    lines: list[Line] = []
+    for group, row in zip(every, rows, strict=True):
+        lines += [*row, *_below(group, style)]
+        if group is last:
+            lines += _note("finding.geometry_only", style)
+    return lines
+
+
+def title(question: str) -> str:
+    """A question in plain words."""
+    key = f"question.{question}"
+    return say(Message(key)) if has(key) else question
+
+
+def margin(room: Margin, system: Show) -> str:
+    """Room to spare or lacking, in words."""
+    measure = Measure(abs(room.value), room.dimension)
+    if room.value == 0:
+        return say(Message("finding.margin_touch"))
+    key = "finding.margin_spare" if room.value > 0 else "finding.margin_short"
+    return say(Message(key, {"measure": measure}), system=system)
+
+
+def _row(group: Group, style: Style) -> tuple[Piece, ...]:
+    worst = group.worst
+    ink = Ink.QUIET if worst.verdict is Verdict.NOT_ASKED else Ink.PLAIN
+    return (
+        MARKS[worst.verdict],
+        Piece(title(worst.question), Ink.STRONG if worst.verdict in _MAIN else ink),
+        Piece(_where(group), ink),
+        Piece(_verdict(worst), ink),
+        Piece(margin(worst.margin, style.system) if worst.margin else "", ink),
+    )
+
+
+def _verdict(finding: Finding) -> str:
+    """The verdict's word; with its weight where it asks for work and is no must."""
+    word = say(Message(f"verdict.{finding.verdict}"))
+    if finding.verdict in _MAIN and finding.weight != MUST:
+        weight = Message(f"weight.{finding.weight}")
+        return say(Message("cli.weighed", {"verdict": word, "weight": weight}))
+    return f"{word}*" if finding.to_confirm else word
+
+
+def _where(group: Group) -> str:
+    """Fitting and case of the finding shown; how many more there are."""
+    worst = group.worst
+    shown = ", ".join(one for one in (worst.fitting, worst.case) if one)
+    more = len(group.others)
+    if not more or worst.verdict in _MAIN:
+        return shown
+    if not shown:
+        return say(Message("cli.more_only", {"count": more + 1}))
+    return say(Message("cli.more", {"where": shown, "count": more}))
+
+
+def _below(group: Group, style: Style) -> Iterator[Line]:
+    """What stands under a row: the reason, what to do, what was left out."""
+    worst = group.worst
+    if worst.verdict is not Verdict.HOLDS or style.every:
+        quiet = worst.verdict is Verdict.NOT_ASKED
+        ink = Ink.QUIET if quiet else Ink.PLAIN
+        yield from _indented(style.say(worst.because), style, ink)
+    for remedy in _remedies(group, style):
+        yield from _indented(f"→ {remedy}", style, Ink.STRONG)
+    for lack in dict.fromkeys(style.say(one.message) for one in worst.lacking):
+        text = say(Message("cli.lacking", {"what": lack}))
+        yield from _indented(f"→ {text}", style, Ink.STRONG)
+    if style.every:
+        for one in worst.assumed:
+            said = style.say(said_assumed(one))
+            text = say(Message("cli.assumed", {"what": said}))
+            yield from _indented(text, style, Ink.QUIET)
+    if group.others and worst.verdict in _MAIN:
+        yield from _indented(_others(group), style, Ink.QUIET)
+
+
+def _remedies(group: Group, style: Style) -> list[str]:
+    """Everything that mends what fails in this row, each once."""
+    failing = [one for one in group.all if one.verdict is Verdict.FAILS]
+    said = [style.say(one.remedy.message) for one in failing if one.remedy]
+    return list(dict.fromkeys(said))[:_MOST_REMEDIES]
+
+
+def _others(group: Group) -> str:
+    """How the other cases stand: "other cases: 2 fail, 3 hold"."""
+    parts = [
+        say_count(f"counted.{verdict}", count)
+        for verdict, count in group.counted().items()
+    ]
+    return say(Message("cli.others", {"counts": ", ".join(parts)}))
+
+
+def _indented(text: str, style: Style, ink: Ink = Ink.PLAIN) -> list[Line]:
+    hang = 2 if text.startswith("→ ") else 0
+    return wrapped(text, style.width, indent=INDENT, hang=hang, ink=ink)
+
+
+def _note(key: str, style: Style) -> list[Line]:
+    return _indented(say(Message(key)), style, Ink.QUIET)
+
+
+def _last_presence_holding(every: Iterable[Group]) -> Group | None:
+    """The row under which the limits of geometry are said."""
+    holding = [
+        group
+        for group in every
+        if group.worst.question.startswith("presence.")
+        and any(one.verdict is Verdict.HOLDS for one in group.all)
+    ]
+    return holding[-1] if holding else None

@@ -1,0 +1,68 @@
+"""Drawings of studies, written as SVG files."""
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from limen.desk.refusal import refusing
+
+if TYPE_CHECKING:
+    from limen.desk.checking import Checked
+    from limen.findings import Finding, Study
+
+View = Literal["plan", "section", "front"]
+VIEWS: tuple[View, ...] = ("plan", "section", "front")
+WIDTH_PX = 1200
+
+
+def draw(
+    checked: "Checked",
+    out: str | Path,
+    *,
+    views: Sequence[View] = VIEWS,
+    width: int = WIDTH_PX,
+) -> list[Path]:
+    """Draw doorways with the worst that was found there.
+
+    Args:
+        checked: the site and its studies.
+        out: the folder; made if it is not there.
+        views: which views.
+        width: of a drawing, in pixels.
+
+    Returns:
+        The files, ``<doorway>-<view>.svg``; files of these names are replaced.
+
+    Raises:
+        Refusal: the folder or a file cannot be written.
+    """
+    folder = Path(out)
+    with refusing():
+        folder.mkdir(parents=True, exist_ok=True)
+        return [
+            _written(study, view, folder, width)
+            for study in checked.studies
+            for view in dict.fromkeys(views)
+        ]
+
+
+def first_witness(study: "Study") -> "Finding | None":
+    """The first finding that fails with a place to show for it, musts first."""
+    from limen.findings import Verdict
+
+    failing = (*study.musts(Verdict.FAILS), *study.of(Verdict.FAILS))
+    return _first(one for one in failing if one.witness and one.witness.pose)
+
+
+def _first(findings: "Iterable[Finding]") -> "Finding | None":
+    return next(iter(findings), None)
+
+
+def _written(study: "Study", view: View, folder: Path, width: int) -> Path:
+    from limen.draw.svg import svg
+    from limen.draw.views import scene
+
+    drawn = svg(scene(study, view, finding=first_witness(study)), width_px=width)
+    path = folder / f"{study.doorway.id}-{view}.svg"
+    path.write_text(drawn, encoding="utf-8")
+    return path

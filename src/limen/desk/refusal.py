@@ -1,0 +1,44 @@
+"""Input that cannot be used: everything wrong with it, ready to be read."""
+
+from collections.abc import Generator, Iterable
+from contextlib import contextmanager
+
+
+class Refusal(Exception):  # noqa: N818 - it refuses; nothing went wrong
+    """What was asked cannot be done with what was given.
+
+    Attributes:
+        lines: what, where, why and what now, ready to print.
+    """
+
+    def __init__(self, lines: Iterable[str]) -> None:
+        self.lines = tuple(lines)
+        super().__init__("\n".join(self.lines))
+
+    def __reduce__(self) -> tuple[type["Refusal"], tuple[tuple[str, ...]]]:
+        """Cross a process border whole."""
+        return Refusal, (self.lines,)
+
+
+@contextmanager
+def refusing() -> Generator[None]:
+    """Turn whatever is wrong with files and rulebooks into a `Refusal`."""
+    from limen.rules import RulebookError
+    from limen.store.bookshelf import RulebookNotFoundError
+    from limen.store.faults import FileFaults
+
+    try:
+        yield
+    except FileFaults as faults:
+        raise Refusal(faults.lines()) from faults
+    except RulebookError as error:
+        raise Refusal(str(one) for one in error.mistakes) from error
+    except RulebookNotFoundError as error:
+        raise Refusal([str(error)]) from error
+    except OSError as error:
+        raise Refusal([_told(error)]) from error
+
+
+def _told(error: OSError) -> str:
+    file = f"{error.filename}: " if error.filename else ""
+    return f"{file}{error.strerror or error}"

@@ -1,0 +1,1 @@
+"""Small things made by hand for tests."""
