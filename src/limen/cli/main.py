@@ -4,6 +4,7 @@ Nothing heavy is imported up here, so that help and completion are quick.
 """
 
 from datetime import datetime
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -39,8 +40,16 @@ Examples:
 
 
 Units = Literal["metric", "feet"]
-View = Literal["plan", "section", "front"]
 What = Literal["site", "sheet", "findings"]
+
+
+class View(StrEnum):
+    """From where a doorway is drawn."""
+
+    PLAN = "plan"
+    SECTION = "section"
+    FRONT = "front"
+
 
 SiteFile = Annotated[Path, typer.Argument(metavar="SITE.toml", help="The site file.")]
 Doorway = Annotated[
@@ -145,7 +154,8 @@ def draw(
     from limen.desk.drawing import draw as to_files
 
     checked = ask(site, doorway, rulebook, edition=edition)
-    for path in to_files(checked, out, views=view or VIEWS, width=width):
+    views = [one for one in VIEWS if one in (view or VIEWS)]
+    for path in to_files(checked, out, views=views, width=width):
         typer.echo(path)
     return 0
 
