@@ -154,7 +154,8 @@ def draw(
     from limen.desk.drawing import draw as to_files
 
     checked = ask(site, doorway, rulebook, edition=edition)
-    views = [one for one in VIEWS if one in (view or VIEWS)]
+    asked = {str(one) for one in view or VIEWS}
+    views = [one for one in VIEWS if str(one) in asked]
     for path in to_files(checked, out, views=views, width=width):
         typer.echo(path)
     return 0

@@ -51,8 +51,9 @@ def table(findings: Iterable[Finding], style: Style) -> list[Line]:
     rows = columns([_row(one, style) for one in every], style.width, _GIVES)
     last = _last_presence_holding(every)
     lines: list[Line] = []
+    said: set[str] = set()
     for group, row in zip(every, rows, strict=True):
-        lines += [*row, *_below(group, style)]
+        lines += [*row, *_below(group, style, said)]
         if group is last:
             lines += _note("finding.geometry_only", style)
     return lines
@@ -78,19 +79,25 @@ def _row(group: Group, style: Style) -> tuple[Piece, ...]:
     ink = Ink.QUIET if worst.verdict is Verdict.NOT_ASKED else Ink.PLAIN
     return (
         MARKS[worst.verdict],
-        Piece(title(worst.question), Ink.STRONG if worst.verdict in _MAIN else ink),
+        Piece(_title(worst), Ink.STRONG if worst.verdict in _MAIN else ink),
         Piece(_where(group), ink),
         Piece(_verdict(worst), ink),
         Piece(margin(worst.margin, style.system) if worst.margin else "", ink),
     )
 
 
-def _verdict(finding: Finding) -> str:
-    """The verdict's word; with its weight where it asks for work and is no must."""
-    word = say(Message(f"verdict.{finding.verdict}"))
+def _title(finding: Finding) -> str:
+    """The question in words; with its weight where it asks for work and is no must."""
+    words = title(finding.question)
     if finding.verdict in _MAIN and finding.weight != MUST:
         weight = Message(f"weight.{finding.weight}")
-        return say(Message("cli.weighed", {"verdict": word, "weight": weight}))
+        return say(Message("cli.weighed", {"question": words, "weight": weight}))
+    return words
+
+
+def _verdict(finding: Finding) -> str:
+    """The verdict's word, marked where it rests on a figure to be confirmed."""
+    word = say(Message(f"verdict.{finding.verdict}"))
     return f"{word}*" if finding.to_confirm else word
 
 
@@ -106,23 +113,19 @@ def _where(group: Group) -> str:
     return say(Message("cli.more", {"where": shown, "count": more}))
 
 
-def _below(group: Group, style: Style) -> Iterator[Line]:
+def _below(group: Group, style: Style, said: set[str]) -> Iterator[Line]:
     """What stands under a row: the reason, what to do, what was left out."""
     worst = group.worst
     if worst.verdict is not Verdict.HOLDS or style.every:
         quiet = worst.verdict is Verdict.NOT_ASKED
         ink = Ink.QUIET if quiet else Ink.PLAIN
         yield from _indented(style.say(worst.because), style, ink)
-    for remedy in _remedies(group, style):
-        yield from _indented(f"→ {remedy}", style, Ink.STRONG)
-    for lack in dict.fromkeys(style.say(one.message) for one in worst.lacking):
-        text = say(Message("cli.lacking", {"what": lack}))
+    for text in _once((*_remedies(group, style), *_lacking(worst, style)), said):
         yield from _indented(f"→ {text}", style, Ink.STRONG)
     if style.every:
         for one in worst.assumed:
-            said = style.say(said_assumed(one))
-            text = say(Message("cli.assumed", {"what": said}))
-            yield from _indented(text, style, Ink.QUIET)
+            taken = Message("cli.assumed", {"what": said_assumed(one)})
+            yield from _indented(style.say(taken), style, Ink.QUIET)
     if group.others and worst.verdict in _MAIN:
         yield from _indented(_others(group), style, Ink.QUIET)
 
@@ -132,6 +135,22 @@ def _remedies(group: Group, style: Style) -> list[str]:
     failing = [one for one in group.all if one.verdict is Verdict.FAILS]
     said = [style.say(one.remedy.message) for one in failing if one.remedy]
     return list(dict.fromkeys(said))[:_MOST_REMEDIES]
+
+
+def _lacking(finding: Finding, style: Style) -> list[str]:
+    """What would settle a finding, each once."""
+    said = [
+        style.say(Message("cli.lacking", {"what": one.message}))
+        for one in finding.lacking
+    ]
+    return list(dict.fromkeys(said))
+
+
+def _once(texts: Iterable[str], said: set[str]) -> Iterator[str]:
+    """Each text, or that it stands above already; ``said`` is kept up to date."""
+    for text in texts:
+        yield say(Message("cli.above")) if text in said else text
+        said.add(text)
 
 
 def _others(group: Group) -> str:
