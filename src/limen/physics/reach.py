@@ -180,6 +180,7 @@ def pose_problem(
     leaves: tuple[Box, ...] = (),
 ) -> Problem:
     """The coverage problem of what units cast, some leaves standing in the way."""
+    casts = casts or (_nothing(1),)
     counts = [len(item.segments) for item in casts]
     return Problem.build(
         np.concatenate([np.empty((0, 4)), *(item.segments for item in casts)]),

@@ -13,8 +13,8 @@ from limen.quantity import Dimension
 from limen.questions import contrast, mounting, presence, room, sight
 from limen.questions.asking import Asked
 
-BODY = dict.fromkeys(presence.BODY, Dimension.LENGTH)
-ROOM = dict.fromkeys(
+BODY: dict[str, Dimension] = dict.fromkeys(presence.BODY, Dimension.LENGTH)
+ROOM: dict[str, Dimension] = dict.fromkeys(
     ("shallow_depth", "clearance_shallow", "clearance_deep"), Dimension.LENGTH
 )
 

@@ -15,13 +15,26 @@ from limen.findings import Lack, Margin, Message, Pose, Role, Witness
 from limen.geometry.boxes import Box
 from limen.physics.coverage import Problem, bracket, printable, solve
 from limen.physics.plan import Plan
-from limen.physics.reach import Body, Place, Placed, Scope, Unit, problem
+from limen.physics.reach import (
+    Body,
+    Cast,
+    Place,
+    Placed,
+    Scope,
+    Unit,
+    cast,
+    pose_problem,
+    problem,
+)
 from limen.quantity import Dimension, Outcome
 from limen.questions.beyond import reached_past_the_leaf
 
-PRECISION = 1e-3
+PRECISION = 3e-3
 MARGIN_LIMIT = 0.15
+COARSE = 1e-3
+FEW_CELLS = 200_000
 Shifts = dict[str, tuple[float, float]]
+Memory = dict[tuple[object, ...], Cast]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +75,35 @@ def _without_rows(unit: Unit, paused: tuple[int, ...]) -> Unit:
     return replace(unit, rows_on=tuple(r for r in unit.rows_on if r not in paused))
 
 
+def within(case: Case, other: Case) -> bool:
+    """Whether every pose of a case is one of the other's, with the same units."""
+    one, two = case.place, other.place
+    if (one.must_meet is None) != (two.must_meet is None):
+        return False
+    inner, outer = (one.must_meet or one.zone), (two.must_meet or two.zone)
+    inside = inner.left >= outer.left and inner.right <= outer.right
+    inside = inside and inner.near >= outer.near and inner.far <= outer.far
+    same = (case.body, case.muted, case.pausing) == (
+        other.body,
+        other.muted,
+        other.pausing,
+    )
+    return inside and same
+
+
+def widest(cases: Sequence[Case]) -> tuple[Case, ...]:
+    """The cases that no other one contains: if they hold, all do."""
+    return tuple(
+        case
+        for number, case in enumerate(cases)
+        if not any(
+            within(case, other) and (not within(other, case) or later < number)
+            for later, other in enumerate(cases)
+            if other is not case
+        )
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Shown:
     """What one case shows.
@@ -97,6 +139,7 @@ def shows(
     lacks: tuple[Lack, ...],
     *,
     margins: bool = True,
+    hunt: bool = True,
 ) -> Shown:
     """What a case shows under every reading of the manuals.
 
@@ -106,8 +149,11 @@ def shows(
         floor: the plan and the floor's evenness.
         lacks: what keeps further units out of the geometry.
         margins: whether to compute the margin too.
+        hunt: whether to look for a mounting that fails, between the two proofs.
     """
-    each = [_one_way(case, case.units(units), floor) for units in ways or [()]]
+    each = [
+        _one_way(case, case.units(units), floor, hunt=hunt) for units in ways or [()]
+    ]
     outcomes = {shown.outcome for shown in each}
     worst = _worst(each)
     if outcomes == {Outcome.HOLDS}:
@@ -126,23 +172,62 @@ def _worst(each: list[Shown]) -> Shown:
     return min(each, key=lambda shown: order.index(shown.outcome))
 
 
-def holds_everywhere(
-    case: Case, ways: Sequence[tuple[Unit, ...]], floor: Floor
+def hold_everywhere(
+    cases: Sequence[Case],
+    ways: Sequence[tuple[Unit, ...]],
+    floor: Floor,
+    memory: Memory,
 ) -> bool:
-    """Whether a case holds under every reading, errors included."""
-    return bool(ways) and all(
-        _one_way(case, case.units(units), floor, hunt=False).outcome is Outcome.HOLDS
-        for units in ways
+    """Whether all cases hold under every reading, errors included.
+
+    A coarser search than `shows`, for trying many settings: what it certifies is
+    certified, what it does not may still hold.
+
+    Args:
+        cases: what must hold.
+        ways: the units under each reading.
+        floor: the plan and the floor's evenness.
+        memory: what units cast, kept between calls of one doorway.
+    """
+    if not ways:
+        return False
+    for exact in (True, False):
+        for case in cases:
+            scope = Scope(case.body, floor.evenness, exact=exact)
+            for way, units in enumerate(ways):
+                counted = [u for u in case.units(units) if _detects(u, case.body)]
+                casts = [_kept(u, way, floor.plan, scope, memory) for u in counted]
+                asked = pose_problem(casts, floor.plan, case.place, case.body)
+                proof = solve(asked, resolution=COARSE, max_cells=FEW_CELLS)
+                if proof.verdict != "holds":
+                    return False
+    return True
+
+
+def _kept(unit: Unit, way: int, plan: Plan, scope: Scope, memory: Memory) -> Cast:
+    """What a unit casts, from memory where it was cast before."""
+    turned = (
+        (unit.attitude.tilt, unit.errors.floor_y, unit.rows_on)
+        if isinstance(unit, Placed)
+        else ()
     )
+    key = (unit.fitting, way, turned, scope.body.face, scope.exact)
+    if key not in memory:
+        memory[key] = cast(unit, plan, scope)
+    return memory[key]
 
 
-def _one_way(
-    case: Case, units: tuple[Unit, ...], floor: Floor, *, hunt: bool = True
-) -> Shown:
+def _detects(unit: Unit, body: Body) -> bool:
+    """Whether it is known that the unit detects the body at its height."""
+    upright = body.face == "upright"
+    return upright or not isinstance(unit, Placed) or unit.low is not None
+
+
+def _one_way(case: Case, units: tuple[Unit, ...], floor: Floor, *, hunt: bool) -> Shown:
     """One reading of the manuals; units whose lowest height is unknown apart."""
     if case.body.face == "upright":
         return _proved(case, units, floor, hunt=hunt)
-    sure = tuple(u for u in units if not isinstance(u, Placed) or u.low is not None)
+    sure = tuple(unit for unit in units if _detects(unit, case.body))
     shown = _proved(case, sure, floor, hunt=hunt)
     if len(sure) == len(units) or shown.outcome is Outcome.HOLDS:
         return shown

@@ -10,8 +10,7 @@ from limen.physics.plan import free
 from limen.physics.reach import Body, Place, Placed, on_path, rest_faces, row_distance
 from limen.quantity import Dimension, Grade, Outcome, Quantity, at_most
 from limen.questions.asking import Asked, compared, graded, lack, margin_of
-from limen.questions.coverage import Case, Floor, Shown, shows
-from limen.questions.remedies import bring_rows
+from limen.questions.coverage import Case, Floor, Shown, shows, within
 from limen.rules.rule import Weight
 
 BODY = ("body_height", "body_length", "body_depth")
@@ -37,13 +36,7 @@ def threshold(asked: Asked) -> tuple[Finding, ...]:
         Proof of `limen.physics.coverage`; derivation in docs/method/coverage.md.
         Left out: whether a beam that reaches the body is also returned by it.
     """
-    plan, reach = asked.settled.plan, asked.rule.limit("zone_reach").value
-    near, far = -plan.inside.face - reach, plan.outside.face + reach
-    zone = Box(-plan.half, plan.half, near, far)
-    cases = [
-        Case(body.face, body, Place(zone, None), path=zone) for body in _bodies(asked)
-    ]
-    return _findings(asked, cases, (*BODY, "zone_reach"))
+    return _findings(asked, threshold_cases(asked), (*BODY, "zone_reach"))
 
 
 def leaf_path(asked: Asked) -> tuple[Finding, ...]:
@@ -65,8 +58,7 @@ def leaf_path(asked: Asked) -> tuple[Finding, ...]:
         As `threshold`.  A beam counts beyond its own leaf's face only where no
         leaf can be.  Left out: a body in motion.
     """
-    plain = _states(asked)
-    found = _findings(asked, plain, BODY)
+    found = _findings(asked, path_cases(asked), BODY)
     return (*found, *_one_dead(asked), near_closed(asked))
 
 
@@ -125,7 +117,17 @@ def _bodies(asked: Asked) -> tuple[Body, ...]:
     return rest_faces(*(asked.rule.limit(name).value for name in BODY))
 
 
-def _states(asked: Asked) -> list[Case]:
+def threshold_cases(asked: Asked) -> list[Case]:
+    """Rest faces with their middle on the line of the leaves."""
+    plan, reach = asked.settled.plan, asked.rule.limit("zone_reach").value
+    near, far = -plan.inside.face - reach, plan.outside.face + reach
+    zone = Box(-plan.half, plan.half, near, far)
+    return [
+        Case(body.face, body, Place(zone, None), path=zone) for body in _bodies(asked)
+    ]
+
+
+def path_cases(asked: Asked) -> list[Case]:
     """Rest faces in every state of the doorway that the rule asks for."""
     plan = asked.settled.plan
     paths: list[tuple[str, Box]] = [("", plan.leaf_path)]
@@ -168,7 +170,7 @@ def _one_dead(asked: Asked) -> tuple[Finding, ...]:
             _finding(
                 asked,
                 Case(f"upright, {unit} dead", body, place, muted=frozenset({unit})),
-                _shown(asked, Case("", body, place, frozenset({unit})), margins=False),
+                _shown(asked, Case("", body, place, frozenset({unit})), plain=False),
                 BODY,
             ),
             weight=Weight.ADVICE,
@@ -178,25 +180,32 @@ def _one_dead(asked: Asked) -> tuple[Finding, ...]:
     )
 
 
-def _shown(asked: Asked, case: Case, *, margins: bool = True) -> Shown:
+def _shown(asked: Asked, case: Case, *, plain: bool = True) -> Shown:
     settled = asked.settled
     floor = Floor(settled.plan, settled.evenness)
-    return shows(case, settled.ways(), floor, settled.all_lacks(), margins=margins)
+    ways, lacks = settled.ways(), settled.all_lacks()
+    return shows(case, ways, floor, lacks, margins=plain, hunt=plain)
+
+
+def _all_shown(asked: Asked, cases: list[Case]) -> list[tuple[Case, Shown]]:
+    """What each case shows; one that a holding case contains holds with it."""
+    shown: list[tuple[Case, Shown]] = []
+    for case in cases:
+        held = (
+            what
+            for other, what in shown
+            if what.outcome is Outcome.HOLDS and within(case, other)
+        )
+        shown.append((case, next(held, None) or _shown(asked, case)))
+    return shown
 
 
 def _findings(
     asked: Asked, cases: list[Case], limits: tuple[str, ...]
 ) -> tuple[Finding, ...]:
-    """One finding a case, with one remedy that mends all that fail."""
-    shown = [(case, _shown(asked, case)) for case in cases]
-    found = [_finding(asked, case, what, limits) for case, what in shown]
-    failing = [case for case, what in shown if what.outcome is Outcome.FAILS]
-    if not failing:
-        return tuple(found)
-    remedy = bring_rows(asked.doorway, asked.settled, cases)
+    """One finding a case."""
     return tuple(
-        replace(finding, remedy=remedy) if what.outcome is Outcome.FAILS else finding
-        for finding, (_, what) in zip(found, shown, strict=True)
+        _finding(asked, case, what, limits) for case, what in _all_shown(asked, cases)
     )
 
 

@@ -6,8 +6,8 @@ a wider fan, all rows on).  What is printed has been proved, at the sheet's own
 steps and with everything that aiming leaves open.
 """
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import combinations
 from math import ceil, degrees, floor, radians
 
@@ -19,13 +19,12 @@ from limen.model.sheet import Presence
 from limen.physics.fans import choices
 from limen.physics.light import spot_radius
 from limen.physics.reach import Placed, Unit, row_distance, tilt_for
-from limen.questions.coverage import Case, Floor, holds_everywhere
+from limen.questions.coverage import Case, Floor, Memory, hold_everywhere, widest
 from limen.questions.settled import Settled, settle
 
 STEP_UNSTATED = radians(0.25)
 FURTHEST = 0.170  # m from the leaf middle: a row further out leaves the body unseen
-WINDOW_STEP = 0.002
-WINDOW_REACH = 0.030
+WINDOW_MOST = 25  # mm either side of a target: wider windows are not printed
 MILLIMETRE = 1e-3
 DIVERGENCE_UNSTATED = radians(2.0)
 
@@ -88,61 +87,78 @@ def bring_rows(doorway: Doorway, settled: Settled, cases: Sequence[Case]) -> Rem
     """
     for variant in _variants(doorway, settled):
         knobs = _knobs(variant)
-        holds = _judge(variant, cases)
-        if variant.changes and holds({}):
-            return _worded(variant, {}, knobs, holds)
-        for picked in _searched(knobs, holds):
-            return _worded(variant, picked, knobs, holds)
+        judge = Judge(variant, cases)
+        if variant.changes and judge.holds({}):
+            return _worded(variant, {}, knobs, judge)
+        for picked in _searched(knobs, judge):
+            return _worded(variant, picked, knobs, judge)
     return Remedy(_what_else(settled))
 
 
-def _judge(variant: Variant, cases: Sequence[Case]) -> Callable[[Tilts], bool]:
-    ways = variant.settled.ways()
-    ground = Floor(variant.settled.plan, variant.settled.evenness)
+class Judge:
+    """Whether every case holds with some units tilted, remembering what they cast."""
 
-    def holds(tilts: Tilts) -> bool:
-        turned = tuple(_turned(units, tilts) for units in ways)
-        return all(holds_everywhere(case, turned, ground) for case in cases)
+    def __init__(self, variant: Variant, cases: Sequence[Case]) -> None:
+        """Judge a variant of the doorway by these cases."""
+        self._ways = variant.settled.ways()
+        self._cases = widest(cases)
+        self._floor = Floor(variant.settled.plan, variant.settled.evenness)
+        self._memory: Memory = {}
 
-    return holds
+    def holds(self, tilts: Tilts, room: float = 0.0) -> bool:
+        """Whether all holds at these tilts, the tilted rows anywhere within ``room``.
+
+        Args:
+            tilts: tilt of each unit that is turned (rad).
+            room: by how much their rows may land off the target besides (m).
+        """
+        turned = tuple(_turned(units, tilts, room) for units in self._ways)
+        return hold_everywhere(self._cases, turned, self._floor, self._memory)
 
 
-def _turned(units: tuple[Unit, ...], tilts: Tilts) -> tuple[Unit, ...]:
+def _turned(units: tuple[Unit, ...], tilts: Tilts, room: float) -> tuple[Unit, ...]:
     return tuple(
-        unit.tilted(tilts[unit.fitting])
+        _loosened(unit.tilted(tilts[unit.fitting]), room)
         if isinstance(unit, Placed) and unit.fitting in tilts
         else unit
         for unit in units
     )
 
 
-def _searched(
-    knobs: Sequence[Knob], holds: Callable[[Tilts], bool]
-) -> Iterator[dict[str, Setting]]:
+def _loosened(unit: Placed, room: float) -> Placed:
+    across = unit.errors.floor_y + room
+    return replace(unit, errors=replace(unit.errors, floor_y=across))
+
+
+def _searched(knobs: Sequence[Knob], judge: Judge) -> Iterator[dict[str, Setting]]:
     """Settings that hold: of one unit, then of one unit a side together."""
     for knob in sorted(knobs, key=lambda k: -abs(k.now)):
-        good = [s for s in knob.settings if holds({knob.unit.fitting: s.tilt})]
-        if good:
-            yield {knob.unit.fitting: _middle(good)}
+        alone = [(setting,) for setting in knob.settings]
+        yield from _run(judge, (knob,), alone)
     for one, other in combinations(knobs, 2):
         if one.unit.side == other.unit.side:
             continue
+        level = other.face - one.face
         pairs = [
-            (near, _closest(other, near.distance + one.face - other.face))
-            for near in one.settings
+            (near, _closest(other, near.distance - level)) for near in one.settings
         ]
-        names = (one.unit.fitting, other.unit.fitting)
-        kept = [
-            pair
-            for pair in pairs
-            if holds({names[0]: pair[0].tilt, names[1]: pair[1].tilt})
-        ]
-        if kept:
-            yield dict(zip(names, kept[len(kept) // 2], strict=True))
+        yield from _run(judge, (one, other), pairs)
 
 
-def _middle(good: list[Setting]) -> Setting:
-    return good[len(good) // 2]
+def _run(
+    judge: Judge, knobs: tuple[Knob, ...], tried: Sequence[tuple[Setting, ...]]
+) -> Iterator[dict[str, Setting]]:
+    """The middle of the first unbroken run of settings that hold."""
+    good: list[tuple[Setting, ...]] = []
+    names = [knob.unit.fitting for knob in knobs]
+    for settings in tried:
+        tilts = {n: s.tilt for n, s in zip(names, settings, strict=True)}
+        if judge.holds(tilts):
+            good.append(settings)
+        elif good:
+            break
+    if good:
+        yield dict(zip(names, good[len(good) // 2], strict=True))
 
 
 def _closest(knob: Knob, distance: float) -> Setting:
@@ -278,16 +294,17 @@ def _worded(
     variant: Variant,
     picked: dict[str, Setting],
     knobs: Sequence[Knob],
-    holds: Callable[[Tilts], bool],
+    judge: Judge,
 ) -> Remedy:
     tilts = {name: setting.tilt for name, setting in picked.items()}
     messages: list[Message] = [_changed(change) for change in variant.changes]
     changes, targets = list(variant.changes), list[Target]()
+    room = _window(judge, tilts) if picked else 0.0
     for knob in knobs:
         setting = picked.get(knob.unit.fitting)
         if setting is None:
             continue
-        target = _target(knob, setting, tilts, holds)
+        target = _target(knob, setting, room)
         targets.append(target)
         messages.append(_bring(knob, target))
         changes += _tilt_changes(knob, setting)
@@ -310,31 +327,25 @@ def _tilt_changes(knob: Knob, setting: Setting) -> list[Change]:
     return [Change(name, "read.first_row", whole)]
 
 
-def _target(
-    knob: Knob, setting: Setting, tilts: Tilts, holds: Callable[[Tilts], bool]
-) -> Target:
-    ends = [_until_it_fails(knob, setting, tilts, holds, way) for way in (-1.0, 1.0)]
+def _target(knob: Knob, setting: Setting, room: float) -> Target:
+    best = setting.distance
     was = row_distance(knob.unit, 0, knob.face)
     turned = setting.tilt - knob.unit.attitude.tilt
-    return Target(knob.unit.fitting, 1, setting.distance, ends[0], ends[1], was, turned)
+    return Target(knob.unit.fitting, 1, best, best - room, best + room, was, turned)
 
 
-def _until_it_fails(
-    knob: Knob,
-    setting: Setting,
-    tilts: Tilts,
-    holds: Callable[[Tilts], bool],
-    way: float,
-) -> float:
-    """The last place of the row, in steps of 2 mm from the target, that holds."""
-    end, side = setting.distance, knob.settings[0].distance
-    while abs(end - setting.distance) < WINDOW_REACH:
-        further = end + way * WINDOW_STEP
-        tilt = tilt_for(knob.unit, 0, knob.face, further)
-        if further < side or not holds({**tilts, knob.unit.fitting: tilt}):
+def _window(judge: Judge, tilts: Tilts) -> float:
+    """How far off their targets all turned rows may land together, proved (m)."""
+    good, bad = 0, WINDOW_MOST
+    while bad - good > 1:
+        middle = (good + bad + 1) // 2 if bad < WINDOW_MOST else good + 4
+        if judge.holds(tilts, middle * MILLIMETRE):
+            good = middle
+        else:
+            bad = middle
+        if good >= WINDOW_MOST - 1:
             break
-        end = further
-    return end
+    return good * MILLIMETRE
 
 
 def _bring(knob: Knob, target: Target) -> Message:

@@ -1,10 +1,11 @@
 """Room beside and behind the leaves: trailing edges, finger gaps, things."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from limen.findings import (
     Change,
     Finding,
+    Measure,
     Message,
     Polygon,
     Remedy,
@@ -204,19 +205,19 @@ def _compared(
     asked: Asked,
     comparison: Comparison,
     key: str,
-    said: dict[str, object],
+    said: Mapping[str, Measure | Message],
     case_and_where: tuple[str, str],
 ) -> Finding:
     case, where = case_and_where
     told = compared(comparison, where)
     fails = told.verdict is Verdict.FAILS
     wanted = said.get("limit", said.get("large"))
-    message = Message(f"remedy.{key}", said)  # pyright: ignore[reportArgumentType]
-    value = getattr(wanted, "value", 0.0)
+    message = Message(f"remedy.{key}", said)
+    value = wanted.value if isinstance(wanted, Measure) else 0.0
     change = Change("", where, f"{value * 1000:.6g} mm")
     return asked.answer(
         told.verdict,
-        Message(f"{key}.{_key(told.verdict)}", said),  # pyright: ignore[reportArgumentType]
+        Message(f"{key}.{_key(told.verdict)}", said),
         case=case,
         margin=margin_of(comparison, Dimension.LENGTH),
         remedy=Remedy(message, (change,)) if fails else None,

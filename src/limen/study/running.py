@@ -1,5 +1,6 @@
 """One pure function: every question of a rulebook on one doorway."""
 
+from collections.abc import Mapping
 from datetime import date
 
 from limen.findings import Finding, Lack, Message, Study, Verdict
@@ -7,7 +8,8 @@ from limen.model.doorway import Doorway
 from limen.model.site import Site
 from limen.questions import QUESTIONS
 from limen.questions.asking import Asked, Met
-from limen.questions.settled import Settled, settle
+from limen.questions.mending import mended
+from limen.questions.settled import settle
 from limen.rules import Excluded, Rule, Rulebook, Unsettled, Weight
 from limen.study.drawn import units_drawn
 
@@ -37,11 +39,19 @@ def study(
     """
     settled = settle(doorway)
     met = _met(doorway, site)
+    facts = facts_of(doorway)
+    rules = {name: rulebook.rule_for(name, facts) for name in QUESTIONS}
+    asked = {
+        name: Asked(doorway, settled, rule, met)
+        for name, rule in rules.items()
+        if isinstance(rule, Rule)
+    }
     findings = tuple(
         finding
-        for name in QUESTIONS
-        for finding in _answers(name, doorway, settled, rulebook, met)
+        for name, rule in rules.items()
+        for finding in _answers(name, rule, asked)
     )
+    findings = mended(findings, doorway, settled, asked)
     return Study(
         doorway=doorway,
         rulebook=rulebook.id,
@@ -89,17 +99,11 @@ def _met(doorway: Doorway, site: Site | None) -> tuple[Met, ...]:
 
 
 def _answers(
-    name: str,
-    doorway: Doorway,
-    settled: Settled,
-    rulebook: Rulebook,
-    met: tuple[Met, ...],
+    name: str, rule: Rule | Excluded | Unsettled, asked: Mapping[str, Asked]
 ) -> tuple[Finding, ...]:
-    rule = rulebook.rule_for(name, facts_of(doorway))
     match rule:
         case Rule():
-            asked = Asked(doorway, settled, rule, met)
-            return QUESTIONS[name].ask(asked) or (_nothing_there(asked),)
+            return QUESTIONS[name].ask(asked[name]) or (_nothing_there(asked[name]),)
         case Excluded():
             return (_excluded(rule),)
         case Unsettled():
