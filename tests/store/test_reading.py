@@ -102,8 +102,15 @@ BROKEN = [
     ('name = "Alder Quay"', 'name = "a\x07b"', 2, "name", "control", ""),
     ("[doorway.leaves]", "[doorway.leaves", 9, "", "a [table] is not closed", "[["),
     ("[doorway.leaves]", "[doorway]", 9, "", "written twice", "[[doorway]]"),
-    ("name =", "a = " + "[" * 99 + "]" * 99 + "\nname =", 2, "", "nest 99 deep", ""),
-    ("name =", "a" + ".a" * 99 + " = 1\nname =", 2, "", "nest 99 deep", ""),
+    (
+        "name =",
+        "a = " + "[" * 99 + "]" * 99 + "\nname =",
+        2,
+        "",
+        "more than 32 deep",
+        "",
+    ),
+    ("name =", "a" + ".a" * 99 + " = 1\nname =", 2, "", "more than 32 deep", ""),
     ("name =", f"a = {'9' * 5000}\nname =", 2, "a", "thousands of digits", ""),
 ]
 
@@ -165,6 +172,18 @@ def test_a_thousand_faults_make_a_list_that_can_be_read() -> None:
     told = caught.value.lines()
     assert told[0] == "quay.toml: 1000 faults, nothing read"
     assert told[-1] == "  … and 800 more"
+
+
+def test_a_file_of_endless_faults_is_not_told_to_its_end() -> None:
+    text = SOUND + "".join(f'\nx{number} = "1"' for number in range(1100))
+    faults = faults_of(text)
+    assert len(faults) == 1001
+    assert faults[-1].why == "1000 faults are told; there are more"
+
+
+def test_a_file_of_endless_values_is_not_parsed() -> None:
+    assert "100000 keys" in only_fault("[[doorway]]\n" * 60_000).why
+    assert "100000 keys" in only_fault("a = [" + "1," * 100_001 + "]").why
 
 
 def test_a_fault_reads_as_a_calm_list() -> None:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from limen.store.tomllines import Path, locate, nesting
+from limen.store.tomllines import Path, extent, locate
 
 DOCUMENT = """\
 # a site
@@ -246,7 +246,7 @@ def _assert_named(path: Path, line: str) -> None:
 @given(st.text(st.sampled_from("ab=.[]{}\"'#,\\ \n1"), max_size=40))
 def test_no_text_makes_the_scanner_fail(text: str) -> None:
     locate(text)
-    nesting(text)
+    extent(text, deepest=32, most=100)
 
 
 @given(st.text(st.sampled_from("ab=.[]{}\"'#,\\ \n1"), max_size=40))
@@ -274,11 +274,21 @@ def test_what_tomllib_reads_is_located(text: str) -> None:
     ],
 )
 def test_nesting_is_counted_without_being_entered(text: str, depth: int) -> None:
-    assert nesting(text)[0] == depth
+    assert depth_of(text) == depth
+
+
+def depth_of(text: str, deepest: int = 10_000) -> int:
+    return extent(text, deepest=deepest, most=100_000).depth
+
+
+def test_counting_ends_where_enough_is_known() -> None:
+    assert depth_of("[" * 10_000, deepest=32) == 33
+    assert extent("a = 1\n" * 10_000, deepest=32, most=100).values == 101
 
 
 def test_the_line_of_the_deepest_place_is_named() -> None:
-    assert nesting("a = [1]\nb = [[1]]\nc = [[1]]") == (2, 2)
+    found = extent("a = [1]\nb = [[1]]\nc = [[1]]", deepest=32, most=100)
+    assert (found.depth, found.line) == (2, 2)
 
 
 @pytest.mark.parametrize(
@@ -292,7 +302,7 @@ def test_time_grows_with_the_length_of_a_hostile_text(pattern: str) -> None:
         text = pattern * (size // len(pattern))
         start = time.perf_counter()
         locate(text)
-        nesting(text)
+        extent(text, deepest=32, most=100)
         return time.perf_counter() - start
 
     small = max(min(seconds(5_000) for _ in range(3)), 1e-4)

@@ -26,6 +26,9 @@ from limen.store.expected import Expected, advised, expected, keys
 from limen.store.faults import Fault, printable
 from limen.store.tomllines import Path
 
+MOST_TOLD = 1000
+"""Faults that are put in words; whoever has more mends these first."""
+
 _LONGEST_ID = 40
 _LONGEST_KEY = 120
 _NOTHING = Expected("", "")
@@ -46,14 +49,18 @@ def explain(
         lines: The line of each key, from `locate`.
     """
     details = error.errors(include_url=False)
-    placed = [(detail, _path(detail, data)) for detail in details]
+    told = [detail for detail in details if not _is_echo(detail)][:MOST_TOLD]
+    placed = [(detail, _path(detail, data)) for detail in told]
     misspelt = {_meant(path, model) for detail, path in placed if _is_unknown(detail)}
-    return [
+    faults = [
         _fault(detail, path, model, data, lines)
         for detail, path in placed
-        if not _is_echo(detail)
-        and not (detail["type"] == "missing" and path in misspelt)
+        if not (detail["type"] == "missing" and path in misspelt)
     ]
+    if len(details) > MOST_TOLD:
+        why = f"{MOST_TOLD} faults are told; there are more"
+        faults.append(Fault("", max(lines.values(), default=None), "", why))
+    return faults
 
 
 def _is_unknown(detail: ErrorDetails) -> bool:

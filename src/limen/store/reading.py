@@ -101,7 +101,6 @@ def read_document(
     toml = read_toml(text)
     faults = list(toml.faults)
     result: _Model | None = None
-    lines = locate(text)
     if toml.data is not None:
         try:
             result = model.model_validate(
@@ -109,7 +108,7 @@ def read_document(
             )
         except ValidationError as error:
             broken = {fault.line for fault in faults}
-            told = explain(error, model, toml.data, lines)
+            told = explain(error, model, toml.data, locate(text))
             faults += [fault for fault in told if fault.line not in broken - {None}]
     if faults or result is None:
         raise FileFaults(name, faults)

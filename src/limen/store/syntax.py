@@ -6,10 +6,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from limen.store.faults import Fault, printable
-from limen.store.tomllines import locate, nesting
+from limen.store.tomllines import Extent, extent, locate
 
 DEEPEST = 32
 """Brackets within brackets; a site file needs four."""
+
+MOST_VALUES = 100_000
+"""Keys and elements of lists; a doorway has about a hundred."""
 
 _PATIENCE = 50
 """Lines that are set aside before the reader gives up."""
@@ -41,16 +44,13 @@ def read_toml(text: str) -> Toml:
     The value of such a line becomes an empty text, so that its key still counts
     as written. After a fault of structure nothing more is read.
     """
-    depth, line = nesting(text)
-    if depth > DEEPEST:
-        return Toml(None, (_too_deep(depth, line),))
+    size = extent(text, deepest=DEEPEST, most=MOST_VALUES)
+    if size.depth > DEEPEST or size.values > MOST_VALUES:
+        return Toml(None, (_too_large(size),))
     faults: list[Fault] = []
     for _ in range(_PATIENCE):
         try:
             return Toml(tomllib.loads(text), tuple(faults))
-        except RecursionError:
-            faults.append(_too_deep(depth, line))
-            break
         except ValueError as error:
             faults.append(_fault(text, error))
         mended = _set_aside(text, faults)
@@ -60,9 +60,12 @@ def read_toml(text: str) -> Toml:
     return Toml(None, tuple(faults))
 
 
-def _too_deep(depth: int, line: int) -> Fault:
-    why = f"brackets or dots nest {depth} deep"
-    return Fault("", line, "", why, f"at most {DEEPEST} deep")
+def _too_large(size: Extent) -> Fault:
+    if size.depth > DEEPEST:
+        why = f"brackets or dots nest more than {DEEPEST} deep"
+        return Fault("", size.line, "", why, f"at most {DEEPEST} deep")
+    why = f"more than {MOST_VALUES} keys and values"
+    return Fault("", None, "", why, "a site in several files")
 
 
 def _set_aside(text: str, faults: list[Fault]) -> str | None:

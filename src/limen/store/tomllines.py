@@ -17,7 +17,7 @@ Path = tuple[str | int, ...]
 _TOKEN = re.compile(
     r"""
       (?P<space>[ \t\r]+)
-    | (?P<newline>\n)
+    | (?P<newline>\n[ \t\r\n]*)
     | (?P<comment>\#[^\n]*)
     | (?P<block>\"\"\"(?:[^"\\]+|\\.|"{1,2}(?!"))*+\"{3,5}
                |'''(?:[^']+|'{1,2}(?!'))*+'{3,5})
@@ -29,7 +29,7 @@ _TOKEN = re.compile(
     re.VERBOSE | re.DOTALL,
 )
 _DEEPEST = 100
-"""Where this scanner stops; readers refuse far less (see `nesting`)."""
+"""Where this scanner stops; readers refuse far less (see `extent`)."""
 
 
 def locate(text: str) -> dict[Path, int]:
@@ -52,25 +52,39 @@ def locate(text: str) -> dict[Path, int]:
     return scan.lines
 
 
-def nesting(text: str) -> tuple[int, int]:
-    """Find how deep the text nests: brackets and dotted keys, whichever is more.
+@dataclass(frozen=True, slots=True)
+class Extent:
+    """How far a text goes, counted from its tokens alone.
 
-    Counted from the tokens alone, so that a text can be refused before anything
-    that calls itself is let near it.
-
-    Returns:
-        The depth, and the line on which it is first reached.
+    Attributes:
+        depth: Brackets within brackets, or dots in a key, whichever is more.
+        line: The line where that depth is first reached.
+        values: About how many keys, parts of keys and elements there are.
     """
-    deepest, where = 0, 1
+
+    depth: int
+    line: int
+    values: int
+
+
+def extent(text: str, *, deepest: int, most: int) -> Extent:
+    """Measure a text, so that it can be refused before it is parsed.
+
+    The count ends as soon as the depth exceeds `deepest`, or the values `most`.
+    """
+    reached, where, values = 0, 1, 0
     depth = dots = 0
     for kind, mark, line in _tokens(text):
         depth += (mark in ("[", "{")) - (mark in ("]", "}"))
         dots += mark == "."
+        values += mark in ("=", ",", "[", "{", ".")
         if kind == "newline" or mark in ("=", ",", "[", "]"):
             dots = 0
-        if max(depth, dots) > deepest:
-            deepest, where = max(depth, dots), line
-    return deepest, where
+        if max(depth, dots) > reached:
+            reached, where = max(depth, dots), line
+        if reached > deepest or values > most:
+            break
+    return Extent(reached, where, values)
 
 
 # Tokens ----------------------------------------------------------------------
