@@ -33,5 +33,5 @@ def test_every_command_is_explained() -> None:
     typer = pytest.importorskip("typer")
     app = import_module("limen.cli.main").app
     commands = typer.main.get_command(app).commands
-    named = [f"limen {name}" for name in commands]
+    named = [f"limen {name}" for name, each in commands.items() if not each.hidden]
     assert unmentioned(named, _pages()) == []
