@@ -124,6 +124,12 @@ _WORDS: tuple[tuple[str, str, str, str], ...] = (
         'clear_width = "1800 mm"',
     ),
     (
+        "Invalid value (at end",
+        "a list is not closed",
+        "[ … , … ]",
+        'planes = ["0 mm", "60 mm"]',
+    ),
+    (
         "Unclosed array",
         "a list is not closed, or an element lacks its comma",
         "[ … , … ]",
@@ -192,24 +198,30 @@ def _fault(text: str, error: ValueError) -> Fault:
     written = text.split("\n")[line - 1].strip() if line else ""
     statement = _STATEMENT.fullmatch(written)
     key = statement[1] if statement else ""
+    if statement and not statement[2]:
+        return Fault(key, line, printable(written), "nothing after =", "a value")
     for begins, why, accepted, example in _WORDS:
         if message.startswith(begins):
             return Fault(key, line, printable(written), why, accepted, example)
-    if statement and not statement[2]:
-        return Fault(key, line, printable(written), "nothing after =", "a value")
     example = _quoted(statement) if statement else 'name = "Main entrance"'
     return Fault(key, line, printable(written), "not a value", _QUOTES, example)
 
 
+_OPEN = ("Unterminated", 'Expected "', "Unclosed", "Invalid value")
+"""What the parser says when something that began earlier has no end."""
+
+
 def _line(text: str, message: str) -> int | None:
-    """Find the line; what ends with the document began with the last key."""
+    """Find the line; what has no end is found where it begins."""
     at = _AT.search(message)
     if at and at[1]:
         return int(at[1])
     huge = None if at else _HUGE.search(text)
     if huge:
         return text.count("\n", 0, huge.start()) + 1
-    return max(locate(text).values(), default=None)
+    if message.startswith(_OPEN):
+        return max(locate(text).values(), default=None)
+    return text.rstrip().count("\n") + 1
 
 
 def _quoted(statement: re.Match[str]) -> str:
