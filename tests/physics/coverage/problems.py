@@ -26,14 +26,30 @@ def doorway(seed: int, *, errors: bool = False, small: bool = False) -> Argument
     """Two units over a leaf path, each a fan of rows: the arguments of `prove`."""
     rng = np.random.default_rng(seed)
     width = rng.uniform(0.4, 0.8) if small else rng.uniform(0.9, 3.0)
-    rows, spots = rng.integers(1, 5), rng.integers(4, 12) if small else rng.integers(8, 41)
-    lens, first, step = rng.uniform(2.0, 3.0), rng.uniform(0.04, 0.12), rng.uniform(0.05, 0.25)
+    rows, spots = (
+        rng.integers(1, 5),
+        rng.integers(4, 12) if small else rng.integers(8, 41),
+    )
+    lens, first, step = (
+        rng.uniform(2.0, 3.0),
+        rng.uniform(0.04, 0.12),
+        rng.uniform(0.05, 0.25),
+    )
     fan, low = width / 2 + rng.uniform(-0.05, 0.3), rng.uniform(0.0, 0.03)
-    top, body = [(0.7, (0.3, 0.2)), (0.2, (0.7, 0.3)), (0.3, (0.7, 0.2))][rng.integers(3)]
-    x, y = (a.ravel() for a in np.meshgrid(np.linspace(-fan, fan, spots), np.arange(rows)))
+    top, body = [(0.7, (0.3, 0.2)), (0.2, (0.7, 0.3)), (0.3, (0.7, 0.2))][
+        rng.integers(3)
+    ]
+    x, y = (
+        a.ravel() for a in np.meshgrid(np.linspace(-fan, fan, spots), np.arange(rows))
+    )
     y = first + y * step
     one = np.column_stack(
-        [x * (1 - low / lens), y * (1 - low / lens), x * (1 - top / lens), y * (1 - top / lens)]
+        [
+            x * (1 - low / lens),
+            y * (1 - low / lens),
+            x * (1 - top / lens),
+            y * (1 - top / lens),
+        ]
     )
     segments = np.vstack([one, -one])
     reach = float(np.hypot(*body)) / 2
@@ -66,4 +82,6 @@ def poses(
     low, high = asked.zone[0::2], asked.zone[1::2]
     places = rng.uniform(low, high, (count, 2))
     turns = rng.uniform(-np.pi, np.pi, count)
-    return [(float(x), float(y), float(a)) for (x, y), a in zip(places, turns, strict=True)]
+    return [
+        (float(x), float(y), float(a)) for (x, y), a in zip(places, turns, strict=True)
+    ]

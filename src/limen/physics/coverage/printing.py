@@ -3,9 +3,8 @@
 from itertools import product
 from math import inf, pi, radians
 
-from numpy.typing import ArrayLike
-
 import numpy as np
+from numpy.typing import ArrayLike
 
 from limen.physics.coverage.pose import GUARD, Pose, admissible, clearance
 from limen.physics.coverage.problem import Floats, Problem
@@ -57,17 +56,13 @@ def printable(
     return None
 
 
-def _missed(
-    problem: Problem, pose: Pose, grow: float, shifts: Floats | None
-) -> float:
+def _missed(problem: Problem, pose: Pose, grow: float, shifts: Floats | None) -> float:
     if not admissible(problem, pose):
         return -inf
     return clearance(problem, pose, grow=grow, shifts=shifts)
 
 
-def _improved(
-    problem: Problem, pose: Pose, grow: float, shifts: Floats | None
-) -> Pose:
+def _improved(problem: Problem, pose: Pose, grow: float, shifts: Floats | None) -> Pose:
     best, steps = _missed(problem, pose, grow, shifts), _FIRST
     halvings = moves = 0
     while halvings < _HALVINGS and moves < _MOVES and best < inf:

@@ -11,7 +11,7 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 FARTHEST = 1e4
-"""Largest coordinate accepted, in metres: the guard of 1e-9 m covers rounding to here."""
+"""Largest coordinate accepted, in m: the guard of 1e-9 m covers rounding up to it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +146,7 @@ def _table(name: str, values: ArrayLike, columns: int) -> Floats:
     found = _finite(name, values)
     if not found.size:
         return np.empty((0, columns))
-    if found.ndim != 2 or found.shape[1] != columns:
+    if found.shape != (len(found), columns):
         message = f"{name} must have shape (n, {columns}), not {found.shape}"
         raise ValueError(message)
     return found

@@ -51,7 +51,7 @@ class Proof:
     shifts: tuple[tuple[float, float], ...] = ()
 
 
-def prove(
+def prove(  # noqa: PLR0913  # the question has that many parts
     segments: ArrayLike,
     zone: ArrayLike,
     body: ArrayLike,
@@ -145,7 +145,8 @@ def solve(
     shifts = np.zeros_like(problem.common)
     state, x, y, yaw, cells, stood = seek(problem, grow, resolution, max_cells, shifts)
     if state == HOLDS:
-        return Proof("holds", None, cells, _why_holds(problem, stood, seek, max_cells))
+        reason = "" if stood else _why_holds(problem, seek, max_cells)
+        return Proof("holds", None, cells, reason)
     if state == FAILS and _confirmed(problem, (x, y, yaw), grow, shifts):
         moved = tuple((float(dx), float(dy)) for dx, dy in shifts)
         return Proof("fails", (x, y, yaw), cells, "", moved)
@@ -171,9 +172,7 @@ def _confirmed(problem: Problem, pose: Pose, grow: float, shifts: Floats) -> boo
     return within and missed and admissible(problem, pose)
 
 
-def _why_holds(problem: Problem, stood: bool, seek: Search, limit: int) -> str:
-    if stood:
-        return ""
+def _why_holds(problem: Problem, seek: Search, limit: int) -> str:
     none = replace(problem, beams=problem.beams[:0], group=problem.group[:0])
     empty = seek(none, 0.0, RESOLUTION, limit, np.zeros_like(problem.common))
     return "nothing asked" if empty[0] == HOLDS else ""
@@ -192,7 +191,7 @@ def _compiled() -> Search | None:
         place = (*problem.half_sizes(), problem.blocked, problem.asked)
         zone, grown = problem.zone.reshape(1, 4), problem.half_sizes(grow)
         return search(
-            units, place, zone, problem.turn, grown, resolution, limit, shifts
+            (units, place), zone, problem.turn, grown, resolution, limit, shifts
         )
 
     return seek

@@ -19,6 +19,7 @@ HOLDS, FAILS, UNDECIDED, LIMIT = 0, 1, 2, 3
 TURN_WEIGHT = 1.4
 DEEPER = 16.0
 INNER = 512
+LEAST_REST = 1e-3
 BLOCK = 1024
 
 Mask = NDArray[np.bool_]
@@ -105,12 +106,12 @@ def search(
         block = todo.pop()
         if len(block.x) > BLOCK:
             half = np.arange(len(block.x)) < len(block.x) // 2
-            todo += [block.only(half), block.only(~half)]
+            todo += [block.only(half), block.only(np.logical_not(half))]
             continue
         if cells >= limit:
             return LIMIT, 0.0, 0.0, 0.0, cells, stood
         cells += len(block.x)
-        block = block.only(~_dismissed(problem, block))
+        block = block.only(np.logical_not(_dismissed(problem, block)))
         pairs, met, sure = _examine(task, block)
         block = replace(block, cell=block.cell[pairs], beam=block.beam[pairs])
         here = _stands(problem, block)
@@ -183,7 +184,7 @@ def _leaves(
 
 def _kept_corner(w: float, d: float, t: float) -> tuple[float, float]:
     rest = 1.0 - t * t
-    if rest < 1e-3:
+    if rest < LEAST_REST:
         return -1.0, -1.0
     return (w - d * t) / rest, (d - w * t) / rest
 
@@ -202,6 +203,11 @@ def _overlap(
     return np.minimum(depth, d + sc * hx + ac * hy - np.abs(c * y - s * x))
 
 
+def _some(rows: Mask) -> Mask:
+    """Which rows have a true entry."""
+    return np.asarray(rows.any(axis=1), np.bool_)
+
+
 def _dismissed(problem: Problem, block: Block) -> Mask:
     w, d = problem.half_sizes()
     t = sin(block.ra)
@@ -209,21 +215,24 @@ def _dismissed(problem: Problem, block: Block) -> Mask:
     kw, kd = _kept_corner(w - GUARD, d - GUARD, t)
     if kw >= 0.0 and kd >= 0.0:
         inside = _overlap(block, problem.blocked, kw, kd, -block.rx, -block.ry)
-        gone = (inside > GUARD).any(axis=1)
+        gone = _some(inside > GUARD)
     if len(problem.asked):
         far = hypot(w, d)
         gw, gd = min(far, w + d * t), min(far, d + w * t)
-        near = _overlap(block, problem.asked, gw, gd, block.rx + GUARD, block.ry + GUARD)
-        gone |= ~(near >= 0.0).any(axis=1)
+        near = _overlap(
+            block, problem.asked, gw, gd, block.rx + GUARD, block.ry + GUARD
+        )
+        gone = np.logical_or(gone, ~_some(near >= 0.0))
     return gone
 
 
 def _stands(problem: Problem, block: Block) -> Mask:
     w, d = problem.half_sizes()
-    good = ~(_overlap(block, problem.blocked, w, d, 0.0, 0.0) > GUARD).any(axis=1)
+    inside = _overlap(block, problem.blocked, w, d, 0.0, 0.0)
+    good = ~_some(inside > GUARD)
     if len(problem.asked):
         near = _overlap(block, problem.asked, w, d, GUARD / 2, GUARD / 2)
-        good &= (near >= 0.0).any(axis=1)
+        good = good & _some(near >= 0.0)
     return good
 
 
@@ -381,5 +390,3 @@ def _covers(
         owner = np.tile(owner[left], 2)
         block = block.only(left).halved(task.radius)
     return states, place, spent
-
-
