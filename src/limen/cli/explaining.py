@@ -3,22 +3,24 @@
 from typing import TYPE_CHECKING
 
 from limen.cli.lines import EMPTY, Ink, Line, line, wrapped
+from limen.cli.shelves import rule_lines
 from limen.cli.table import Style, table, title
-from limen.findings import Finding, Message
-from limen.words import said_clause, say
+from limen.findings import Message
+from limen.words import say
 
 if TYPE_CHECKING:
     from limen.desk.checking import Checked
     from limen.desk.explaining import ProofSheet
+    from limen.desk.shelves import Rulebook
 
 
 def explained(checked: "Checked", sheet: "ProofSheet", style: Style) -> list[Line]:
     """The proof sheet of a question, then each doorway's answers to it."""
     lines = [*_head(sheet), *_method(sheet, style)]
-    for study in checked.studies:
+    for study, book in zip(checked.studies, checked.rulebooks, strict=True):
         answers = [one for one in study.findings if one.question == sheet.question]
         lines += [EMPTY, line(study.doorway.name, Ink.STRONG)]
-        lines += _rules(answers, style) + table(answers, style)
+        lines += [*_rules(book, sheet.question, style), EMPTY, *table(answers, style)]
     return lines
 
 
@@ -44,16 +46,12 @@ def _paragraph(text: str, style: Style) -> list[Line]:
     return wrapped(" ".join(text.split()), style.width, indent=2)
 
 
-def _rules(answers: list[Finding], style: Style) -> list[Line]:
-    """Who asks, with clause and grade."""
-    sources = dict.fromkeys(one for answer in answers for one in answer.authority)
+def _rules(book: "Rulebook", question: str, style: Style) -> list[Line]:
+    """The rules that ask it: figures, clauses, grades, and what to know of them."""
     lines: list[Line] = []
-    for one in sources:
-        clause = say(
-            said_clause(one.document, one.clause if one.clause_known else None)
-        )
-        grade = say(Message(f"grade.{one.grade}"))
-        lines += wrapped(f"{clause} ({grade})", style.width, indent=2, hang=2)
-        if one.note:
-            lines += wrapped(one.note, style.width, indent=4, ink=Ink.QUIET)
+    for rule in (one for one in book.rules if one.question == question):
+        lines += rule_lines(rule, style.width, style.system)
+        for source in rule.authorities():
+            if source.note:
+                lines += wrapped(source.note, style.width, indent=2, ink=Ink.QUIET)
     return lines

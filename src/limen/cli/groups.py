@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import inf
 
 from limen.findings import Finding, Verdict
 
@@ -51,7 +52,7 @@ def groups(findings: Iterable[Finding], *, every: bool) -> tuple[Group, ...]:
 
 
 def _rank(finding: Finding) -> tuple[int, int, float]:
-    margin = finding.margin.value if finding.margin else 0.0
+    margin = finding.margin.value if finding.margin else inf
     return (
         _ORDER.index(finding.verdict),
         _WEIGHTS.index(finding.weight.value),

@@ -155,8 +155,9 @@ def draw(
 
     checked = ask(site, doorway, rulebook, edition=edition)
     asked = {str(one) for one in view or VIEWS}
-    views = [one for one in VIEWS if str(one) in asked]
-    for path in to_files(checked, out, views=views, width=width):
+    for path in to_files(
+        checked, out, views=[one for one in VIEWS if one in asked], width=width
+    ):
         typer.echo(path)
     return 0
 

@@ -42,7 +42,7 @@ def rules(on_shelf: "Iterable[Rulebook]", units: str) -> int:
         for note in book.notes:
             page.put(wrapped(note, page.width, indent=2, ink=Ink.QUIET))
         for rule in book.rules:
-            page.put(_rule(rule, page.width, Show(units)))
+            page.put([EMPTY, *rule_lines(rule, page.width, Show(units))])
         page.put([EMPTY])
     return 0
 
@@ -63,11 +63,11 @@ def _rules(book: "Rulebook") -> str:
     return say_count("cli.rules", len(book.rules))
 
 
-def _rule(rule: "Rule", width: int | None, system: Show) -> list[Line]:
+def rule_lines(rule: "Rule", width: int | None, system: Show) -> list[Line]:
+    """A rule: what it asks, its figures, on whose authority."""
     weight = say(Message(f"weight.{rule.weight}"))
     cases = say_count("cli.cases", len(rule.cases))
     return [
-        EMPTY,
         *wrapped(f"{rule.question} · {weight} · {cases}", width, ink=Ink.STRONG),
         *wrapped(rule.asks, width, indent=2),
         *_limits(rule, width, system),

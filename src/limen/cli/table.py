@@ -1,6 +1,6 @@
 """The table of findings of one doorway."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from limen.cli.groups import Group, groups
@@ -49,13 +49,13 @@ def table(findings: Iterable[Finding], style: Style) -> list[Line]:
     if not every:
         return []
     rows = columns([_row(one, style) for one in every], style.width, _GIVES)
-    last = _last_presence_holding(every)
+    owed = _owed(every, style)
     lines: list[Line] = []
     said: set[str] = set()
-    for group, row in zip(every, rows, strict=True):
+    for number, (group, row) in enumerate(zip(every, rows, strict=True)):
         lines += [*row, *_below(group, style, said)]
-        if group is last:
-            lines += _note("finding.geometry_only", style)
+        for text in owed.get(number, ()):
+            lines += _indented(text, style, Ink.QUIET)
     return lines
 
 
@@ -68,9 +68,7 @@ def title(question: str) -> str:
 def margin(room: Margin, system: Show) -> str:
     """Room to spare or lacking, in words."""
     measure = Measure(abs(room.value), room.dimension)
-    if room.value == 0:
-        return say(Message("finding.margin_touch"))
-    key = "finding.margin_spare" if room.value > 0 else "finding.margin_short"
+    key = "finding.margin_spare" if room.value >= 0 else "finding.margin_short"
     return say(Message(key, {"measure": measure}), system=system)
 
 
@@ -123,11 +121,20 @@ def _below(group: Group, style: Style, said: set[str]) -> Iterator[Line]:
     for text in _once((*_remedies(group, style), *_lacking(worst, style)), said):
         yield from _indented(f"→ {text}", style, Ink.STRONG)
     if style.every:
-        for one in worst.assumed:
-            taken = Message("cli.assumed", {"what": said_assumed(one)})
-            yield from _indented(style.say(taken), style, Ink.QUIET)
+        for message in _rests_on(worst):
+            yield from _indented(style.say(message), style, Ink.QUIET)
     if group.others and worst.verdict in _MAIN:
         yield from _indented(_others(group), style, Ink.QUIET)
+
+
+def _rests_on(finding: Finding) -> Iterator[Message]:
+    """What a finding compared, and what it had to assume."""
+    if finding.needed:
+        yield Message("cli.needed", {"what": finding.needed})
+    if finding.found:
+        yield Message("cli.found", {"what": finding.found})
+    for one in finding.assumed:
+        yield Message("cli.assumed", {"what": said_assumed(one)})
 
 
 def _remedies(group: Group, style: Style) -> list[str]:
@@ -146,11 +153,13 @@ def _lacking(finding: Finding, style: Style) -> list[str]:
     return list(dict.fromkeys(said))
 
 
-def _once(texts: Iterable[str], said: set[str]) -> Iterator[str]:
-    """Each text, or that it stands above already; ``said`` is kept up to date."""
-    for text in texts:
-        yield say(Message("cli.above")) if text in said else text
-        said.add(text)
+def _once(texts: Iterable[str], said: set[str]) -> list[str]:
+    """What has not been said yet; what has, as one pointer upwards."""
+    every = tuple(texts)
+    fresh = [text for text in every if text not in said]
+    said.update(fresh)
+    above = len(fresh) < len(every)
+    return [*fresh, say(Message("cli.above"))] if above else fresh
 
 
 def _others(group: Group) -> str:
@@ -167,16 +176,15 @@ def _indented(text: str, style: Style, ink: Ink = Ink.PLAIN) -> list[Line]:
     return wrapped(text, style.width, indent=INDENT, hang=hang, ink=ink)
 
 
-def _note(key: str, style: Style) -> list[Line]:
-    return _indented(say(Message(key)), style, Ink.QUIET)
-
-
-def _last_presence_holding(every: Iterable[Group]) -> Group | None:
-    """The row under which the limits of geometry are said."""
-    holding = [
-        group
-        for group in every
-        if group.worst.question.startswith("presence.")
-        and any(one.verdict is Verdict.HOLDS for one in group.all)
-    ]
-    return holding[-1] if holding else None
+def _owed(every: Sequence[Group], style: Style) -> dict[int, list[str]]:
+    """What is still owed, by the number of the last row that owes it."""
+    last = {
+        style.say(message): number
+        for number, group in enumerate(every)
+        for finding in group.all
+        for message in finding.owed
+    }
+    under: dict[int, list[str]] = {}
+    for text, number in last.items():
+        under.setdefault(number, []).append(text)
+    return under
