@@ -4,8 +4,10 @@ from typing import NamedTuple
 
 
 class Box(NamedTuple):
-    """A closed box on the floor: x from ``left`` to ``right``, y from ``near`` to
-    ``far`` (m)."""
+    """A closed box on the floor.
+
+    x goes from ``left`` to ``right``, y from ``near`` to ``far`` (m).
+    """
 
     left: float
     right: float

@@ -23,6 +23,7 @@ from limen.quantity import Quantity
 
 Hand = Literal["left", "right"]
 SMALL = length(0.0, 0.5, "0 to 500 mm")
+NARROWEST_REDUCED = 0.1  # m
 NARROWEST = 0.1  # m, a reduced width below this is a slip of the pen
 
 
@@ -157,7 +158,7 @@ class Facing(Stated):
     side: Side
     """The side of this doorway that looks at it."""
     distance: Length
-    """From leaf face to leaf face."""
+    """From the middle of this door's leaves to the middle of the other's."""
     shift: Offset | None = None
     """The other opening's middle, positive to the right seen from outside."""
 

@@ -42,7 +42,7 @@ class Plan:
     inside: SidePlan
     underside: float
     leaf_path: Box
-    walls: tuple[Box, Box]
+    walls: tuple[Box, ...]
     hand: Hand | None
 
     def side(self, side: Side) -> SidePlan:

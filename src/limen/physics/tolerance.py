@@ -15,7 +15,6 @@ kept apart from what differs between them.
 Derived for limen; attacked by exact recomputation in tests/soundness.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -150,7 +149,7 @@ def _less(a: Span, b: Span) -> Span:
 
 
 def _times(a: Span, b: Span) -> Span:
-    ends: Sequence[Array] = (
+    ends = (
         a.low * b.low,
         a.low * b.high,
         a.high * b.low,

@@ -35,7 +35,7 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "presence.leaf_path": Question(
             presence.leaf_path, {**BODY, "ignored_gap": Dimension.LENGTH}
         ),
-        "presence.side_screen": Question(room.side_screen, ROOM),
+        "presence.side_screen": Question(room.side_screen, {**ROOM, **BODY}),
         "presence.self_view": Question(sight.self_view),
         "presence.neighbours": Question(sight.neighbours),
         "presence.hold_time": Question(presence.hold_time, {"hold": Dimension.TIME}),

@@ -4,7 +4,6 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from limen.findings import (
-    Assumed,
     Finding,
     Lack,
     Margin,
@@ -13,9 +12,9 @@ from limen.findings import (
 )
 from limen.findings.verdict import verdict_of
 from limen.model.doorway import Doorway, Facing
-from limen.quantity import Capped, Comparison, Dimension, Grade, Outcome, Quantity, cap
+from limen.quantity import Capped, Comparison, Dimension, Grade, Outcome, cap
 from limen.questions.settled import Settled
-from limen.rules.rule import Authority, Rule
+from limen.rules.rule import Rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,17 +98,3 @@ def margin_of(comparison: Comparison, dimension: Dimension) -> Margin:
 def lack(key: str, where: str, values: Mapping[str, str | int] | None = None) -> Lack:
     """What is missing: catalogue key, and key of the file that settles it."""
     return Lack(Message(key, dict(values or {})), where)
-
-
-def assumed(key: str, quantity: Quantity, dimension: Dimension, why: str) -> Assumed:
-    """An assumed value for the list under a finding."""
-    from limen.findings import Measure  # noqa: PLC0415
-
-    return Assumed(
-        key, Measure(quantity.value, dimension), quantity.grade, Message(why)
-    )
-
-
-def authorities(rules: Iterable[Rule]) -> tuple[Authority, ...]:
-    """Everyone that several rules rest on, each once."""
-    return tuple(dict.fromkeys(a for rule in rules for a in rule.authorities()))

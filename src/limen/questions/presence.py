@@ -3,12 +3,21 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from limen.findings import Figure, Finding, Lack, Measure, Message, Polygon, Role
+from limen.findings import (
+    Figure,
+    Finding,
+    Lack,
+    Measure,
+    Message,
+    Polygon,
+    Role,
+    Verdict,
+)
 from limen.findings.message import length, turn
 from limen.geometry.boxes import Box
 from limen.physics.plan import free
 from limen.physics.reach import Body, Place, Placed, on_path, rest_faces, row_distance
-from limen.quantity import Dimension, Grade, Outcome, Quantity, at_most
+from limen.quantity import Dimension, Outcome, Quantity, at_least, at_most
 from limen.questions.asking import Asked, compared, graded, lack, margin_of
 from limen.questions.coverage import Case, Floor, Shown, shows, within
 from limen.rules.rule import Weight
@@ -275,10 +284,8 @@ def _inner_rows(ways: Iterable[tuple[object, ...]], asked: Asked) -> Message | N
     best: dict[str, float] = {}
     for unit in units:
         if isinstance(unit, Placed) and unit.rows_on:
-            face = plan.side(unit.side).face
             nearest = min(row_distance(unit, row, 0.0) for row in unit.rows_on)
             best[unit.side] = min(best.get(unit.side, nearest), nearest)
-            del face
     if len(best) < 2:  # noqa: PLR2004  # one side only
         return None
     return Message("coverage.rows_apart", {"apart": length(sum(best.values()))})
@@ -318,35 +325,35 @@ def hold_time(asked: Asked) -> tuple[Finding, ...]:
     Source:
         The sheet's figure; a comparison, no model.
     """
-    from limen.quantity import at_least  # noqa: PLC0415
+    return tuple(
+        _held(asked, facts.fitting.id, facts.fitting.unit.presence.learns_after)
+        for facts in asked.settled.units
+        if facts.fitting.unit is not None and facts.fitting.unit.presence is not None
+    )
 
-    found: list[Finding] = []
-    for facts in asked.settled.units:
-        sheet = facts.fitting.unit
-        if sheet is None or sheet.presence is None:
-            continue
-        stated: Quantity | None = sheet.presence.learns_after
-        where = "sheet.presence.learns_after"
-        if stated is None or not asked.rule.has("hold"):
-            key = "lack.hold_rule" if stated is not None else "lack.learns_after"
-            missing = lack(key, f"values: {asked.rule.id} hold" if stated else where)
-            answer = asked.answer(
-                graded(Outcome.NOT_SHOWN, (Grade.SHEET,), where).verdict,
-                Message("hold_time.not_shown"),
-                fitting=facts.fitting.id,
-                lacking=(missing,),
-            )
-        else:
-            comparison = at_least(stated, asked.rule.limit("hold"))
-            told = compared(comparison, where)
-            seconds = {"time": Measure(stated.value, Dimension.TIME)}
-            answer = asked.answer(
-                told.verdict,
-                Message(f"hold_time.{_word(told.verdict)}", seconds),
-                fitting=facts.fitting.id,
-                margin=margin_of(comparison, Dimension.TIME),
-                to_confirm=told.to_confirm,
-                lacking=told.lacking,
-            )
-        found.append(answer)
-    return tuple(found)
+
+def _held(asked: Asked, fitting: str, stated: Quantity | None) -> Finding:
+    where = "sheet.presence.learns_after"
+    if stated is None or not asked.rule.has("hold"):
+        missing = (
+            lack("lack.learns_after", where)
+            if stated is None
+            else lack("lack.hold_rule", f"values: {asked.rule.id} hold")
+        )
+        because = Message("hold_time.not_shown")
+        return asked.answer(
+            Verdict.NOT_SHOWN, because, fitting=fitting, lacking=(missing,)
+        )
+    comparison = at_least(stated, asked.rule.limit("hold"))
+    told = compared(comparison, where)
+    return asked.answer(
+        told.verdict,
+        Message(
+            f"hold_time.{_word(told.verdict)}",
+            {"time": Measure(stated.value, Dimension.TIME)},
+        ),
+        fitting=fitting,
+        margin=margin_of(comparison, Dimension.TIME),
+        to_confirm=told.to_confirm,
+        lacking=told.lacking,
+    )

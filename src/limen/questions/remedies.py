@@ -17,10 +17,10 @@ from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.model.sheet import Presence
 from limen.physics.fans import choices
-from limen.physics.light import spot_radius
 from limen.physics.reach import Placed, Unit, row_distance, tilt_for
 from limen.questions.coverage import Case, Floor, Memory, hold_everywhere, widest
 from limen.questions.settled import Settled, settle
+from limen.questions.sight import light_room
 
 STEP_UNSTATED = radians(0.25)
 FURTHEST = 0.170  # m from the leaf middle: a row further out leaves the body unseen
@@ -182,16 +182,22 @@ def _knob(variant: Variant, fitting: Fitting, presence: Presence, unit: Placed) 
     """Every step of the scale that lands the first row where it could serve."""
     side = variant.settled.plan.side(fitting.side)
     step = presence.tilt.step.value if presence.tilt.step else STEP_UNSTATED
-    spread = unit.divergence or DIVERGENCE_UNSTATED
-    beams = unit.beams()
-    light = float(spot_radius(beams.slopes[:1] * 0, unit.lens[2], spread)[0])
-    nearest = side.swayed + light - side.face + unit.errors.floor_y
     read = fitting.read.first_row is not None
     tilts = _scale(presence, step, unit.attitude.tilt if read else None)
     settings = (_setting(unit, side.face, tilt, whole=read) for tilt in tilts)
-    kept = (s for s in settings if nearest <= s.distance <= FURTHEST - side.face)
+    near = (s for s in settings if 0.0 < s.distance <= FURTHEST - side.face)
+    kept = (s for s in near if _clear_of_the_door(variant, unit, s))
     ordered = tuple(sorted(kept, key=lambda s: s.distance))
     return Knob(unit, fitting, side.face, step, ordered)
+
+
+def _clear_of_the_door(variant: Variant, unit: Placed, setting: Setting) -> bool:
+    """Whether the light stays clear of leaf and header there, aiming included."""
+    spread = DIVERGENCE_UNSTATED if unit.divergence is None else unit.divergence
+    turned = replace(unit.tilted(setting.tilt), divergence=spread)
+    plan = variant.settled.plan
+    room, error, _ = light_room(variant.doorway, plan, turned)
+    return room >= error
 
 
 def _scale(presence: Presence, step: float, read: float | None) -> list[float]:
@@ -375,7 +381,7 @@ def _what_else(settled: Settled) -> Message:
     sides = {unit.fitting.side for unit in settled.units if unit.choices}
     if not sides:
         return Message("remedy.no_unit")
-    if sides == {"outside"} or sides == {"inside"}:
+    if len(sides) == 1:
         other = "inside" if "outside" in sides else "outside"
         return Message("remedy.add_unit", {"side": Message(f"side.{other}")})
     return Message("remedy.beyond_settings")

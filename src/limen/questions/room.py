@@ -1,6 +1,7 @@
 """Room beside and behind the leaves: trailing edges, finger gaps, things."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from limen.findings import (
     Change,
@@ -15,7 +16,8 @@ from limen.findings import (
 from limen.findings.message import length
 from limen.geometry.boxes import Box
 from limen.model.doorway import Hand, SideSpace, Thing
-from limen.physics.plan import sign
+from limen.physics.plan import Plan, sign
+from limen.physics.reach import Placed, on_path, rest_faces
 from limen.quantity import (
     Comparison,
     Dimension,
@@ -25,6 +27,8 @@ from limen.quantity import (
     at_most,
 )
 from limen.questions.asking import Asked, compared, lack, margin_of
+from limen.questions.coverage import Case, Floor, hold_everywhere
+from limen.questions.presence import BODY
 
 
 def side_screen(asked: Asked) -> tuple[Finding, ...]:
@@ -33,11 +37,12 @@ def side_screen(asked: Asked) -> tuple[Finding, ...]:
     Where the leaf passes close to what stands beside it (depth up to
     ``shallow_depth``) its trailing edge must stop ``clearance_shallow`` short
     of the fixed part; where a body can enter, ``clearance_deep``.  A guard
-    settles it; a presence unit that watches the space is a test on site.
+    settles it, and so does a presence unit whose beams reach the test body
+    wherever the trailing edge could meet it (proved like the leaf path).
 
     Args:
         asked: limits ``shallow_depth``, ``clearance_shallow``,
-            ``clearance_deep`` (m).
+            ``clearance_deep``, and the body (m).
 
     Returns:
         One finding for each side to which a leaf opens.  Margin in m.
@@ -82,6 +87,9 @@ def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
     where = f"side_space[{space.side}]"
     told = compared(comparison, f"{where}.clearance")
     verdict, lacking = told.verdict, told.lacking
+    if verdict is Verdict.FAILS and watched(asked, space, clearance):
+        because = Message("side_screen.watched", {"side": _side(space.side)})
+        return asked.answer(Verdict.HOLDS, because, case=space.side, to_confirm=True)
     if unsure and verdict is Verdict.FAILS and _enough_if_shallow(asked, clearance):
         verdict = Verdict.NOT_SHOWN
         lacking = (lack("lack.depth", f"{where}.depth", {"side": space.side}),)
@@ -102,6 +110,37 @@ def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
         to_confirm=told.to_confirm,
         figures=(_pinch(asked, space.side, clearance.value),),
     )
+
+
+def watched(asked: Asked, space: SideSpace, clearance: Quantity) -> bool:
+    """Whether presence beams reach the body all along the trailing edge's path."""
+    settled = asked.settled
+    plan = trailing_plan(settled.plan, space, clearance.value)
+    bodies = rest_faces(*(asked.rule.limit(name).value for name in BODY))
+    cases = [Case(b.face, b, on_path(plan.leaf_path, b)) for b in bodies]
+    floor = Floor(plan, settled.evenness)
+    return hold_everywhere(cases, settled.ways(), floor, {})
+
+
+def trailing_plan(plan: Plan, space: SideSpace, clearance: float) -> Plan:
+    """The plan beside the opening: the trailing edge's path and what stands there.
+
+    The path runs from the opening's edge to the thing behind the open leaf.  The
+    wall beyond the leaf's gap, and the thing itself, are where nobody stands.
+    """
+    leaf = plan.half * (2.0 if plan.hand else 1.0)
+    end = plan.half + leaf + clearance
+    path = plan.leaf_path._replace(left=plan.half, right=end)
+    gap = space.gap.value if space.gap else 0.0
+    wall = plan.walls[1]
+    beyond = [Box(end, wall.right + end, wall.near, wall.far)]
+    outside = Box(plan.half, wall.right, plan.outside.face + gap, wall.far)
+    inside = Box(plan.half, wall.right, wall.near, -plan.inside.face - gap)
+    boxes = [*beyond, *(box for box in (outside, inside) if box.near < box.far)]
+    if space.side == "left":
+        path = path._replace(left=-path.right, right=-path.left)
+        boxes = [box._replace(left=-box.right, right=-box.left) for box in boxes]
+    return replace(plan, leaf_path=path, walls=tuple(boxes))
 
 
 def _is_shallow(asked: Asked, depth: Quantity | None) -> tuple[bool, bool]:
@@ -306,8 +345,6 @@ def _overlap(one: Box, two: Box) -> bool:
 
 
 def _in_rows(asked: Asked, box: Box) -> bool:
-    from limen.physics.reach import Placed  # noqa: PLC0415
-
     for units in asked.settled.ways()[:1]:
         for unit in units:
             if isinstance(unit, Placed):

@@ -19,10 +19,10 @@ from limen.findings import (
 )
 from limen.findings.message import length, turn
 from limen.geometry.turns import Array
-from limen.model.doorway import Facing
+from limen.model.doorway import Doorway, Facing
 from limen.model.fitting import Fitting
 from limen.physics.light import clearance, inner_edge_slopes, spot_radius
-from limen.physics.plan import sign
+from limen.physics.plan import Plan, sign
 from limen.physics.reach import Placed, row_distance
 from limen.physics.tolerance import bounds
 from limen.quantity import Dimension, Outcome
@@ -77,7 +77,7 @@ def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Findi
         return asked.answer(
             Verdict.NOT_SHOWN, because, fitting=name, lacking=(missing,)
         )
-    room, error, row = _room(asked, unit)
+    room, error, row = light_room(asked.doorway, asked.settled.plan, unit)
     outcome = _three(room, error)
     grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades)
     told = graded(outcome, grades, f"fitting[{name}]")
@@ -101,13 +101,22 @@ def _three(room: float, error: float) -> Outcome:
     return Outcome.FAILS if room < 0 else Outcome.NOT_SHOWN
 
 
-def _room(asked: Asked, unit: Placed) -> tuple[float, float, int]:
-    """Least distance of the light from the door's parts, its error, its row."""
-    plan, way = asked.settled.plan, sign(unit.side)
+def light_room(doorway: Doorway, plan: Plan, unit: Placed) -> tuple[float, float, int]:
+    """Least distance of a unit's light from the door's own parts.
+
+    Args:
+        doorway: for the depth of its handles.
+        plan: what stands where.
+        unit: with the divergence of its light known.
+
+    Returns:
+        The distance (m), what aiming leaves open of it (m), and the row, from 0.
+    """
+    way = sign(unit.side)
     side = plan.side(unit.side)
     beams = unit.beams()
     edges = inner_edge_slopes(beams.directions, unit.divergence or 0.0, way)
-    handle = asked.doorway.leaves.handle_depth
+    handle = doorway.leaves.handle_depth
     parts = [(side.swayed, 0.0, plan.underside)]
     if handle is not None and handle.value > 0:
         parts.append((side.swayed + handle.value, *HANDLE_BAND))
@@ -141,7 +150,7 @@ def _turn_away(
         if tilt > most:
             break
         turned = unit.tilted(tilt)
-        clear, error, _ = _room(asked, turned)
+        clear, error, _ = light_room(asked.doorway, asked.settled.plan, turned)
         if clear - error < 0:
             continue
         best = row_distance(turned, 0, face)
