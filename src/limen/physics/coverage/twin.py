@@ -106,12 +106,12 @@ def search(
         block = todo.pop()
         if len(block.x) > BLOCK:
             half = np.arange(len(block.x)) < len(block.x) // 2
-            todo += [block.only(half), block.only(np.logical_not(half))]
+            todo += [block.only(half), block.only(~half)]
             continue
         if cells >= limit:
             return LIMIT, 0.0, 0.0, 0.0, cells, stood
         cells += len(block.x)
-        block = block.only(np.logical_not(_dismissed(problem, block)))
+        block = block.only(~_dismissed(problem, block))
         pairs, met, sure = _examine(task, block)
         block = replace(block, cell=block.cell[pairs], beam=block.beam[pairs])
         here = _stands(problem, block)
@@ -120,7 +120,7 @@ def search(
         if missed.any():
             shifts[:] = 0.0
             return FAILS, *_pose(block, int(np.argmax(missed))), cells, stood
-        left = ~(sure >= problem.needed).any(axis=1)
+        left = ~_some(sure >= problem.needed)
         block, met, here = block.only(left), met[left], here[left]
         if task.common.any():
             found, kept, spent = _under_shifts(task, block, met, here, shifts)

@@ -1,6 +1,6 @@
 """How fast the coverage proof is: the compiled search against its NumPy twin.
 
-`python bench/coverage.py [doorways]` proves the same random doorways with both in one
+`python bench/engines.py [doorways]` proves the same random doorways with both in one
 run and prints milliseconds and their ratio. `ratios` gives the table to other benches.
 """
 
@@ -16,7 +16,7 @@ from limen.physics.coverage import Problem, solve
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
-from physics.coverage.problems import problem  # noqa: E402
+from physics.coverage.problems import problem
 
 COUNT = 100
 WARM = 3
