@@ -24,13 +24,28 @@ Given = tuple[Floats, Ints, Ints, Floats, Floats, Floats, Floats, Floats]
 
 @njit(cache=True)
 def beam_depth(
-    ax: float, ay: float, bx: float, by: float, c: float, s: float, hw: float, hd: float
+    ax: float,
+    ay: float,
+    bx: float,
+    by: float,
+    c: float,
+    s: float,
+    hw: float,
+    hd: float,
+    floor: float = -np.inf,
 ) -> float:
-    """Depth of a beam, given relative to the body's centre, in a body turned (c, s)."""
-    au, av = c * ax + s * ay, c * ay - s * ax
-    bu, bv = c * bx + s * by, c * by - s * bx
+    """Depth of a beam, given relative to the body's centre, in a body turned (c, s).
+
+    Once it is known to be no more than ``floor`` it is not worked out further.
+    """
+    au, bu = c * ax + s * ay, c * bx + s * by
     out = max(min(au, bu), -max(au, bu)) - hw
+    if -out <= floor:
+        return -out
+    av, bv = c * ay - s * ax, c * by - s * bx
     out = max(out, max(min(av, bv), -max(av, bv)) - hd)
+    if -out <= floor:
+        return -out
     nu, nv = abs(bv - av), abs(bu - au)
     if nu + nv > 0.0:
         off = abs(au * bv - av * bu)
@@ -72,7 +87,7 @@ def unreached(
     for j in range(segments.shape[0]):
         g = group[j]
         ox, oy = p[3 + 2 * g] - p[0], p[4 + 2 * g] - p[1]
-        worst = np.inf
+        worst, floor = np.inf, float(best[g, needed[g] - 1])
         tx, ty = tolerance[j, 0], tolerance[j, 1]
         for corner in range(1 if tx == 0.0 and ty == 0.0 else 4):
             mx = ox + (tx if corner & 1 else -tx)
@@ -86,9 +101,10 @@ def unreached(
                 s,
                 hw,
                 hd,
+                floor,
             )
             worst = min(worst, depth)
-            if worst <= best[g, needed[g] - 1]:
+            if worst <= floor:
                 break
         for k in range(needed[g]):
             if worst > best[g, k]:
