@@ -114,6 +114,16 @@ def test_a_way_that_leads_nowhere_is_refused(path: Way, why: str) -> None:
         set_value(SOUND, path, "1 m")
 
 
+def test_an_edit_that_would_touch_another_key_is_refused(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    text = "a = 'x'\nb = 'y'\n"
+    for wrong in ("a = 'z'\n", "a = 'z'\nb = 'z'\n", "a = "):
+        monkeypatch.setattr(tomlkit, "dumps", lambda _, wrong=wrong: wrong)
+        with pytest.raises(EditError, match="without touching other keys"):
+            set_value(text, ("a",), "z")
+
+
 def test_what_is_no_toml_is_not_edited() -> None:
     with pytest.raises(EditError):
         set_value("a = ", ("a",), "1 m")

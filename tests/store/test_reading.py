@@ -330,6 +330,7 @@ def test_a_large_file_is_refused_unread(
     path = tmp_path / "large.toml"
     with path.open("wb") as file:
         file.truncate(10_000_000)
+    monkeypatch.setattr("limen.store.reading.decode", None)
     assert why_unread(path) == "larger than 2 MB, and not read"
     assert why_unread(path, 9_999_999).startswith("larger than 10 MB")
 
