@@ -229,7 +229,7 @@ def _finding(
         _because(case, shown, settled.plan.half),
         case=case.name,
         margin=shown.margin,
-        found=_inner_rows(settled.ways(), asked),
+        found=_inner_rows(settled.ways()),
         needed=Message("coverage.needed", {"face": case.body.face}),
         witness=shown.witness,
         lacking=(*shown.lacking, *told.lacking),
@@ -277,10 +277,9 @@ def _across(y: float) -> Message:
     return Message(f"across.{side}", {"distance": length(abs(y))})
 
 
-def _inner_rows(ways: Iterable[tuple[object, ...]], asked: Asked) -> Message | None:
+def _inner_rows(ways: Iterable[tuple[object, ...]]) -> Message | None:
     """How far apart the innermost rows of the two sides land."""
     units = next(iter(ways), ())
-    plan = asked.settled.plan
     best: dict[str, float] = {}
     for unit in units:
         if isinstance(unit, Placed) and unit.rows_on:
