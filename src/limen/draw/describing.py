@@ -1,0 +1,61 @@
+"""A drawing in sentences, for those who do not see it."""
+
+from limen.draw.bodies import along, label_of, pose_of
+from limen.draw.outline import Outline
+from limen.draw.phrases import Tongue
+from limen.draw.section import gap_of
+from limen.findings import Finding, Pose, Study
+
+
+def describe(
+    study: Study, outline: Outline, finding: Finding | None, tongue: Tongue
+) -> str:
+    """Say what is drawn: opening, rows, gap, the body's place, the target line."""
+    said = [*_doorway(study, outline, tongue)]
+    if finding is None:
+        return " ".join(said)
+    pose = pose_of(finding)
+    if pose is not None:
+        said += _body(finding, pose, outline, tongue)
+    return " ".join(said + _targets(finding, tongue))
+
+
+def _doorway(study: Study, outline: Outline, tongue: Tongue) -> list[str]:
+    wide, high = tongue.length(2 * outline.half), tongue.length(outline.high)
+    said = [tongue.say("says.opening", wide=wide, high=high)]
+    for unit in study.units:
+        name = tongue.say(f"unit.{unit.side}").capitalize()
+        for row in unit.rows:
+            far = tongue.length(row.from_leaf)
+            said.append(tongue.say("says.row", unit=name, row=row.row, far=far))
+    gap = gap_of(study, outline)
+    if gap is not None:
+        said.append(tongue.say("says.gap", far=tongue.length(gap)))
+    return said
+
+
+def _body(finding: Finding, pose: Pose, outline: Outline, tongue: Tongue) -> list[str]:
+    if finding.witness is None:
+        return []
+    text = label_of(finding, pose, tongue).replace("\n", ", ").capitalize()
+    verdict = tongue.verdict(finding.verdict.value)
+    _, end, far = along(finding.witness, pose, outline)
+    part = "edge" if end != pose.x else "place" if far >= 0 else "beyond"
+    hand = "right" if pose.x >= 0 else "left"
+    return [
+        tongue.say("says.body", body=text, verdict=verdict),
+        tongue.say(f"says.{part}.{hand}", far=tongue.length(abs(far))),
+    ]
+
+
+def _targets(finding: Finding, tongue: Tongue) -> list[str]:
+    return [
+        tongue.say(
+            "says.target",
+            row=target.row,
+            fitting=target.fitting,
+            best=tongue.length(target.best),
+            window=tongue.window(target.least, target.most),
+        )
+        for target in (finding.remedy.targets if finding.remedy else ())
+    ]

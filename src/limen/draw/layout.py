@@ -1,0 +1,311 @@
+"""Lay a scene out on a sheet: dimensions, labels, corner words, scale bar."""
+
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from limen.draw.boxes import Rect, Segment
+from limen.draw.dimensions import Measured, measured, shown
+from limen.draw.lettering import LINE, extent_of, wrapped
+from limen.draw.parts import Part
+from limen.draw.placing import Anchor, Place, Room, place_at, place_near
+from limen.draw.scene import Area, Dots, Label, Line, Scene, Shape, Sign
+from limen.draw.sheet import MARGIN, Fit, Panel, Sheet, Stroke, Text, fits_of
+from limen.draw.themes import KEEP_OFF, STYLES
+
+INSET = 14.0
+BACKED_FROM = 10.0  # cost of a place from which on paper is laid under words
+EDGE = 12.0
+MANY = 12  # points from which on a straight line is taken as one
+SHOULD = 2  # importance that still follows the sheet's edge
+SIGN = 5.0  # px from a sign's middle to its edge
+
+
+def lay_out(scene: Scene, width: float) -> Sheet:
+    """Find the scale and a place for everything.
+
+    Args:
+        scene: what is drawn.
+        width: of the sheet, px; below 600 px it is the narrow drawing.
+    """
+    fits = fits_of(scene, width)
+    spans = [_spans(scene, fits, fit) for fit in fits]
+    bottom = max(_bottom(fit, own) for fit, own in zip(fits, spans, strict=True))
+    panels = tuple(
+        Panel(fit, Rect(fit.left, 0.0, fit.left + fit.width, bottom)) for fit in fits
+    )
+    words = [
+        _worded(scene, panel, own, _own_labels(scene, fits, panel.fit))
+        for panel, own in zip(panels, spans, strict=True)
+    ]
+    foot, bars, height = _foot(scene, panels)
+    return Sheet(
+        scene,
+        width,
+        height,
+        fits[0].size,
+        panels,
+        tuple(text for each in words for text in each.texts) + tuple(foot),
+        tuple(stroke for each in words for stroke in each.strokes) + tuple(bars),
+        tuple(lost for each in words for lost in each.lost),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Words:
+    texts: tuple[Text, ...]
+    strokes: tuple[Stroke, ...]
+    lost: tuple[str, ...]
+
+
+def _worded(
+    scene: Scene, panel: Panel, spans: list[Measured], labels: list[Label]
+) -> _Words:
+    """The words of one panel, the most important first."""
+    room = _room(scene, panel, spans)
+    corners, room = _corners(scene, panel.fit, room)
+    figures, room, lost = _figures(spans, panel.fit, room)
+    texts, lines, missing = _labels(labels, panel.fit, room)
+    strokes = [stroke for span in spans for stroke in span.strokes]
+    return _Words(
+        tuple(corners + figures + texts), tuple(strokes + lines), tuple(lost + missing)
+    )
+
+
+def _spans(scene: Scene, fits: tuple[Fit, ...], fit: Fit) -> list[Measured]:
+    """The dimensions of one panel: each stands in the last panel that shows it."""
+    return [
+        measured(span, fit)
+        for span in scene.content.spans
+        if fit is _last(tuple(one for one in fits if shown(span, one)))
+    ]
+
+
+def _own_labels(scene: Scene, fits: tuple[Fit, ...], fit: Fit) -> list[Label]:
+    """The labels of one panel, likewise; those beyond every edge are the first's."""
+    return [
+        label
+        for label in scene.content.labels
+        if fit is (_last(tuple(f for f in fits if f.frame.holds(label.at))) or fits[0])
+    ]
+
+
+def _last(fits: tuple[Fit, ...]) -> Fit | None:
+    return fits[-1] if fits else None
+
+
+def _bottom(fit: Fit, spans: list[Measured]) -> float:
+    """Where the frame ends, or the dimensions below it."""
+    low = [max(line.ay, line.by) for span in spans for line in span.lines]
+    ends = [fit.y(fit.frame.bottom), *(y + 1.6 * fit.size for y in low)]
+    return max(ends) + MARGIN / 2
+
+
+# What is in the way -----------------------------------------------------------
+
+
+def _room(scene: Scene, panel: Panel, spans: list[Measured]) -> Room:
+    lines = tuple(line for span in spans for line in span.lines)
+    room = Room(panel.drawn.grown(-6.0), lines=lines)
+    for shape in scene.content.shapes:
+        room = _in_the_way(room, shape, panel.fit)
+    return room
+
+
+def _in_the_way(room: Room, shape: Shape, fit: Fit) -> Room:
+    weight = STYLES[shape.part].weight
+    if weight == 0.0:
+        return room
+    match shape:
+        case Area():
+            return _area_in_the_way(room, shape, fit, weight)
+        case Line():
+            paths = _segments(shape.points, fit, weight)
+            return replace(room, paths=room.paths + paths)
+        case Dots():
+            paths = _segments(tuple(sorted(shape.middles)), fit, weight)
+            return replace(room, paths=room.paths + paths)
+        case Sign():
+            x, y = fit.at(shape.at)
+            costs = (*room.costs, (Rect(x, y, x, y).grown(SIGN), weight))
+            return replace(room, costs=costs)
+
+
+def _area_in_the_way(room: Room, area: Area, fit: Fit, weight: float) -> Room:
+    points = [fit.at(corner) for corner in area.corners]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    box = Rect(min(xs), min(ys), max(xs), max(ys))
+    if weight == KEEP_OFF:
+        return replace(room, boxes=(*room.boxes, box.grown(3.0)))
+    open_ones = (Part.APPROACH, Part.PRESENCE, Part.HEADER, Part.OPENING)
+    if area.part in open_ones:
+        closed = (*area.corners, area.corners[0])
+        return replace(room, paths=room.paths + _segments(closed, fit, weight))
+    if area.part is Part.WALL:
+        closed = (*area.corners, area.corners[0])
+        room = replace(room, paths=room.paths + _segments(closed, fit, EDGE))
+    return replace(room, costs=(*room.costs, (box, weight)))
+
+
+def _segments(
+    points: tuple[tuple[float, float], ...], fit: Fit, weight: float
+) -> tuple[tuple[Segment, float], ...]:
+    on_sheet = [fit.at(point) for point in points]
+    if len(on_sheet) > MANY and _straight(on_sheet):
+        on_sheet = [on_sheet[0], on_sheet[-1]]
+    return tuple((Segment(*a, *b), weight) for a, b in pairwise(on_sheet))
+
+
+def _straight(points: list[tuple[float, float]]) -> bool:
+    (ax, ay), (bx, by) = points[0], points[-1]
+    long = max(abs(bx - ax), abs(by - ay), 1.0)
+    return all(
+        abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) < 3.0 * long for x, y in points
+    )
+
+
+# Words ------------------------------------------------------------------------
+
+
+def _corners(scene: Scene, fit: Fit, room: Room) -> tuple[list[Text], Room]:
+    """Outside and inside, each in its corner, moved along the edge if need be."""
+    texts: list[Text] = []
+    size = fit.size * 1.05
+    for words, right, low in zip(
+        scene.corners, (False, True, False), (False, False, True), strict=True
+    ):
+        if not words:
+            continue
+        wide, high = extent_of(words, size)
+        x = fit.left + (fit.width - INSET - wide if right else INSET)
+        step = (-1 if low else 1) * high / 2
+        start = room.sheet.bottom - high - 6 if low else room.sheet.top + 8
+        boxes = (
+            Rect(x, start + n * step, x + wide, start + n * step + high)
+            for n in range(40)
+        )
+        box = next((box for box in boxes if room.free(box)), None)
+        if box is not None:
+            place = Place(box, "end" if right else "start")
+            room = room.taken(place)
+            texts.append(Text((words,), box, place.anchor, size, quiet=True))
+    return texts, room
+
+
+def _figures(
+    spans: list[Measured], fit: Fit, room: Room
+) -> tuple[list[Text], Room, list[str]]:
+    """The figures of the dimensions, the most important first."""
+    texts: list[Text] = []
+    lost: list[str] = []
+    for each in sorted(spans, key=lambda each: each.span.importance):
+        text = each.span.text
+        place = place_at(each.places, room, each.lines)
+        if place is None:
+            line = each.lines[0]
+            middle = (line.ax + line.bx) / 2, (line.ay + line.by) / 2
+            place = place_near(middle, extent_of(text, fit.size), "right", room)
+        if place is None:
+            lost.append(text)
+            continue
+        room = room.taken(place)
+        bold = each.span.importance == 1
+        texts.append(_text(text, place, fit.size, room, bold=bold))
+    return texts, room, lost
+
+
+def _labels(
+    labels: list[Label], fit: Fit, room: Room
+) -> tuple[list[Text], list[Stroke], list[str]]:
+    """The labels, the most important first, and the lines that lead to them."""
+    texts: list[Text] = []
+    lines: list[Stroke] = []
+    lost: list[str] = []
+    for label in sorted(labels, key=lambda label: label.importance):
+        words = label.narrow if fit.narrow else label.text
+        at = _anchor(label, fit)
+        if not words or at is None:
+            lost += [words] if words else []
+            continue
+        words = _broken(words, fit)
+        place = place_near(at, extent_of(words, fit.size), label.prefer, room)
+        if place is None:
+            lost.append(words)
+            continue
+        texts.append(_text(words, place, fit.size, room, quiet=label.quiet))
+        room = room.taken(place)
+        if place.leader is not None:
+            lines.append(Stroke("leader", place.leader))
+    return texts, lines, lost
+
+
+def _broken(words: str, fit: Fit) -> str:
+    most = fit.width * (0.5 if fit.narrow else 0.3)
+    return "\n".join(wrapped(line, fit.size, most) for line in words.split("\n"))
+
+
+def _anchor(label: Label, fit: Fit) -> tuple[float, float] | None:
+    """The label's point; pulled in along the sheet's edge if it must be read."""
+    u, v = label.at
+    if fit.frame.holds(label.at):
+        return fit.at(label.at)
+    if label.importance > SHOULD or not fit.frame.bottom <= v <= fit.frame.top:
+        return None
+    inner = min(max(u, fit.frame.left), fit.frame.right)
+    return fit.at((inner, v))
+
+
+def _text(
+    words: str,
+    place: Place,
+    size: float,
+    room: Room,
+    *,
+    quiet: bool = False,
+    bold: bool = False,
+) -> Text:
+    backed = room.cost(place.box) >= BACKED_FROM
+    lines = tuple(words.split("\n"))
+    return Text(lines, place.box, place.anchor, size, quiet, bold, backed)
+
+
+# The foot ---------------------------------------------------------------------
+
+
+def _foot(
+    scene: Scene, panels: tuple[Panel, ...]
+) -> tuple[list[Text], list[Stroke], float]:
+    """A scale bar for each panel, and how the drawing is to be read."""
+    fit = panels[0].fit
+    size = fit.size * (0.95 if fit.narrow else 0.9)
+    width = panels[-1].drawn.right
+    top = panels[0].drawn.bottom + 12.0
+    length, words = scene.scale
+    wide, high = extent_of(words, size)
+    texts: list[Text] = []
+    bars: list[Stroke] = []
+    for panel in panels:
+        start = panel.fit.left + INSET
+        end = start + length * panel.fit.scale
+        bars.append(
+            Stroke("scale", Segment(start, top + high / 2, end, top + high / 2))
+        )
+        texts.append(
+            _plain(words, Rect(end + 8, top, end + 8 + wide, top + high), size)
+        )
+    note = wrapped(scene.note, size, width - 2 * INSET)
+    wide, high = extent_of(note, size)
+    left = width - INSET - wide
+    if left < texts[-1].box.right + 20:
+        top, left = texts[0].box.bottom + 4, INSET
+    box = Rect(left, top, left + wide, top + high)
+    texts.append(_plain(note, box, size, "start" if left == INSET else "end"))
+    return texts, bars, box.bottom + 12.0
+
+
+def _plain(words: str, box: Rect, size: float, anchor: Anchor = "start") -> Text:
+    return Text(tuple(words.split("\n")), box, anchor, size, quiet=True)
+
+
+def leading(size: float) -> float:
+    """From one baseline to the next (px)."""
+    return LINE * size

@@ -1,0 +1,189 @@
+"""Finding room for words: near their point, over nothing that matters.
+
+Words are placed one after the other, the most important first.  Words, dimension
+lines and the body keep others out altogether; other things on the drawing cost
+something.  Of all places tried the cheapest is taken; where the place is not near,
+a thin line leads to it.  There is no chance in it: equal drawings are equal.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import hypot, inf
+from typing import Literal
+
+from limen.draw.boxes import Rect, Segment
+from limen.draw.scene import Side
+
+Anchor = Literal["start", "middle", "end"]
+
+REACH = (7.0, 13.0, 22.0, 34.0, 50.0, 72.0, 100.0, 140.0, 190.0, 250.0, 330.0)
+LED_FROM = 16.0  # px: from this distance on a line leads to the words
+LEADER = 10.0  # what such a line costs, px
+CROSSING = 25.0
+RIM = 6.0
+GRID = 22.0
+RANK = 12.0
+
+_TURNS: dict[Side, tuple[tuple[int, int], ...]] = {
+    "right": ((1, 0), (1, -1), (1, 1), (0, -1), (0, 1), (-1, -1), (-1, 1), (-1, 0)),
+    "left": ((-1, 0), (-1, -1), (-1, 1), (0, -1), (0, 1), (1, -1), (1, 1), (1, 0)),
+    "above": ((0, -1), (1, -1), (-1, -1), (1, 0), (-1, 0), (0, 1), (1, 1), (-1, 1)),
+    "below": ((0, 1), (1, 1), (-1, 1), (1, 0), (-1, 0), (0, -1), (1, -1), (-1, -1)),
+}
+_SECOND_CHOICE = 5.0  # px that each further direction costs
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where words stand: their box, how they are set, and the line to their point."""
+
+    box: Rect
+    anchor: Anchor
+    leader: Segment | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What is on the sheet already.
+
+    Attributes:
+        sheet: where words may stand.
+        boxes: what no words may touch.
+        lines: likewise; leaders may cross them at a cost.
+        costs: other things and what it costs to stand on them (px).
+        paths: likewise for lines.
+    """
+
+    sheet: Rect
+    boxes: tuple[Rect, ...] = ()
+    lines: tuple[Segment, ...] = ()
+    costs: tuple[tuple[Rect, float], ...] = ()
+    paths: tuple[tuple[Segment, float], ...] = ()
+
+    def free(self, box: Rect, but: tuple[Segment, ...] = ()) -> bool:
+        """Whether words may stand there, not minding some lines of their own."""
+        if not box.within(self.sheet) or any(box.meets(other) for other in self.boxes):
+            return False
+        return not any(line.meets(box) for line in self.lines if line not in but)
+
+    def cost(self, box: Rect) -> float:
+        """What it costs to stand there."""
+        areas = sum(cost for other, cost in self.costs if box.meets(other))
+        return areas + sum(cost for line, cost in self.paths if line.meets(box))
+
+    def taken(self, place: Place) -> "Room":
+        """The room that is left once words stand there."""
+        lines = self.lines if place.leader is None else (*self.lines, place.leader)
+        return replace(self, boxes=(*self.boxes, place.box), lines=lines)
+
+
+def place_at(
+    places: tuple[Place, ...], room: Room, own: tuple[Segment, ...]
+) -> Place | None:
+    """The cheapest free place of a few; the earlier ones are the cheaper."""
+    best: tuple[float, Place | None] = (inf, None)
+    for rank, place in enumerate(places):
+        if room.free(place.box, own):
+            cost = RANK * rank + room.cost(place.box)
+            best = min(best, (cost, place), key=lambda found: found[0])
+    return best[1]
+
+
+def place_near(
+    at: tuple[float, float], size: tuple[float, float], prefer: Side, room: Room
+) -> Place | None:
+    """The cheapest free place for words around their point.
+
+    Args:
+        at: the point, px.
+        size: width and height of the words, px.
+        prefer: the side on which they read best.
+        room: what is on the sheet already.
+
+    Returns:
+        The place; None if the words fit nowhere on the sheet.
+    """
+    best, least = None, inf
+    for floor, place in _around(at, size, prefer):
+        if floor >= least:
+            continue
+        cost = _cost(floor, place, room)
+        if cost < least:
+            best, least = place, cost
+    if best is None:
+        best = _anywhere(at, size, room) or _anywhere(at, size, room, led=False)
+    return best
+
+
+def _cost(floor: float, place: Place, room: Room) -> float:
+    if not room.free(place.box):
+        return inf
+    cost = floor + room.cost(place.box)
+    leader = place.leader
+    if leader is None:
+        return cost
+    if any(leader.meets(_open(box, leader)) for box in room.boxes):
+        return inf
+    crossed = sum(leader.crosses(line) for line in room.lines)
+    return cost + CROSSING * crossed
+
+
+def _open(box: Rect, leader: Segment) -> Rect:
+    """The box as a leader minds it: less its rim if the leader starts there."""
+    rim = box.grown(1.0)
+    across = rim.left <= leader.ax <= rim.right
+    return box.grown(-RIM) if across and rim.top <= leader.ay <= rim.bottom else box
+
+
+def _around(
+    at: tuple[float, float], size: tuple[float, float], prefer: Side
+) -> Iterator[tuple[float, Place]]:
+    """Places from near to far, with the least each can cost."""
+    for reach in REACH:
+        for rank, turn in enumerate(_TURNS[prefer]):
+            place = _towards(at, size, turn, reach)
+            extra = 0.0 if place.leader is None else LEADER
+            yield reach + _SECOND_CHOICE * rank + extra, place
+
+
+def _towards(
+    at: tuple[float, float],
+    size: tuple[float, float],
+    turn: tuple[int, int],
+    reach: float,
+) -> Place:
+    (x, y), (wide, high), (i, j) = at, size, turn
+    slant = 0.75 if i and j else 1.0
+    left = x + i * reach * slant - (wide / 2) * (1 - i)
+    top = y + j * reach * slant - (high / 2) * (1 - j)
+    box = Rect(left, top, left + wide, top + high)
+    anchor: Anchor = "start" if i > 0 else "end" if i < 0 else "middle"
+    return Place(box, anchor, _leader(at, box))
+
+
+def _leader(at: tuple[float, float], box: Rect) -> Segment | None:
+    x, y = box.grown(-1.0).nearest(*at)
+    if hypot(x - at[0], y - at[1]) < LED_FROM:
+        return None
+    return Segment(at[0], at[1], x, y)
+
+
+def _anywhere(
+    at: tuple[float, float], size: tuple[float, float], room: Room, *, led: bool = True
+) -> Place | None:
+    """The nearest free place on the whole sheet, whatever stands under it."""
+    best, least = None, inf
+    sheet, (wide, high) = room.sheet, size
+    top = sheet.top
+    while top + high <= sheet.bottom:
+        left = sheet.left
+        while left + wide <= sheet.right:
+            box = Rect(left, top, left + wide, top + high)
+            place = Place(box, "start", _leader(at, box) if led else None)
+            x, y = box.middle
+            cost = _cost(hypot(x - at[0], y - at[1]), place, room)
+            if cost < least:
+                best, least = place, cost
+            left += GRID
+        top += GRID
+    return best

@@ -1,0 +1,148 @@
+"""The plan: the floor seen from above, outside up."""
+
+from limen.draw.bodies import corners_of, dead_units, pose_of
+from limen.draw.outline import Outline
+from limen.draw.parts import Part
+from limen.draw.phrases import Tongue
+from limen.draw.plan_body import body
+from limen.draw.plan_figures import figures_of, target_line, targets_of
+from limen.draw.plan_units import barrier, housing, rows_of
+from limen.draw.scene import Area, Content, Frame, Span, points_of
+from limen.draw.surroundings import header, thing, walls
+from limen.findings import Finding, Pose, Study
+
+BESIDE = 0.10  # m of free floor between the drawing and its dimensions
+ASIDE = 0.35  # m shown beyond the open leaves
+BEYOND = 0.60  # m shown beyond the posts where the open leaves do not matter
+NEAR = 0.75  # m from the leaves that is shown then
+NAMES = 0.40  # m beside the rows for their names
+BEYOND_THE_SHEET = (Part.WALL, Part.POCKET, Part.LEAF, Part.HEADER)
+ROWS = (Part.ROW, Part.DEAD)
+BODIES = (Part.BODY_FAILS, Part.BODY_HOLDS, Part.BODY_NOT_SHOWN)
+FAR = (Part.APPROACH, Part.WALK, Part.PASSER)
+LEAST_DEEP = 0.55  # m shown on each side at least
+CLOSE_ASIDE = 0.25  # m shown beyond the posts on a narrow sheet
+CLOSE_WIDE = 1.25  # m shown there at least
+CLOSE_BEYOND = 0.46  # m shown beyond post and body there
+CLOSE_DEEP = 0.42
+
+
+def plan_content(
+    study: Study, outline: Outline, finding: Finding | None, tongue: Tongue
+) -> Content:
+    """What the plan shows, from the floor upwards."""
+    content = walls(study.doorway, outline, tongue) + figures_of(finding, tongue)
+    near = _named_at(content, finding)
+    dead = dead_units(finding, study)
+    content += Content((Area(Part.LEAF_PATH, outline.path.corners()),))
+    content += Content(tuple(Area(Part.LEAF, x.corners()) for x in outline.leaves))
+    for each in study.doorway.thing:
+        content += thing(each, outline)
+    content += header(outline)
+    for unit in study.units:
+        content += housing(unit, tongue, dead=unit.fitting in dead)
+        content += barrier(unit, outline.half)
+    for unit in study.units:
+        content += rows_of(unit, tongue, near, dead=unit.fitting in dead)
+    for target in targets_of(finding):
+        content += target_line(target, study, outline, pose_of(finding), tongue)
+    low = _lowest(study, outline, near=near_the_leaf(finding))
+    return (
+        content + _opening(outline, low, tongue) + body(finding, outline, low, tongue)
+    )
+
+
+def near_the_leaf(finding: Finding | None) -> bool:
+    """Whether a finding is about bodies near the leaves.
+
+    Then rows and things that lie far away are left beyond the sheet, and what
+    matters is the larger for it.
+    """
+    if finding is None or pose_of(finding) is None:
+        return False
+    return finding.question in ("presence.threshold", "presence.leaf_path")
+
+
+def _named_at(content: Content, finding: Finding | None) -> str | None:
+    """At which end a narrow sheet names the rows: that of the nearer post.
+
+    Where it shows a whole approach zone the rows lie too close for names; where
+    there is a target line, that is what is named.
+    """
+    if targets_of(finding) or any(shape.part in FAR for shape in content.shapes):
+        return None
+    pose = pose_of(finding)
+    return "left" if pose is not None and pose.x < 0 else "right"
+
+
+def plan_frames(
+    content: Content, outline: Outline, finding: Finding | None
+) -> tuple[Frame, Frame]:
+    """What a wide and what a narrow sheet show of the plan."""
+    if near_the_leaf(finding):
+        frame = _near(content, outline)
+    else:
+        left, right = outline.reach
+        frame = Frame(left - ASIDE, right + ASIDE, -LEAST_DEEP, LEAST_DEEP)
+        for shape in content.shapes:
+            if shape.part not in BEYOND_THE_SHEET:
+                frame = frame.over(points_of(shape), BESIDE)
+    return frame, _close(content, outline, pose_of(finding), frame)
+
+
+def _near(content: Content, outline: Outline) -> Frame:
+    """The opening with what lies near the leaves, and room for the rows' names."""
+    wide = outline.half + BEYOND
+    frame = Frame(-wide, wide, -LEAST_DEEP, LEAST_DEEP)
+    for shape in content.shapes:
+        near = [(u, v) for u, v in points_of(shape) if abs(v) <= NEAR]
+        if shape.part in ROWS:
+            frame = frame.over(
+                [(u + out * NAMES, v) for u, v in near for out in (-1, 1)]
+            )
+        elif shape.part in BODIES:
+            frame = frame.over(near, BESIDE)
+    return frame
+
+
+def _close(
+    content: Content, outline: Outline, pose: Pose | None, frame: Frame
+) -> Frame:
+    """The whole opening, or the part between the body and its nearer post."""
+    far = any(shape.part in FAR for shape in content.shapes)
+    opening = (-outline.half - CLOSE_ASIDE, outline.half + CLOSE_ASIDE)
+    if far:
+        return frame
+    if pose is None:
+        return Frame(*opening, frame.bottom, frame.top)
+    post = outline.half if pose.x >= 0 else -outline.half
+    ends = sorted((post, pose.x))
+    left, right = ends[0] - CLOSE_BEYOND, ends[1] + CLOSE_BEYOND
+    lack = max(0.0, CLOSE_WIDE - (right - left))
+    left, right = (left - lack, right) if pose.x >= 0 else (left, right + lack)
+    deep = Frame(left, right, -CLOSE_DEEP, CLOSE_DEEP)
+    if right - left > opening[1] - opening[0]:
+        deep = Frame(*opening, -CLOSE_DEEP, CLOSE_DEEP)
+    return deep.over(corners_of(pose), BESIDE)
+
+
+def _opening(outline: Outline, low: float, tongue: Tongue) -> Content:
+    """The clear opening and its width."""
+    half, wall = outline.half, -outline.wall_in
+    text = tongue.say("opening", far=tongue.length(2 * half))
+    span = Span(
+        "u", (-half, wall), (half, wall), 2 * half, text, "below", low, 1, importance=2
+    )
+    return Content(spans=(span,))
+
+
+def _lowest(study: Study, outline: Outline, *, near: bool) -> float:
+    """Y below which the inside is free for dimensions."""
+    rows = [
+        y - row.spots.radius
+        for unit in study.units
+        for row in unit.rows
+        for _, y in row.spots.middles
+        if not near or y >= -NEAR
+    ]
+    return min(-outline.wall_in, -outline.header_in, *rows, 0.0) - BESIDE / 2

@@ -1,0 +1,161 @@
+"""What a finding draws on the floor: its figures and its target lines."""
+
+from collections.abc import Iterable, Mapping
+
+from limen.draw.outline import Outline
+from limen.draw.parts import Part
+from limen.draw.phrases import Tongue
+from limen.draw.scene import Area, Content, Dots, Label, Line, Point, Sign
+from limen.findings import (
+    Figure,
+    Finding,
+    Mark,
+    Polygon,
+    Pose,
+    Role,
+    Spots,
+    Stroke,
+    Study,
+    Target,
+)
+from limen.geometry.boxes import Box
+
+FLOOR_PARTS: Mapping[Role, Part] = {
+    Role.WITNESS: Part.WALK,
+    Role.LEAF_PATH: Part.LEAF_PATH,
+    Role.ZONE: Part.PRESENCE,
+    Role.TARGET: Part.TARGET,
+    Role.WINDOW: Part.WINDOW,
+    Role.LIGHT: Part.LIGHT,
+    Role.PINCH: Part.PINCH,
+    Role.THING: Part.THING,
+    Role.NEIGHBOUR: Part.NEIGHBOUR,
+}
+"""How a figure on the floor is drawn, whatever the question."""
+
+NAMES: Mapping[Part, str] = {
+    Part.APPROACH: "approach",
+    Part.WALK: "walk",
+    Part.PASSER: "passers",
+    Part.NEIGHBOUR: "neighbour",
+}
+"""Figures that bear their name, since no other words stand beside them."""
+
+
+def floor_part(role: Role, question: str) -> Part:
+    """How a figure on the floor is drawn under a question."""
+    if role is Role.ZONE and question.startswith("approach."):
+        return Part.APPROACH
+    if role is Role.WITNESS and question == "approach.passers_by":
+        return Part.PASSER
+    return FLOOR_PARTS[role]
+
+
+def figures_of(finding: Finding | None, tongue: Tongue) -> Content:
+    """The figures of a finding; its body is drawn apart from them."""
+    content = Content()
+    for figure in finding.figures if finding else ():
+        content += _figure(figure, finding.question if finding else "", tongue)
+    return content
+
+
+def _figure(figure: Figure, question: str, tongue: Tongue) -> Content:
+    part = floor_part(figure.role, question)
+    match figure:
+        case Polygon():
+            named = _named(part, figure.corners, tongue)
+            return Content((Area(part, figure.corners),), labels=named)
+        case Stroke():
+            named = _named(part, figure.points, tongue)
+            return Content((Line(part, figure.points),), labels=named)
+        case Spots():
+            return _spots(part, figure, tongue)
+        case Mark():
+            return Content((Sign(Part.PINCH, figure.at[:2]),))
+        case Pose():
+            return Content()
+
+
+def _spots(part: Part, figure: Spots, tongue: Tongue) -> Content:
+    if part is not Part.NEIGHBOUR:
+        return Content((Dots(part, figure.middles, figure.radius),))
+    named = _named(part, figure.middles, tongue)
+    shapes = (Line(part, figure.middles), Dots(part, figure.middles, 0.0))
+    return Content(shapes, labels=named)
+
+
+def _named(part: Part, points: Iterable[Point], tongue: Tongue) -> tuple[Label, ...]:
+    if part not in NAMES:
+        return ()
+    far = max(points, key=lambda point: (round(point[1], 6), point[0]))
+    said = tongue.say(NAMES[part])
+    return (Label(said, far, said, "right"),)
+
+
+def targets_of(finding: Finding | None) -> tuple[Target, ...]:
+    """The target lines of a finding's remedy."""
+    return finding.remedy.targets if finding and finding.remedy else ()
+
+
+def target_line(
+    target: Target,
+    study: Study,
+    outline: Outline,
+    pose: Pose | None,
+    tongue: Tongue,
+) -> Content:
+    """Where a row is to be brought, along the whole of that row."""
+    units = [unit for unit in study.units if unit.fitting == target.fitting]
+    if not units:
+        return Content()
+    side = units[0].side
+    xs = [
+        x
+        for row in units[0].rows
+        if row.row == target.row
+        for x, _ in row.spots.middles
+    ] or [-outline.half, outline.half]
+    left, right = min(xs), max(xs)
+    best, least, most = (
+        outline.from_face(side, far) for far in (target.best, target.least, target.most)
+    )
+    window = Box(left, right, min(least, most), max(least, most))
+    return Content(
+        (
+            Area(Part.WINDOW, window.corners()),
+            Line(Part.TARGET, ((left, best), (right, best))),
+            Sign(Part.SIGN_HOLDS, (left, best)),
+            Sign(Part.SIGN_HOLDS, (right, best)),
+        ),
+        labels=_target_label(
+            target,
+            (left, best),
+            (right if pose and pose.x >= 0 else left, best),
+            tongue,
+        ),
+    )
+
+
+def _target_label(
+    target: Target, at: Point, close: Point, tongue: Tongue
+) -> tuple[Label, ...]:
+    """Its words; on a narrow sheet at the end that is shown there."""
+    said = {
+        "best": tongue.length(target.best),
+        "window": tongue.window(target.least, target.most),
+    }
+    return (
+        Label(
+            tongue.say("target", **said),
+            at,
+            prefer="left",
+            importance=1,
+        ),
+        Label(
+            "",
+            close,
+            narrow=tongue.say("target.short", **said),
+            prefer="right" if close != at else "left",
+            importance=1,
+        ),
+    )

@@ -1,0 +1,96 @@
+"""A study and a view in, a scene out."""
+
+from typing import assert_never
+
+from limen.draw.describing import describe
+from limen.draw.front import front_content, front_frames
+from limen.draw.outline import Outline, outline_of
+from limen.draw.phrases import Tongue
+from limen.draw.plan import plan_content, plan_frames
+from limen.draw.scene import Content, Frame, Scene, View
+from limen.draw.section import section_content, section_frames
+from limen.findings import Finding, Study
+from limen.quantity import Show
+
+FOOT = 0.3048
+
+
+def scene(
+    study: Study,
+    view: View,
+    *,
+    finding: Finding | None = None,
+    language: str = "en",
+    system: Show = Show.METRIC,
+) -> Scene:
+    """Make one drawing of a doorway, in metres and without ink.
+
+    Args:
+        study: the study; its doorway and units are drawn.
+        view: plan, front or section.
+        finding: the finding whose witness, figures and remedy are drawn too.
+        language: of the words on it.
+        system: in which units lengths are written.
+
+    Raises:
+        KeyError: there is no catalogue for the language.
+    """
+    tongue = Tongue(language, system)
+    gap = finding.witness.gap if finding and finding.witness else None
+    outline = outline_of(study.doorway, gap)
+    content, frame, close = _content(study, view, outline, finding, tongue)
+    return Scene(
+        view=view,
+        title=tongue.say(f"title.{view}", door=study.doorway.name),
+        description=describe(study, outline, finding, tongue),
+        language=language,
+        content=content,
+        frame=frame,
+        close=close,
+        corners=_corners(view, tongue),
+        inside=Frame(-1e3, 1e3, -1e3, 0.0) if view == "plan" else None,
+        note=tongue.say(f"note.{view}"),
+        scale=_scale(tongue),
+        enlarged=view == "section",
+    )
+
+
+def _content(
+    study: Study,
+    view: View,
+    outline: Outline,
+    finding: Finding | None,
+    tongue: Tongue,
+) -> tuple[Content, Frame, Frame]:
+    match view:
+        case "plan":
+            content = plan_content(study, outline, finding, tongue)
+            return content, *plan_frames(content, outline, finding)
+        case "front":
+            content = front_content(study, outline, finding, tongue)
+            return content, *front_frames(outline, study)
+        case "section":
+            content = section_content(study, outline, finding, tongue)
+            return content, *section_frames(content, outline, finding)
+        case _:
+            assert_never(view)
+
+
+def _corners(view: View, tongue: Tongue) -> tuple[str, str, str]:
+    outside, inside = tongue.say("outside"), tongue.say("inside")
+    match view:
+        case "plan":
+            return outside, "", inside
+        case "front":
+            return "", "", ""
+        case "section":
+            return outside, inside, ""
+        case _:
+            assert_never(view)
+
+
+def _scale(tongue: Tongue) -> tuple[float, str]:
+    if tongue.system is Show.FEET:
+        return FOOT, tongue.length(FOOT)
+    bar = 0.5
+    return bar, tongue.length(bar)
