@@ -26,7 +26,7 @@ FITTING: Path = ("doorway", 0, "fitting", 0)
         ),
         (("doorway", 0, "leaves", "kind"), '"single" or "bi-parting"', '"single"'),
         (("doorway", 0, "commissioned"), "a date without quotes", "2026-05-31"),
-        ((*FITTING, "channel"), "a whole number", "3"),
+        ((*FITTING, "channel"), "a whole number from 1 up to 8", "3"),
         ((*FITTING, "tested"), "true or false", "true"),
         ((*FITTING, "sheet"), "text in quotes", '"generic-curtain"'),
         ((*FITTING, "fan", "form"), '"angles" or "width"', '"angles"'),
@@ -75,9 +75,16 @@ def test_the_keys_of_a_table_are_those_of_the_file() -> None:
 
 def test_advice_lies_within_the_span() -> None:
     path = ("doorway", 0, "leaves", "thickness")
-    assert advised(Site, path, "45 mm") == "45 mm"
-    assert advised(Site, path, "45 m") != "45 m"
-    assert advised(Site, ("name",), "anything") == "anything"
+    assert advised(Site, path, "45 mm", None) == "45 mm"
+    assert advised(Site, path, "45 m", None) != "45 m"
+    assert advised(Site, ("name",), "anything", None) == "anything"
+
+
+def test_advice_is_what_was_meant_where_that_shows() -> None:
+    path = ("doorway", 0, "clear_width")
+    assert advised(Site, path, "1800 mm", "2,2 m") == "2.2 m"
+    assert advised(Site, path, "1800 mm", "2200") == "1800 mm"
+    assert advised(Site, path, "1800 mm", "220,5 m") == "1800 mm"
 
 
 def test_words_of_an_enumeration_are_told() -> None:
@@ -89,10 +96,14 @@ def test_words_of_an_enumeration_are_told() -> None:
         side: Side
         ratio: float
         code: str = Field(pattern="^x$")
+        many: int = Field(ge=10)
+        few: int = Field(le=2)
 
     for key, accepted in (
         ("side", '"outside" or "inside"'),
         ("ratio", "a number"),
+        ("many", "a whole number from 10"),
+        ("few", "a whole number up to 2"),
         ("code", "text of the form ^x$"),
     ):
         found = expected(Other, (key,))

@@ -31,6 +31,7 @@ from limen.quantity import (
 from limen.quantity.units import KINDS
 from limen.store.tomllines import Path
 
+_USUAL_WHOLE = 3
 _ID = r"^[a-z0-9][a-z0-9-]{0,39}$"
 _PATTERNS = {_ID: ("small letters, digits and hyphens, at most 40", '"main-entrance"')}
 """Patterns of the model in words; any other is shown as it is."""
@@ -79,14 +80,21 @@ def keys(model: type[BaseModel], path: Path) -> list[str]:
     return list(dict.fromkeys(key for kind in tables for key, _ in _fields(kind)))
 
 
-def advised(model: type[BaseModel], path: Path, text: str) -> str:
-    """Return `text` if a quantity at `path` accepts it, else one that it accepts.
+def advised(model: type[BaseModel], path: Path, text: str, found: object) -> str:
+    """Return advice that is accepted at `path`.
 
-    Where no quantity stands, `text` is returned as it is.
+    Args:
+        model: The model.
+        path: The way to the value at fault.
+        text: What the model advises; returned as it is where no quantity stands.
+        found: The value at fault. If it shows what was meant, that is advised:
+            `1.8 m` for `1,8 m`.
     """
     notes = (note for slot in _at(model, path) for note in slot.notes)
     measure = next((note for note in notes if _is_measure(note)), None)
-    return text if measure is None else _fitting(measure, text)
+    if measure is None:
+        return text
+    return _fitting(measure, *_meant(measure, found), text)
 
 
 # Walking the model -----------------------------------------------------------
@@ -185,14 +193,24 @@ def _quantity(measure: _Measure) -> Expected:
     accepted = accepted_text(measure.dimension)
     span = getattr(measure, "span", "")
     return Expected(
-        f"{accepted}; {span}" if span else accepted, f'"{_fitting(measure, "")}"'
+        f"{accepted}; {span}" if span else accepted, f'"{_fitting(measure)}"'
     )
 
 
-def _fitting(measure: _Measure, text: str) -> str:
+def _meant(measure: _Measure, found: object) -> Iterator[str]:
+    """Yield how a refused text could have been written."""
+    if isinstance(found, str):
+        try:
+            parse(found, measure.dimension)
+        except QuantityError as error:
+            yield error.example
+
+
+def _fitting(measure: _Measure, *texts: str) -> str:
     """Return the first of some texts that lies within the span."""
     usual = KINDS[measure.dimension].example
-    candidates = (text, usual, *_middle(measure))
+    ours = [text for text in texts if text != usual]
+    candidates = (*ours, usual, *_middle(measure))
     return next((text for text in candidates if _fits(measure, text)), usual)
 
 
@@ -245,13 +263,29 @@ def _plain(slot: _Slot) -> Expected:
     pattern = next((str(found) for found in patterns if found), None)
     if pattern is not None:
         return Expected(*_PATTERNS.get(pattern, (f"text of the form {pattern}", "")))
+    if slot.kind is int:
+        return _whole(slot.notes)
     return _PLAIN.get(slot.kind, Expected("", ""))
+
+
+def _whole(notes: tuple[Any, ...]) -> Expected:
+    """Describe a whole number with its bounds, where it has any."""
+    least, most = _bound(notes, "ge"), _bound(notes, "le")
+    bounds = "" if least is None else f" from {least}"
+    bounds += "" if most is None else f" up to {most}"
+    example = _USUAL_WHOLE if least is None else max(least, _USUAL_WHOLE)
+    example = example if most is None else min(example, most)
+    return Expected(f"a whole number{bounds}", str(example))
+
+
+def _bound(notes: tuple[Any, ...], name: str) -> int | None:
+    bounds = (getattr(note, name, None) for note in notes)
+    return next((bound for bound in bounds if isinstance(bound, int)), None)
 
 
 _PLAIN: dict[Any, Expected] = {
     str: Expected("text in quotes", '"Main entrance"'),
     bool: Expected("true or false", "true"),
-    int: Expected("a whole number", "3"),
     float: Expected("a number", "0.5"),
     date: Expected("a date without quotes", "2026-05-31"),
     dict: Expected("a table", ""),

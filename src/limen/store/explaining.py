@@ -84,7 +84,11 @@ def _fault(
     said = _said(detail)
     why, wanted = _words(detail, path, model)
     advice = said.get("example")
-    example = _in_quotes(advised(model, path, advice)) if advice else wanted.example
+    example = (
+        _in_quotes(advised(model, path, advice, detail["input"]))
+        if advice
+        else wanted.example
+    )
     return Fault(
         key_text(path, data),
         _line(path, lines),
