@@ -10,12 +10,9 @@ from typing import Any
 import numpy as np
 import pytest
 
+from limen.physics import coverage
 from oracles import adversary, attack, planar
 from oracles.doorways import Doorway, Floats, Plan, plan_of, random_doorway
-
-coverage = pytest.importorskip(
-    "limen.physics.coverage", reason="the coverage proof is not there yet"
-)
 
 RESOLUTION = 5e-4
 AWAY = 2.5 * RESOLUTION
@@ -194,6 +191,7 @@ def test_no_margin_is_refuted(number: int) -> None:
             if least.score < -1e-6:
                 said.append(f"{margin} held: {least}")
         if margin.refuted is not None:
+            assert margin.witness is not None
             if not planar.admissible(plan, margin.witness, attack.SLACK):
                 said.append(f"{margin}: a body cannot be here")
             if planar.reached(plan, margin.witness, -margin.refuted - 1e-9):

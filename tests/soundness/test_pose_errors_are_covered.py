@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from limen.physics import coverage, tolerance
 from oracles import adversary, planar
 from oracles.doorways import (
     Doorway,
@@ -27,12 +28,6 @@ from oracles.doorways import (
 )
 from oracles.mountings import corner_slips, mountings, random_slip, slipped
 
-tolerance = pytest.importorskip(
-    "limen.physics.tolerance", reason="the bounds of pose errors are not there yet"
-)
-coverage = pytest.importorskip(
-    "limen.physics.coverage", reason="the coverage proof is not there yet"
-)
 
 RANDOM_MOUNTINGS = 200
 CHUNK = 20

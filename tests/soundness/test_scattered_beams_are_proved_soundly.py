@@ -5,12 +5,9 @@ from typing import Any
 import numpy as np
 import pytest
 
+from limen.physics import coverage
 from oracles import adversary, planar
 from oracles.scatter import random_scatter
-
-coverage = pytest.importorskip(
-    "limen.physics.coverage", reason="the coverage proof is not there yet"
-)
 
 CHUNK = 50
 CHUNKS = [c if c < 3 else pytest.param(c, marks=pytest.mark.slow) for c in range(40)]
