@@ -1,7 +1,7 @@
 """From a doorway's units to the arrays that a coverage proof needs."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import hypot
 from typing import Literal
 
@@ -90,6 +90,20 @@ class Placed:
             self.lens, self.attitude, self.row_angles, self.fan.angles, self.rows_on
         )
 
+    @property
+    def mark(self) -> tuple[object, ...]:
+        """What tells this unit, as it is set and read, from others of a doorway."""
+        fan, low = (self.fan.measured_to, self.fan.spacing), self.low
+        return (
+            self.fitting,
+            fan,
+            self.attitude,
+            self.rows_on,
+            low,
+            self.errors,
+            self.shift,
+        )
+
     def slopes(self, beams: Beams) -> Array:
         """(n, 2) slopes of the unit's beams with its shift on the floor."""
         return beams.slopes + np.array(self.shift) / self.lens[2]
@@ -108,6 +122,11 @@ class Level:
 
     fitting: str
     beams: tuple[tuple[float, float], ...]
+
+    @property
+    def mark(self) -> tuple[object, ...]:
+        """What tells this barrier from other units of a doorway."""
+        return (self.fitting,)
 
 
 Unit = Placed | Level
@@ -157,19 +176,43 @@ class Scope:
     exact: bool = False
 
 
-def problem(
-    units: Sequence[Unit], plan: Plan, place: Place, scope: Scope
-) -> tuple[Problem, tuple[Cast, ...]]:
-    """The coverage problem of a doorway's units, and what each unit casts.
+Memory = dict[tuple[object, ...], Cast]
 
-    Args:
-        units: the units that count.
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The floor of one doorway, and what units were found to cast on it.
+
+    Attributes:
         plan: what stands in the way.
-        place: where the body is asked for.
-        scope: the body, the floor's evenness, and whether errors are left out.
+        evenness: of the floor (m).
+        memory: what each unit casts, so that nothing is traced twice.
     """
-    casts = tuple(cast(unit, plan, scope) for unit in units)
-    return pose_problem(casts, plan, place, scope.body), casts
+
+    plan: Plan
+    evenness: float
+    memory: Memory = field(default_factory=Memory, compare=False, repr=False)
+
+    def problem(
+        self, units: Sequence[Unit], place: Place, body: Body, *, exact: bool = False
+    ) -> Problem:
+        """The coverage problem of some units for a body in a place.
+
+        Args:
+            units: the units that count.
+            place: where the body is asked for.
+            body: the body at rest.
+            exact: whether errors are left out.
+        """
+        scope = Scope(body, self.evenness, exact)
+        casts = tuple(self._cast(unit, scope) for unit in units)
+        return pose_problem(casts, self.plan, place, body)
+
+    def _cast(self, unit: Unit, scope: Scope) -> Cast:
+        key = (unit.mark, scope.body.face, scope.exact)
+        if key not in self.memory:
+            self.memory[key] = cast(unit, self.plan, scope)
+        return self.memory[key]
 
 
 def pose_problem(

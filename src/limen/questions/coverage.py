@@ -14,27 +14,22 @@ from typing import Literal
 from limen.findings import Lack, Margin, Message, Pose, Role, Witness
 from limen.geometry.boxes import Box
 from limen.physics.coverage import Problem, bracket, printable, solve
-from limen.physics.plan import Plan
 from limen.physics.reach import (
     Body,
-    Cast,
+    Ground,
     Place,
     Placed,
     Scope,
     Unit,
-    cast,
-    pose_problem,
-    problem,
 )
 from limen.quantity import Dimension, Outcome
-from limen.questions.beyond import reached_past_the_leaf
+from limen.questions.beyond import Past, reached_past_the_leaf
 
 PRECISION = 3e-3
 MARGIN_LIMIT = 0.15
 COARSE = 1e-3
 FEW_CELLS = 200_000
 Shifts = dict[str, tuple[float, float]]
-Memory = dict[tuple[object, ...], Cast]
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,18 +119,10 @@ class Shown:
     lacking: tuple[Lack, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Floor:
-    """What a proof needs beside units and case: the plan and the floor."""
-
-    plan: Plan
-    evenness: float
-
-
 def shows(
     case: Case,
     ways: Sequence[tuple[Unit, ...]],
-    floor: Floor,
+    ground: Ground,
     lacks: tuple[Lack, ...],
     *,
     margins: bool = True,
@@ -146,23 +133,23 @@ def shows(
     Args:
         case: the body and the state.
         ways: the units under each reading.
-        floor: the plan and the floor's evenness.
+        ground: the plan and the floor.
         lacks: what keeps further units out of the geometry.
         margins: whether to compute the margin too.
         hunt: whether to look for a mounting that fails, between the two proofs.
     """
     each = [
-        _one_way(case, case.units(units), floor, hunt=hunt) for units in ways or [()]
+        _one_way(case, case.units(units), ground, hunt=hunt) for units in ways or [()]
     ]
     outcomes = {shown.outcome for shown in each}
     worst = _worst(each)
     if outcomes == {Outcome.HOLDS}:
-        least = _least_margin(case, ways, floor) if margins else None
+        least = _least_margin(case, ways, ground) if margins else None
         return Shown(Outcome.HOLDS, margin=least)
     if lacks:
         return Shown(Outcome.NOT_SHOWN, "unit", lacking=lacks)
     if outcomes == {Outcome.FAILS} or len(each) == 1:
-        return _with_margin(worst, case, ways, each.index(worst), floor, margins)
+        return _with_margin(worst, case, ways, each.index(worst), ground, margins)
     ends = Lack(Message("lack.reading"), "fitting.read.left_end")
     return Shown(Outcome.NOT_SHOWN, "readings", lacking=(ends,), witness=None)
 
@@ -175,8 +162,7 @@ def _worst(each: list[Shown]) -> Shown:
 def hold_everywhere(
     cases: Sequence[Case],
     ways: Sequence[tuple[Unit, ...]],
-    floor: Floor,
-    memory: Memory,
+    ground: Ground,
 ) -> bool:
     """Whether all cases hold under every reading, errors included.
 
@@ -186,35 +172,23 @@ def hold_everywhere(
     Args:
         cases: what must hold.
         ways: the units under each reading.
-        floor: the plan and the floor's evenness.
-        memory: what units cast, kept between calls of one doorway.
+        ground: the plan and the floor.
     """
-    if not ways:
-        return False
-    for exact in (True, False):
-        for case in cases:
-            scope = Scope(case.body, floor.evenness, exact=exact)
-            for way, units in enumerate(ways):
-                counted = [u for u in case.units(units) if _detects(u, case.body)]
-                casts = [_kept(u, way, floor.plan, scope, memory) for u in counted]
-                asked = pose_problem(casts, floor.plan, case.place, case.body)
-                proof = solve(asked, resolution=COARSE, max_cells=FEW_CELLS)
-                if proof.verdict != "holds":
-                    return False
-    return True
-
-
-def _kept(unit: Unit, way: int, plan: Plan, scope: Scope, memory: Memory) -> Cast:
-    """What a unit casts, from memory where it was cast before."""
-    turned = (
-        (unit.attitude.tilt, unit.errors.floor_y, unit.rows_on)
-        if isinstance(unit, Placed)
-        else ()
+    return bool(ways) and all(
+        _certified(case, units, ground, exact=exact)
+        for exact in (True, False)
+        for case in cases
+        for units in ways
     )
-    key = (unit.fitting, way, turned, scope.body.face, scope.exact)
-    if key not in memory:
-        memory[key] = cast(unit, plan, scope)
-    return memory[key]
+
+
+def _certified(
+    case: Case, units: tuple[Unit, ...], ground: Ground, *, exact: bool
+) -> bool:
+    """Whether a coarse search certifies the case for one reading."""
+    counted = [u for u in case.units(units) if _detects(u, case.body)]
+    asked = ground.problem(counted, case.place, case.body, exact=exact)
+    return solve(asked, resolution=COARSE, max_cells=FEW_CELLS).verdict == "holds"
 
 
 def _detects(unit: Unit, body: Body) -> bool:
@@ -223,70 +197,79 @@ def _detects(unit: Unit, body: Body) -> bool:
     return upright or not isinstance(unit, Placed) or unit.low is not None
 
 
-def _one_way(case: Case, units: tuple[Unit, ...], floor: Floor, *, hunt: bool) -> Shown:
+def _one_way(
+    case: Case, units: tuple[Unit, ...], ground: Ground, *, hunt: bool
+) -> Shown:
     """One reading of the manuals; units whose lowest height is unknown apart."""
     if case.body.face == "upright":
-        return _proved(case, units, floor, hunt=hunt)
+        return _proved(case, units, ground, hunt=hunt)
     sure = tuple(unit for unit in units if _detects(unit, case.body))
-    shown = _proved(case, sure, floor, hunt=hunt)
+    shown = _proved(case, sure, ground, hunt=hunt)
     if len(sure) == len(units) or shown.outcome is Outcome.HOLDS:
         return shown
     hopeful = tuple(
         replace(u, low=0.0) if isinstance(u, Placed) and u.low is None else u
         for u in units
     )
-    best = _nominal(case, hopeful, floor)
+    best = _nominal(case, hopeful, ground)
     if best.outcome is Outcome.FAILS:
         return best
     missing = Lack(Message("lack.lowest_height"), "sheet.presence.lowest_height")
     return Shown(Outcome.NOT_SHOWN, "lowest height", lacking=(missing,))
 
 
-def _nominal(case: Case, units: tuple[Unit, ...], floor: Floor) -> Shown:
-    scope = Scope(case.body, floor.evenness, exact=True)
-    asked, _ = problem(units, floor.plan, case.place, scope)
+def _nominal(case: Case, units: tuple[Unit, ...], ground: Ground) -> Shown:
+    """What the case shows with every figure as stated."""
+    asked = ground.problem(units, case.place, case.body, exact=True)
     proof = solve(asked)
-    if proof.verdict == "fails" and proof.witness is not None:
-        past = reached_past_the_leaf(units, floor.plan, case.place, scope)
-        if past is not None and past.verdict == "holds":
-            return Shown(Outcome.HOLDS, "past the leaf")
-        gap = None if past is None else past.gap
-        found = asked if past is None or past.problem is None else past.problem
-        where = proof.witness if past is None or not past.witness else past.witness
-        witness = _printed(found, where, case, floor.plan, {}, gap)
-        if witness is not None:
-            return Shown(Outcome.FAILS, witness=witness)
-        return Shown(Outcome.NOT_SHOWN, "resolution")
     if proof.verdict == "holds":
         return Shown(Outcome.HOLDS)
-    return Shown(Outcome.NOT_SHOWN, proof.reason)
+    if proof.witness is None:
+        return Shown(Outcome.NOT_SHOWN, proof.reason)
+    past = _past(case, units, ground, exact=True)
+    if past is not None and past.verdict == "holds":
+        return Shown(Outcome.HOLDS, "past the leaf")
+    if past is not None and past.problem is not None and past.witness is not None:
+        witness = _printed(past.problem, past.witness, case, ground, gap=past.gap)
+    else:
+        witness = _printed(asked, proof.witness, case, ground)
+    if witness is None:
+        return Shown(Outcome.NOT_SHOWN, "resolution")
+    return Shown(Outcome.FAILS, witness=witness)
 
 
-def _proved(case: Case, units: tuple[Unit, ...], floor: Floor, *, hunt: bool) -> Shown:
-    shown = _nominal(case, units, floor)
+def _proved(
+    case: Case, units: tuple[Unit, ...], ground: Ground, *, hunt: bool
+) -> Shown:
+    """What the case shows: with all that aiming leaves open, else as stated."""
+    proof = solve(ground.problem(units, case.place, case.body))
+    if proof.verdict == "holds":
+        return Shown(Outcome.HOLDS)
+    shown = _nominal(case, units, ground)
     if shown.outcome is not Outcome.HOLDS:
         return shown
-    scope = Scope(case.body, floor.evenness)
     if shown.why == "past the leaf":
-        past = reached_past_the_leaf(units, floor.plan, case.place, scope)
+        past = _past(case, units, ground, exact=False)
         sure = past is not None and past.verdict == "holds"
         return shown if sure else Shown(Outcome.NOT_SHOWN, "tolerance")
-    asked, _ = problem(units, floor.plan, case.place, scope)
-    proof = solve(asked)
-    if proof.verdict == "holds":
-        return shown
-    found = _failing_mounting(case, units, floor) if hunt else None
+    found = _failing_mounting(case, units, ground) if hunt else None
     if found is not None:
         return Shown(Outcome.FAILS, "tolerance", witness=found)
     reason = proof.reason if proof.verdict == "not shown" else "tolerance"
     return Shown(Outcome.NOT_SHOWN, reason)
 
 
+def _past(
+    case: Case, units: tuple[Unit, ...], ground: Ground, *, exact: bool
+) -> Past | None:
+    scope = Scope(case.body, ground.evenness, exact)
+    return reached_past_the_leaf(units, ground.plan, case.place, scope)
+
+
 def _failing_mounting(
-    case: Case, units: tuple[Unit, ...], floor: Floor
+    case: Case, units: tuple[Unit, ...], ground: Ground
 ) -> Witness | None:
     """A mounting within what aiming leaves open that fails, recomputed exactly."""
-    scope = Scope(case.body, floor.evenness, exact=True)
     curtains = [unit for unit in units if isinstance(unit, Placed)]
     signs = ((1, 1), (1, -1), (-1, 1), (-1, -1))
     for picks in product(signs, repeat=min(len(curtains), 2)):
@@ -295,10 +278,10 @@ def _failing_mounting(
             for unit, (sx, sy) in zip(curtains, picks, strict=False)
         }
         moved = tuple(_moved(unit, shifts) for unit in units)
-        asked, _ = problem(moved, floor.plan, case.place, scope)
+        asked = ground.problem(moved, case.place, case.body, exact=True)
         proof = solve(asked)
         if proof.witness is not None:
-            witness = _printed(asked, proof.witness, case, floor.plan, shifts, None)
+            witness = _printed(asked, proof.witness, case, ground, shifts=shifts)
             if witness is not None:
                 return witness
     return None
@@ -314,20 +297,22 @@ def _printed(
     asked: Problem,
     where: tuple[float, float, float],
     case: Case,
-    plan: Plan,
-    shifts: Shifts,
-    gap: float | None,
+    ground: Ground,
+    *,
+    shifts: Shifts | None = None,
+    gap: float | None = None,
 ) -> Witness | None:
     """The witness in whole millimetres and degrees, re-checked."""
-    rounded = printable(asked, where, x0=-plan.half, y0=0.0)
+    half, shifts = ground.plan.half, shifts or {}
+    rounded = printable(asked, where, x0=-half, y0=0.0)
     if rounded is None:
         return None
     x, y, yaw, _ = rounded
     body = case.body
     pose = Pose(Role.WITNESS, x, y, yaw, body.width, body.depth, body.height, body.face)
     printed = {
-        "centre_from_left_post": x + plan.half,
-        "centre_from_right_post": plan.half - x,
+        "centre_from_left_post": x + half,
+        "centre_from_right_post": half - x,
         "centre_from_leaf_middle": y,
         "turned": yaw,
     }
@@ -341,13 +326,12 @@ def _printed(
 
 
 def _least_margin(
-    case: Case, ways: Sequence[tuple[Unit, ...]], floor: Floor
+    case: Case, ways: Sequence[tuple[Unit, ...]], ground: Ground
 ) -> Margin | None:
     """The least margin over all readings, errors included."""
-    scope = Scope(case.body, floor.evenness)
     least: Margin | None = None
     for units in ways:
-        asked, _ = problem(case.units(units), floor.plan, case.place, scope)
+        asked = ground.problem(case.units(units), case.place, case.body)
         if least is not None and _still(asked, least.value - least.u):
             continue
         least = _bracketed(asked) or least
@@ -363,14 +347,14 @@ def _with_margin(
     case: Case,
     ways: Sequence[tuple[Unit, ...]],
     number: int,
-    floor: Floor,
+    ground: Ground,
     margins: bool,  # noqa: FBT001  # passed on
 ) -> Shown:
     if not margins or not ways:
         return shown
     exact = shown.outcome is Outcome.FAILS and shown.why != "tolerance"
-    scope = Scope(case.body, floor.evenness, exact=exact)
-    asked, _ = problem(case.units(ways[number]), floor.plan, case.place, scope)
+    counted = case.units(ways[number])
+    asked = ground.problem(counted, case.place, case.body, exact=exact)
     return replace(shown, margin=_bracketed(asked))
 
 

@@ -19,7 +19,7 @@ from limen.physics.plan import free
 from limen.physics.reach import Body, Place, Placed, on_path, rest_faces, row_distance
 from limen.quantity import Dimension, Outcome, Quantity, at_least, at_most
 from limen.questions.asking import Asked, compared, graded, lack, margin_of
-from limen.questions.coverage import Case, Floor, Shown, shows, within
+from limen.questions.coverage import Case, Shown, shows, within
 from limen.rules.rule import Weight
 
 BODY = ("body_height", "body_length", "body_depth")
@@ -191,9 +191,8 @@ def _one_dead(asked: Asked) -> tuple[Finding, ...]:
 
 def _shown(asked: Asked, case: Case, *, plain: bool = True) -> Shown:
     settled = asked.settled
-    floor = Floor(settled.plan, settled.evenness)
     ways, lacks = settled.ways(), settled.all_lacks()
-    return shows(case, ways, floor, lacks, margins=plain, hunt=plain)
+    return shows(case, ways, settled.ground, lacks, margins=plain, hunt=plain)
 
 
 def _all_shown(asked: Asked, cases: list[Case]) -> list[tuple[Case, Shown]]:

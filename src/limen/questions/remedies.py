@@ -18,7 +18,7 @@ from limen.model.fitting import Fitting
 from limen.model.sheet import Presence
 from limen.physics.fans import choices
 from limen.physics.reach import Placed, Unit, row_distance, tilt_for
-from limen.questions.coverage import Case, Floor, Memory, hold_everywhere, widest
+from limen.questions.coverage import Case, hold_everywhere, widest
 from limen.questions.settled import Settled, settle
 from limen.questions.sight import light_room
 
@@ -102,8 +102,7 @@ class Judge:
         """Judge a variant of the doorway by these cases."""
         self._ways = variant.settled.ways()
         self._cases = widest(cases)
-        self._floor = Floor(variant.settled.plan, variant.settled.evenness)
-        self._memory: Memory = {}
+        self._ground = variant.settled.ground
 
     def holds(self, tilts: Tilts, room: float = 0.0) -> bool:
         """Whether all holds at these tilts, the tilted rows anywhere within ``room``.
@@ -113,7 +112,7 @@ class Judge:
             room: by how much their rows may land off the target besides (m).
         """
         turned = tuple(_turned(units, tilts, room) for units in self._ways)
-        return hold_everywhere(self._cases, turned, self._floor, self._memory)
+        return hold_everywhere(self._cases, turned, self._ground)
 
 
 def _turned(units: tuple[Unit, ...], tilts: Tilts, room: float) -> tuple[Unit, ...]:

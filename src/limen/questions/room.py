@@ -17,7 +17,7 @@ from limen.findings.message import length
 from limen.geometry.boxes import Box
 from limen.model.doorway import Hand, SideSpace, Thing
 from limen.physics.plan import Plan, sign
-from limen.physics.reach import Placed, on_path, rest_faces
+from limen.physics.reach import Ground, Placed, on_path, rest_faces
 from limen.quantity import (
     Comparison,
     Dimension,
@@ -27,7 +27,7 @@ from limen.quantity import (
     at_most,
 )
 from limen.questions.asking import Asked, compared, lack, margin_of
-from limen.questions.coverage import Case, Floor, hold_everywhere
+from limen.questions.coverage import Case, hold_everywhere
 from limen.questions.presence import BODY
 
 
@@ -118,8 +118,8 @@ def watched(asked: Asked, space: SideSpace, clearance: Quantity) -> bool:
     plan = trailing_plan(settled.plan, space, clearance.value)
     bodies = rest_faces(*(asked.rule.limit(name).value for name in BODY))
     cases = [Case(b.face, b, on_path(plan.leaf_path, b)) for b in bodies]
-    floor = Floor(plan, settled.evenness)
-    return hold_everywhere(cases, settled.ways(), floor, {})
+    ground = Ground(plan, settled.ground.evenness)
+    return hold_everywhere(cases, settled.ways(), ground)
 
 
 def trailing_plan(plan: Plan, space: SideSpace, clearance: float) -> Plan:

@@ -16,7 +16,7 @@ from limen.model.sheet import Presence
 from limen.physics.beams import Attitude
 from limen.physics.fans import FanReading, readings
 from limen.physics.plan import Plan, plan_of, sign
-from limen.physics.reach import Level, Placed, Unit, tilt_for
+from limen.physics.reach import Ground, Level, Placed, Unit, tilt_for
 from limen.physics.tolerance import Errors
 from limen.quantity import Dimension, Grade, Quantity
 
@@ -60,18 +60,21 @@ class Settled:
     """A doorway ready for geometry.
 
     Attributes:
-        plan: what stands where.
-        evenness: of the floor (m).
+        ground: its plan and floor.
         units: its presence units and barriers.
         assumed: what was taken for the doorway itself.
         grades: grades of the doorway's own figures.
     """
 
-    plan: Plan
-    evenness: float
+    ground: Ground
     units: tuple[UnitFacts, ...]
     assumed: tuple[Assumed, ...]
     grades: tuple[Grade, ...]
+
+    @property
+    def plan(self) -> Plan:
+        """What stands where."""
+        return self.ground.plan
 
     def all_assumed(self) -> tuple[Assumed, ...]:
         """Everything taken though nobody stated it."""
@@ -129,7 +132,10 @@ def settle(doorway: Doorway) -> Settled:
         if (facts := _unit(fitting, plan)) is not None
     )
     return Settled(
-        plan, evenness.value, units, tuple(listed), tuple(q.grade for q in figures)
+        Ground(plan, evenness.value),
+        units,
+        tuple(listed),
+        tuple(q.grade for q in figures),
     )
 
 
