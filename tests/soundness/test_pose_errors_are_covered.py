@@ -28,7 +28,6 @@ from oracles.doorways import (
 )
 from oracles.mountings import corner_slips, mountings, random_slip, slipped
 
-
 RANDOM_MOUNTINGS = 200
 CHUNK = 20
 CHUNKS = [0, *(pytest.param(c, marks=pytest.mark.slow) for c in range(1, 100))]
