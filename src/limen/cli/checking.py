@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from limen.cli.lines import EMPTY, Ink, Line, Piece, line, wrapped
+from limen.cli.lines import EMPTY, Ink, Line, Piece, wrapped
 from limen.cli.paper import paper
 from limen.cli.table import Style, table
 from limen.exchange import contract, dumps, exit_code, tally
@@ -46,20 +46,16 @@ def explain(checked: "Checked", question: str, units: str) -> int:
 def told(checked: "Checked", style: Style) -> list[Line]:
     """The site's findings: counts first, then doorway by doorway."""
     studies = checked.studies
-    lines = [headline(total(studies))]
+    lines = wrapped(headline(total(studies)), style.width, ink=Ink.STRONG)
     for study in studies:
-        own = [headline(tally(study.findings))] if len(studies) > 1 else []
-        lines += [
-            EMPTY,
-            doorway_line(study),
-            *own,
-            EMPTY,
-            *table(study.findings, style),
-        ]
+        lines += [EMPTY, *doorway_lines(study, style)]
+        if len(studies) > 1:
+            lines += wrapped(headline(tally(study.findings)), style.width)
+        lines += [EMPTY, *table(study.findings, style)]
     return [*lines, EMPTY, *footer(checked, style)]
 
 
-def headline(counts: Tally) -> Line:
+def headline(counts: Tally) -> str:
     """The first line: things to do, never one verdict for a door."""
     mend = say_count("tally.mend", counts.mend)
     rest = [
@@ -71,7 +67,7 @@ def headline(counts: Tally) -> Line:
         )
         if count or name != "advised"
     ]
-    return line(" · ".join([mend, *rest]), Ink.STRONG)
+    return " · ".join([mend, *rest])
 
 
 def total(studies: Iterable[Study]) -> Tally:
@@ -85,13 +81,16 @@ def total(studies: Iterable[Study]) -> Tally:
     )
 
 
-def doorway_line(study: Study) -> Line:
+def doorway_lines(study: Study, style: Style) -> list[Line]:
     """Which doorway, judged by what."""
-    book = f"{study.rulebook} {study.edition}"
-    return (
-        Piece(study.doorway.name, Ink.STRONG),
-        Piece(f"  {study.doorway.id} · {book}"),
-    )
+    name, rest = study.doorway.name, f"{study.doorway.id} · {_book(study)}"
+    if style.width is None or len(name) + 2 + len(rest) <= style.width:
+        return [(Piece(name, Ink.STRONG), Piece(f"  {rest}"))]
+    return [*wrapped(name, style.width, ink=Ink.STRONG), *wrapped(rest, style.width)]
+
+
+def _book(study: Study) -> str:
+    return f"{study.rulebook} {study.edition}"
 
 
 def footer(checked: "Checked", style: Style) -> list[Line]:

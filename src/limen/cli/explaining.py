@@ -16,16 +16,17 @@ if TYPE_CHECKING:
 
 def explained(checked: "Checked", sheet: "ProofSheet", style: Style) -> list[Line]:
     """The proof sheet of a question, then each doorway's answers to it."""
-    lines = [*_head(sheet), *_method(sheet, style)]
+    lines = [*_head(sheet, style), EMPTY, *_method(sheet, style)]
     for study, book in zip(checked.studies, checked.rulebooks, strict=True):
         answers = [one for one in study.findings if one.question == sheet.question]
-        lines += [EMPTY, line(study.doorway.name, Ink.STRONG)]
+        lines += [EMPTY, *wrapped(study.doorway.name, style.width, ink=Ink.STRONG)]
         lines += [*_rules(book, sheet.question, style), EMPTY, *table(answers, style)]
     return lines
 
 
-def _head(sheet: "ProofSheet") -> list[Line]:
-    return [line(f"{title(sheet.question)} · {sheet.question}", Ink.STRONG), EMPTY]
+def _head(sheet: "ProofSheet", style: Style) -> list[Line]:
+    text = f"{title(sheet.question)} · {sheet.question}"
+    return wrapped(text, style.width, ink=Ink.STRONG)
 
 
 def _method(sheet: "ProofSheet", style: Style) -> list[Line]:

@@ -1,7 +1,7 @@
 """Lines of text with meaning instead of colour; wrapped and set in columns here."""
 
 import textwrap
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 from itertools import zip_longest
@@ -71,15 +71,15 @@ def wrapped(
 def columns(
     rows: Sequence[Sequence[Piece]],
     width: int | None,
-    gives: Mapping[int, int],
+    gives: Sequence[tuple[int, int]],
 ) -> list[list[Line]]:
     """Set rows in columns two spaces apart.
 
     Args:
         rows: one piece a column each.
         width: columns of the terminal; None: as much as the text needs.
-        gives: which columns give way where it is narrow, in this order, and how
-            narrow each may become; their cells are wrapped.
+        gives: which columns give way where it is narrow, one after another, and
+            how narrow each may become; their cells are wrapped.
 
     Returns:
         The lines of each row.
@@ -90,7 +90,7 @@ def columns(
         max(len(piece.text) for piece in column) for column in zip(*rows, strict=True)
     ]
     over = 0 if width is None else sum(widths) + _BETWEEN * (len(widths) - 1) - width
-    for column, least in gives.items():
+    for column, least in gives:
         given = max(0, min(over, widths[column] - least))
         widths[column] -= given
         over -= given

@@ -29,7 +29,7 @@ def books(on_shelf: "Iterable[Rulebook]") -> int:
         for book in on_shelf
     ]
     page = paper()
-    lines = [one for row in columns(rows, page.width, {3: 20}) for one in row]
+    lines = [one for row in columns(rows, page.width, ((3, 20),)) for one in row]
     page.put([*lines, EMPTY, *wrapped(say(Message("cli.rules_hint")), page.width)])
     return 0
 
@@ -54,7 +54,7 @@ def sheets(on_shelf: "Iterable[ShippedSheet]", *, whole: bool) -> int:
         page.put_text("\n".join(one.text.rstrip() for one in on_shelf))
         return 0
     rows = [(Piece(one.name), Piece(_senses(one))) for one in on_shelf]
-    page.put([one for row in columns(rows, page.width, {1: 20}) for one in row])
+    page.put([one for row in columns(rows, page.width, ((1, 20),)) for one in row])
     page.put([EMPTY, *wrapped(say(Message("cli.sheets_hint")), page.width)])
     return 0
 
@@ -86,7 +86,7 @@ def _limits(rule: "Rule", width: int | None, system: Show) -> list[Line]:
         (Piece(""), Piece(_plain(name)), Piece(empty), Piece(why, Ink.QUIET))
         for name, why in rule.unset.items()
     ]
-    rows = columns([*with_figure, *without], width, {3: 20})
+    rows = columns([*with_figure, *without], width, ((3, 20),))
     return [one for row in rows for one in row]
 
 

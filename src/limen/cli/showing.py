@@ -2,11 +2,11 @@
 
 from typing import TYPE_CHECKING
 
-from limen.cli.checking import doorway_line, footer, headline, total
+from limen.cli.checking import doorway_lines, footer, headline, total
 from limen.cli.lines import EMPTY, Ink, Line, Piece, columns, line, wrapped
 from limen.cli.paper import paper
 from limen.cli.table import Style, table
-from limen.exchange import tally
+from limen.exchange import Tally, tally
 from limen.findings import Finding, Message, Study
 from limen.findings.message import length
 from limen.quantity import Show
@@ -31,8 +31,8 @@ def _found(shown: "Demo", style: Style) -> list[Line]:
     return [
         *_said(intro, style),
         EMPTY,
-        doorway_line(first),
-        headline(tally(first.findings)),
+        *doorway_lines(first, style),
+        *_head(tally(first.findings), style),
         EMPTY,
         *table(first.findings, style),
         EMPTY,
@@ -76,7 +76,7 @@ def _corrected(shown: "Demo", style: Style) -> list[Line]:
     head = say(Message("demo.corrected"))
     return [
         line(head, Ink.STRONG),
-        headline(total(shown.corrected.studies)),
+        *_head(total(shown.corrected.studies), style),
         *_one_line_each(shown.corrected.studies, style),
         EMPTY,
         *footer(shown.corrected, style),
@@ -88,10 +88,10 @@ def _one_line_each(
 ) -> list[Line]:
     """Each doorway with its counts."""
     rows = [
-        (Piece(study.doorway.id), Piece(headline(tally(study.findings))[0].text))
+        (Piece(study.doorway.id), Piece(headline(tally(study.findings))))
         for study in studies
     ]
-    return [one for row in columns(rows, style.width, {1: 20}) for one in row]
+    return [one for row in columns(rows, style.width, ((1, 20),)) for one in row]
 
 
 def _next(shown: "Demo") -> list[Line]:
@@ -110,3 +110,7 @@ def _next(shown: "Demo") -> list[Line]:
 
 def _said(message: Message, style: Style, ink: Ink = Ink.PLAIN) -> list[Line]:
     return wrapped(style.say(message), style.width, ink=ink)
+
+
+def _head(counts: Tally, style: Style) -> list[Line]:
+    return wrapped(headline(counts), style.width, ink=Ink.STRONG)

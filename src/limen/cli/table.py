@@ -17,7 +17,7 @@ MARKS: Mapping[Verdict, Piece] = {
     Verdict.NOT_ASKED: Piece("–", Ink.NOT_ASKED),
 }
 INDENT = 4
-_GIVES = {2: 18, 1: 26, 4: 10}
+_GIVES = ((2, 18), (1, 26), (4, 10), (2, 10), (1, 14))
 """Columns that give way: the case, the question, the margin."""
 
 _MOST_REMEDIES = 3

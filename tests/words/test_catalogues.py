@@ -1,0 +1,163 @@
+"""Every sentence that the code asks for is there, with the gaps that it fills."""
+
+import ast
+import re
+from collections.abc import Iterator
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+import limen
+from limen.words import WordsError, catalogue, languages
+from limen.words.catalogue import flat, gaps, pieces
+
+SOURCE = Path(str(limen.__file__)).parent
+MAKERS = {"Message": 0, "lack": 0}
+"""Calls whose argument at this place is a key of the catalogue."""
+
+
+def _calls() -> Iterator[tuple[str, ast.Call]]:
+    for file in sorted(SOURCE.rglob("*.py")):
+        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+                yield f"{file.relative_to(SOURCE)}:{node.lineno}", node
+
+
+def _keys() -> Iterator[tuple[str, ast.Call, ast.expr]]:
+    for where, call in _calls():
+        assert isinstance(call.func, ast.Name)
+        place = MAKERS.get(call.func.id)
+        if place is not None and len(call.args) > place:
+            yield where, call, call.args[place]
+
+
+def _pattern(key: ast.JoinedStr) -> re.Pattern[str]:
+    """What a key with gaps may come to."""
+    parts = [
+        re.escape(str(part.value)) if isinstance(part, ast.Constant) else ".+"
+        for part in key.values
+    ]
+    return re.compile("".join(parts))
+
+
+def test_every_key_written_in_the_code_has_a_sentence() -> None:
+    known = catalogue("en").sentences
+    missing = [
+        f"{where} {key.value}"
+        for where, _, key in _keys()
+        if isinstance(key, ast.Constant) and key.value not in known
+    ]
+    assert not missing
+
+
+def test_every_key_put_together_in_the_code_can_be_found() -> None:
+    known = catalogue("en").sentences
+    missing = [
+        f"{where} {ast.unparse(key)}"
+        for where, _, key in _keys()
+        if isinstance(key, ast.JoinedStr)
+        and not any(_pattern(key).fullmatch(one) for one in known)
+    ]
+    assert not missing
+
+
+def test_every_gap_of_a_sentence_is_filled_where_it_is_used() -> None:
+    known = catalogue("en").sentences
+    open_gaps = [
+        f"{where} {key.value}: {sorted(left)}"
+        for where, call, key in _keys()
+        if isinstance(key, ast.Constant) and key.value in known
+        for sentence in [known[str(key.value)]]
+        for filled in [_filled(call)]
+        if filled is not None
+        for left in [set(gaps(sentence)) - filled]
+        if left
+    ]
+    assert not open_gaps
+
+
+def _filled(call: ast.Call) -> set[str] | None:
+    """Names given in the call; None where they are put together elsewhere."""
+    assert isinstance(call.func, ast.Name)
+    if call.func.id != "Message" or call.keywords:
+        return None
+    if len(call.args) == 1:
+        return set()
+    values = call.args[1]
+    if not isinstance(values, ast.Dict):
+        return None
+    names = [key.value for key in values.keys if isinstance(key, ast.Constant)]
+    return {str(one) for one in names} if len(names) == len(values.keys) else None
+
+
+def test_the_check_sees_the_keys_at_all() -> None:
+    seen = {key.value for _, _, key in _keys() if isinstance(key, ast.Constant)}
+    assert {"study.caution", "error.unexpected"} <= seen
+    assert len(seen) > 20
+
+
+def test_every_verdict_weight_grade_and_question_has_a_word() -> None:
+    from limen.findings import Verdict
+    from limen.quantity import Grade
+    from limen.questions import QUESTIONS
+    from limen.rules import Weight
+
+    asked = [f"verdict.{one}" for one in Verdict]
+    asked += [f"weight.{one}" for one in Weight]
+    asked += [f"grade.{one}" for one in Grade]
+    asked += [f"question.{one}" for one in QUESTIONS]
+    assert [key for key in asked if key not in catalogue("en").sentences] == []
+
+
+def test_every_verdict_can_be_counted() -> None:
+    from limen.findings import Verdict
+
+    known = catalogue("en").sentences
+    assert all(f"counted.{one}.many" in known for one in Verdict)
+
+
+def test_all_languages_have_the_same_keys_and_gaps() -> None:
+    for one, other in pairwise(languages()):
+        left, right = catalogue(one).sentences, catalogue(other).sentences
+        assert left.keys() == right.keys()
+        assert all(set(gaps(left[key])) == set(gaps(right[key])) for key in left)
+
+
+FORBIDDEN = re.compile(
+    r"\b(safe|safely|OK|okay|compliant|certified|certify|oops|please)\b", re.IGNORECASE
+)
+
+
+def test_no_sentence_promises_what_limen_cannot_know() -> None:
+    said = catalogue("en").sentences
+    assert [key for key in said if FORBIDDEN.search(said[key])] == []
+
+
+def test_the_forbidden_words_would_be_found() -> None:
+    assert FORBIDDEN.search("The door is safe.")
+
+
+def test_sentences_are_plain_text_in_one_paragraph() -> None:
+    bad = [
+        key
+        for key, text in catalogue("en").sentences.items()
+        if not text.replace("\n", "").isprintable() or text != text.strip() or not text
+    ]
+    assert bad == []
+
+
+@pytest.mark.parametrize("sentence", ["{0}", "{}", "{a.b}", "{a!r}", "{a:>3}", "{a"])
+def test_a_gap_is_a_plain_name_and_nothing_else(sentence: str) -> None:
+    with pytest.raises(WordsError):
+        list(pieces(sentence))
+
+
+def test_tables_are_read_as_dotted_keys() -> None:
+    tables = {"a": {"b": "one", "c.d": "two"}, "e": "three"}
+    assert dict(flat(tables)) == {"a.b": "one", "a.c.d": "two", "e": "three"}
+
+
+def test_what_is_no_sentence_is_refused() -> None:
+    with pytest.raises(WordsError, match=r"a\.b"):
+        dict(flat({"a": {"b": 3}}))

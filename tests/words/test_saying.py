@@ -1,0 +1,105 @@
+"""Messages become sentences, or a clear error of ours; never half of one."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from limen.findings import Assumed, Measure, Message
+from limen.findings.message import length, turn
+from limen.quantity import Dimension, Grade, Show
+from limen.words import (
+    WordsError,
+    has,
+    said_assumed,
+    said_clause,
+    say,
+    say_count,
+    visible,
+)
+
+
+def _short(measure: Measure) -> Message:
+    return Message("finding.margin_short", {"measure": measure})
+
+
+def test_a_length_on_the_floor_is_said_in_whole_millimetres() -> None:
+    assert say(_short(length(0.0144))) == "14 mm short"
+
+
+def test_an_angle_is_said_with_one_decimal_of_a_degree() -> None:
+    assert say(_short(turn(math.radians(1.46)))) == "1.5° short"
+
+
+def test_the_reader_chooses_the_units_not_the_finding() -> None:
+    said = say(_short(length(0.0635)), system=Show.FEET)
+    assert said == "2 1/2 in short"
+
+
+def test_a_gap_may_be_filled_by_another_message() -> None:
+    inner = _short(length(0.014))
+    assert say(Message("cli.found", {"what": inner})) == "found: 14 mm short"
+
+
+def test_what_fills_a_gap_is_never_read_as_a_gap_itself() -> None:
+    assert say(Message("cli.found", {"what": "{what}"})) == "found: {what}"
+
+
+def test_a_missing_sentence_is_named() -> None:
+    with pytest.raises(WordsError, match=r"no\.such_key"):
+        say(Message("no.such_key"))
+
+
+def test_a_missing_value_is_named_with_its_sentence() -> None:
+    with pytest.raises(WordsError, match=r"what.*cli\.found"):
+        say(Message("cli.found"))
+
+
+def test_an_unknown_language_is_refused_not_replaced() -> None:
+    with pytest.raises(WordsError, match="xx"):
+        say(Message("study.caution"), language="xx")
+
+
+def test_none_one_and_many_each_have_their_form() -> None:
+    said = [say_count("tally.mend", count) for count in (0, 1, 2)]
+    assert said == [
+        "Nothing to mend before use",
+        "1 to mend before use",
+        "2 to mend before use",
+    ]
+
+
+def test_a_count_without_a_form_for_none_is_said_as_many() -> None:
+    assert say_count("tally.measure", 0) == "0 to measure"
+
+
+def test_an_assumed_value_is_said_with_its_reason_and_its_grade() -> None:
+    why = Message("cli.no_figure")
+    one = Assumed("x", Measure(0.003, Dimension.LENGTH), Grade.PRACTICE, why)
+    assert say(said_assumed(one)) == "no figure: 3 mm (common practice, no source)"
+
+
+@pytest.mark.parametrize(
+    ("clause", "said"),
+    [
+        ("4.6.2.2", "D, clause 4.6.2.2"),
+        ("Annex C", "D, Annex C"),
+        (None, "D, clause to be confirmed"),
+    ],
+)
+def test_a_clause_is_printed_only_where_it_is_known(
+    clause: str | None, said: str
+) -> None:
+    assert say(said_clause("D", clause)) == said
+
+
+def test_a_key_can_be_asked_for() -> None:
+    assert has("study.caution")
+    assert not has("study.nothing_of_the_kind")
+
+
+@given(st.text())
+def test_nothing_from_a_file_moves_the_cursor_or_changes_the_colour(text: str) -> None:
+    assert visible(text).isprintable()
+    assert say(Message("cli.found", {"what": text})).isprintable()
