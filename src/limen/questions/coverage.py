@@ -27,6 +27,8 @@ from limen.questions.beyond import Past, reached_past_the_leaf
 
 PRECISION = 3e-3
 MARGIN_LIMIT = 0.15
+MARGIN_CELLS = 40_000  # a proof of the margin that needs more ends in a wider bracket
+TOLERANT_CELLS = 500_000
 COARSE = 1e-3
 FEW_CELLS = 200_000
 Shifts = dict[str, tuple[float, float]]
@@ -242,7 +244,9 @@ def _proved(
     case: Case, units: tuple[Unit, ...], ground: Ground, *, hunt: bool
 ) -> Shown:
     """What the case shows: with all that aiming leaves open, else as stated."""
-    proof = solve(ground.problem(units, case.place, case.body))
+    proof = solve(
+        ground.problem(units, case.place, case.body), max_cells=TOLERANT_CELLS
+    )
     if proof.verdict == "holds":
         return Shown(Outcome.HOLDS)
     shown = _nominal(case, units, ground)
@@ -334,7 +338,7 @@ def _least_margin(
         asked = ground.problem(case.units(units), case.place, case.body)
         if least is not None and _still(asked, least.value - least.u):
             continue
-        least = _bracketed(asked) or least
+        least = _bracketed(asked) or Margin(0.0, 0.0, Dimension.LENGTH)
     return least
 
 
@@ -359,7 +363,9 @@ def _with_margin(
 
 
 def _bracketed(asked: Problem) -> Margin | None:
-    found = bracket(asked, precision=PRECISION, limit=MARGIN_LIMIT)
+    found = bracket(
+        asked, precision=PRECISION, limit=MARGIN_LIMIT, max_cells=MARGIN_CELLS
+    )
     if found.held is None and found.refuted is None:
         return None
     if found.held is None or found.refuted is None:
