@@ -1,0 +1,253 @@
+"""The demo's planted faults are found for their own reasons, and mended."""
+
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from importlib.resources import files
+from typing import NamedTuple
+
+import pytest
+
+from limen.desk.checking import study
+from limen.desk.sites import load_site
+from limen.findings import Finding, Study, Verdict
+from limen.model.site import Site
+from limen.rules import Weight
+
+DOORWAYS = ("main", "vestibule", "staff", "escape", "reading-room")
+STATES = ("as-found", "corrected")
+
+
+class Planted(NamedTuple):
+    """A fault that was put in: where it is found, and what the reason says."""
+
+    doorway: str
+    question: str
+    case: str | None
+    verdict: Verdict
+    because: str
+
+
+PLANTED = (
+    Planted("main", "presence.threshold", "upright", Verdict.FAILS, "coverage.fails"),
+    Planted("main", "presence.leaf_path", "upright", Verdict.FAILS, "coverage.fails"),
+    Planted(
+        "main",
+        "presence.leaf_path",
+        "upright, reduced width",
+        Verdict.FAILS,
+        "coverage.fails",
+    ),
+    Planted(
+        "main",
+        "presence.neighbours",
+        "inside and vestibule: outside",
+        Verdict.FAILS,
+        "neighbours.same",
+    ),
+    Planted(
+        "vestibule",
+        "presence.neighbours",
+        "outside and main: inside",
+        Verdict.FAILS,
+        "neighbours.same",
+    ),
+    Planted(
+        "reading-room", "presence.threshold", "upright", Verdict.FAILS, "coverage.fails"
+    ),
+    Planted(
+        "staff", "presence.side_screen", "left", Verdict.FAILS, "side_screen.fails"
+    ),
+    Planted(
+        "staff",
+        "site.obstacles",
+        "leaflet stand",
+        Verdict.FAILS,
+        "obstacles.behind_leaf",
+    ),
+    Planted(
+        "escape",
+        "presence.leaf_path",
+        "upright",
+        Verdict.NOT_SHOWN,
+        "coverage.not_shown.unit",
+    ),
+)
+TOUCHED = {
+    "note",
+    "main.reduced_width",
+    "main.outside.settings.tilt",
+    "main.inside.settings.tilt",
+    "main.inside.wires[2].test_enabled",
+    "vestibule.outside.settings.channel",
+    "staff.side_space[1].clearance",
+    "staff.side_space[1].behind",
+    "staff.thing",
+    "escape.outside.read",
+    "escape.inside.read",
+    "reading-room.outside.settings.fan",
+    "reading-room.inside.settings.fan",
+}
+
+
+def _path(state: str) -> str:
+    return str(files("limen").joinpath("demo", f"alder-quay-{state}.toml"))
+
+
+@cache
+def _site(state: str) -> Site:
+    return load_site(_path(state))
+
+
+@cache
+def _study(state: str, doorway: str) -> Study:
+    site = _site(state)
+    return study(site.door(doorway), "en", site=site)
+
+
+def _finding(state: str, doorway: str, question: str, case: str | None) -> Finding:
+    found = [
+        finding
+        for finding in _study(state, doorway).findings
+        if finding.question == question and finding.case == case
+    ]
+    assert len(found) == 1, f"{len(found)} findings for {doorway}, {question}, {case}"
+    return found[0]
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_five_doorways_are_there_in_both_states(state: str) -> None:
+    assert tuple(door.id for door in _site(state).doorway) == DOORWAYS
+
+
+@pytest.mark.parametrize("planted", PLANTED, ids=" ".join)
+def test_a_planted_fault_is_found_for_its_own_reason(planted: Planted) -> None:
+    doorway, question, case, verdict, because = planted
+    finding = _finding("as-found", doorway, question, case)
+    assert finding.verdict is verdict
+    assert finding.because.key == because
+
+
+@pytest.mark.parametrize(
+    "planted",
+    [one for one in PLANTED if one.question != "site.obstacles"],
+    ids=" ".join,
+)
+def test_a_planted_fault_is_mended(planted: Planted) -> None:
+    finding = _finding("corrected", planted.doorway, planted.question, planted.case)
+    assert finding.verdict is Verdict.HOLDS
+
+
+@pytest.mark.parametrize("doorway", DOORWAYS)
+def test_corrected_no_must_fails(doorway: str) -> None:
+    assert _study("corrected", doorway).musts(Verdict.FAILS) == ()
+
+
+def test_corrected_only_the_hold_time_of_the_owners_copy_is_not_shown() -> None:
+    left = {
+        finding.question
+        for doorway in DOORWAYS
+        for finding in _study("corrected", doorway).musts(Verdict.NOT_SHOWN)
+    }
+    assert left == {"presence.hold_time"}
+
+
+def test_as_found_nothing_fails_that_was_not_planted() -> None:
+    failing = {
+        (doorway, finding.question)
+        for doorway in DOORWAYS
+        for finding in _study("as-found", doorway).of(Verdict.FAILS)
+        if finding.weight is not Weight.ADVICE
+    }
+    assert failing == {
+        (one.doorway, one.question) for one in PLANTED if one.verdict is Verdict.FAILS
+    } | {("reading-room", "presence.leaf_path")}
+
+
+def test_the_body_stands_unseen_between_the_rows_of_the_main_entrance() -> None:
+    for case in ("upright", "on its edge"):
+        witness = _finding("as-found", "main", "presence.leaf_path", case).witness
+        assert witness is not None
+        assert witness.pose is not None
+        assert abs(witness.pose.y) < 0.025
+        assert witness.pose.depth == 0.2
+
+
+def test_the_body_stands_unseen_beside_the_narrow_fan_of_the_reading_room() -> None:
+    witness = _finding("as-found", "reading-room", "presence.threshold", "upright")
+    assert witness.witness is not None
+    assert witness.witness.pose is not None
+    assert abs(witness.witness.pose.x) > 0.35
+
+
+def test_the_inner_rows_of_the_main_entrance_are_250_mm_apart() -> None:
+    rows = {unit.fitting: unit.rows[0] for unit in _study("as-found", "main").units}
+    leaf = _site("as-found").door("main").leaves.thickness.value
+    apart = rows["outside"].from_leaf + rows["inside"].from_leaf + leaf
+    assert apart == pytest.approx(0.250, abs=1e-3)
+
+
+def test_the_old_units_are_not_shown_until_their_readings_are_in() -> None:
+    keys = {
+        lack.key
+        for finding in _study("as-found", "escape").musts(Verdict.NOT_SHOWN)
+        for lack in finding.lacking
+    }
+    assert {"fitting[outside].read.first_row", "fitting[inside].read.first_row"} <= keys
+
+
+def test_the_leaflet_stand_leaves_140_mm() -> None:
+    finding = _finding("as-found", "staff", "presence.side_screen", "left")
+    assert finding.margin is not None
+    assert finding.margin.value == pytest.approx(0.140 - 0.500)
+
+
+def test_the_operator_does_not_test_the_presence_unit_as_found() -> None:
+    enabled = [
+        wire.test_enabled
+        for state in STATES
+        for fitting in _site(state).door("main").fitting
+        if fitting.id == "inside"
+        for wire in fitting.wires
+        if wire.output == "presence"
+    ]
+    assert enabled == [False, True]
+
+
+# The two files -----------------------------------------------------------------
+
+
+def _leaves(value: object, path: str = "") -> Iterator[tuple[str, object]]:
+    match value:
+        case dict():
+            for key, item in value.items():
+                yield from _leaves(item, f"{path}.{key}" if path else key)
+        case list():
+            for number, item in enumerate(value, 1):
+                name = item.get("id") if isinstance(item, dict) else None
+                yield from _leaves(item, _named(path, name, number))
+        case _:
+            yield path, value
+
+
+def _named(path: str, name: str | None, number: int) -> str:
+    if name is None:
+        return f"{path}[{number}]"
+    outer = path.removesuffix("doorway").removesuffix("fitting")
+    return outer + name
+
+
+def test_the_corrected_file_differs_in_what_was_mended_and_in_nothing_else() -> None:
+    found, corrected = (
+        {(path, str(value)) for path, value in _leaves(tomllib.loads(_text(state)))}
+        for state in STATES
+    )
+    changed = {path for path, _ in found ^ corrected}
+    assert {path for path in changed if not path.startswith(tuple(TOUCHED))} == set()
+    assert all(any(path.startswith(key) for path in changed) for key in TOUCHED)
+
+
+def _text(state: str) -> str:
+    return (
+        files("limen").joinpath("demo", f"alder-quay-{state}.toml").read_text("utf-8")
+    )
