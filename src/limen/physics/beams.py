@@ -25,6 +25,11 @@ class Attitude(NamedTuple):
     yaw: float
     turned: bool
 
+    def frame(self) -> Array:
+        """The unit's pose (3, 3) in the doorway's frame."""
+        pose = unit_pose(self.tilt, self.roll, self.yaw)
+        return HALF_TURN @ pose if self.turned else pose
+
 
 @dataclass(frozen=True, slots=True)
 class Beams:
@@ -75,8 +80,7 @@ def beams_of(
     Returns:
         Beams whose directions lead down; others are dropped.
     """
-    frame = unit_pose(attitude.tilt, attitude.roll, attitude.yaw)
-    frame = HALF_TURN @ frame if attitude.turned else frame
+    frame = attitude.frame()
     parts = [_row_of(frame, number, row_angles[number], fans) for number in rows_on]
     directions, fan_axes, row_axes, row, spot = (
         np.concatenate(column) for column in zip(*parts, strict=True)

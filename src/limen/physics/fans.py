@@ -12,9 +12,10 @@ from typing import assert_never
 
 import numpy as np
 
-from limen.geometry.turns import Array
+from limen.geometry.turns import Array, about_x
 from limen.model.fitting import Read
 from limen.model.sheet import FanByAngle, FanByWidth, FanUnknown, Presence
+from limen.physics.beams import Attitude
 
 MEASURED_TO = ("spot centres", "light edges", "test body")
 SPACINGS = ("equal in angle", "equal on floor")
@@ -39,10 +40,8 @@ def readings(
     choice: str | None,
     read: Read,
     *,
-    lens_along: float,
-    lens_height: float,
-    tilt: float,
-    turned: bool,
+    lens: tuple[float, float, float],
+    attitude: Attitude,
 ) -> tuple[FanReading, ...]:
     """Every reading of the manual's fan, narrowed by row ends read on site.
 
@@ -50,24 +49,29 @@ def readings(
         presence: the sheet's presence part.
         choice: which of the sheet's fan choices is set; the only one if None.
         read: what the tape showed; both row ends replace the manual's width.
-        lens_along: x of the lens (m), used with row ends.
-        lens_height: height of the lens (m), used with row ends.
-        tilt: the set tilt (rad), used with row ends.
-        turned: the unit stands inside (half a turn about z).
+        lens: place of the lens (m), used with row ends.
+        attitude: how the unit is turned, used with row ends.
 
     Returns:
-        One FanReading for each reading; none if the fan is unknown.
+        One FanReading for each reading; none if the fan, or which of its choices
+        is set, is unknown.
 
     Raises:
         KeyError: the sheet has no such fan choice.
     """
     if read.left_end is not None and read.right_end is not None:
-        ends = (read.left_end.value - lens_along, read.right_end.value - lens_along)
-        ends = (-ends[1], -ends[0]) if turned else ends
-        slant = cos(tilt + presence.rows[0].angle.value) / lens_height
-        limits = (atan(ends[0] * slant), atan(ends[1] * slant))
-        return _spaced(presence, ("row ends read",), [limits], _spacings(presence))
+        row = presence.rows[0].angle.value
+        ends = (
+            _fan_angle(end.value - lens[0], lens[2], attitude, row)
+            for end in (read.left_end, read.right_end)
+        )
+        first, last = sorted(ends)
+        return _spaced(
+            presence, ("row ends read",), [(first, last)], _spacings(presence)
+        )
     fan = presence.fan
+    if choice is None and not isinstance(fan, FanUnknown) and len(fan.choices) > 1:
+        return ()
     match fan:
         case FanUnknown():
             return ()
@@ -92,10 +96,21 @@ def choices(presence: Presence) -> tuple[str, ...]:
     return tuple(sorted(fan.choices, key=lambda name: -fan.choices[name].value))
 
 
+def _fan_angle(along: float, height: float, attitude: Attitude, row: float) -> float:
+    """The fan angle of a beam that lands ``along`` (m) from under the lens.
+
+    With F the pose of the row, F (sin f, 0, -cos f) has the slope along/height in
+    x, which is linear in sin f and cos f.
+    """
+    pose = attitude.frame() @ about_x(row)
+    slope = along / height
+    return atan(
+        float((pose[0, 2] + slope * pose[2, 2]) / (pose[0, 0] + slope * pose[2, 0]))
+    )
+
+
 def _chosen(fan: FanByAngle | FanByWidth, choice: str | None) -> str:
-    if choice is None and len(fan.choices) == 1:
-        return next(iter(fan.choices))
-    return choice or ""
+    return next(iter(fan.choices)) if choice is None else choice
 
 
 def _spacings(presence: Presence) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from math import radians
 from limen.findings import Assumed, Lack, Measure, Message
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
-from limen.model.sheet import Presence
+from limen.model.sheet import FanByWidth, FanUnknown, Presence
 from limen.physics.beams import Attitude
 from limen.physics.fans import FanReading, readings
 from limen.physics.plan import Plan, plan_of, sign
@@ -91,7 +91,8 @@ class Settled:
     def ways(self) -> tuple[tuple[Unit, ...], ...]:
         """The units under every reading of their manuals.
 
-        Units of one sheet share its reading; sheets are read independently.
+        Units of one sheet share its reading; sheets are read independently.  A unit
+        whose row ends were read shares the spacing, which runs innermost.
         """
         known = [unit for unit in self.units if unit.choices]
         sheets = list(dict.fromkeys(unit.fitting.sheet for unit in known))
@@ -102,15 +103,11 @@ class Settled:
         combinations = product(*(range(count) for count in counts))
         return tuple(
             tuple(
-                unit.choices[min(pick[sheets.index(unit.fitting.sheet)], _last(unit))]
+                unit.choices[pick[sheets.index(unit.fitting.sheet)] % len(unit.choices)]
                 for unit in known
             )
             for pick in combinations
         )
-
-
-def _last(unit: UnitFacts) -> int:
-    return len(unit.choices) - 1
 
 
 def settle(doorway: Doorway) -> Settled:
@@ -193,14 +190,11 @@ def _curtains(fitting: Fitting, presence: Presence, plan: Plan) -> UnitFacts:
         presence,
         fitting.settings.fan,
         fitting.read,
-        lens_along=at[0],
-        lens_height=at[2],
-        tilt=attitude.tilt,
-        turned=attitude.turned,
+        lens=at,
+        attitude=attitude,
     )
-    if not fans:
-        where = name + "read.left_end"
-        missing = Lack(Message("lack.row_ends", {"fitting": fitting.id}), where)
+    missing = _fan_lack(fitting, presence, fans)
+    if missing is not None:
         return UnitFacts(fitting, (), tuple(listed), (missing,), ())
     errors = _errors(fitting, presence, along, listed)
     placed = tuple(
@@ -209,6 +203,23 @@ def _curtains(fitting: Fitting, presence: Presence, plan: Plan) -> UnitFacts:
     grades = (lens.from_leaf.grade, lens.height.grade, along.grade, *_fan(fitting))
     once = tuple({item.key: item for item in listed}.values())
     return UnitFacts(fitting, placed, once, (), grades)
+
+
+def _fan_lack(
+    fitting: Fitting, presence: Presence, fans: tuple[FanReading, ...]
+) -> Lack | None:
+    """What is missing of the fan: its choice, its row ends, or its light's width."""
+    name, fan = f"fitting[{fitting.id}].", presence.fan
+    if not fans and not isinstance(fan, FanUnknown):
+        return Lack(Message("lack.fan", {"fitting": fitting.id}), name + "settings.fan")
+    if not fans:
+        where = name + "read.left_end"
+        return Lack(Message("lack.row_ends", {"fitting": fitting.id}), where)
+    to_edges = isinstance(fan, FanByWidth) and fan.measured_to == "light edges"
+    by_width = any(way.measured_to == "light edges" for way in fans)
+    if to_edges and by_width and presence.spot_divergence is None:
+        return Lack(Message("lack.divergence"), "sheet.presence.spot_divergence")
+    return None
 
 
 def _fan(fitting: Fitting) -> tuple[Grade, ...]:
