@@ -1,6 +1,6 @@
 """Bodies that return what the floor did."""
 
-from limen.findings import Finding, Margin, Message, Verdict
+from limen.findings import Finding, Lack, Margin, Message, Verdict
 from limen.model.fitting import Fitting
 from limen.model.sheet import Presence
 from limen.physics.light import blind_reflectance, contrast
@@ -56,14 +56,12 @@ def _unit(asked: Asked, fitting: Fitting, presence: Presence) -> Finding:
 def _brightness(asked: Asked, fitting: Fitting, presence: Presence) -> Finding:
     floor, least = asked.doorway.floor.reflectance, presence.contrast_least
     if floor is None or least is None or fitting.lens is None:
-        key = "lack.floor_reflectance" if floor is None else "lack.contrast_least"
-        where = "floor.reflectance" if floor is None else "sheet.presence"
         because = Message("contrast.unknown")
         return asked.answer(
             Verdict.NOT_SHOWN,
             because,
             fitting=fitting.id,
-            lacking=(lack(key, where),),
+            lacking=_lacks(asked, fitting, least),
         )
     height = fitting.lens.height.value
     heights = tuple(
@@ -77,7 +75,8 @@ def _brightness(asked: Asked, fitting: Fitting, presence: Presence) -> Finding:
     )
     room = worst - least.value
     outcome = Outcome.HOLDS if room >= 0 else Outcome.FAILS
-    grades = (*asked.limits_graded(*FACES), floor.grade, least.grade)
+    figures = (floor.grade, least.grade, fitting.lens.height.grade)
+    grades = (*asked.limits_graded(*FACES), *figures)
     told = graded(outcome, grades, f"values: {asked.rule.id}")
     blind = blind_reflectance(floor.value, height, heights[0])
     said = {"percent": f"{blind * 100:.0f} %", "floor": f"{floor.value * 100:.0f} %"}
@@ -87,7 +86,22 @@ def _brightness(asked: Asked, fitting: Fitting, presence: Presence) -> Finding:
         fitting=fitting.id,
         margin=Margin(room, 0.0, Dimension.RATIO),
         lacking=told.lacking,
+        to_confirm=told.to_confirm,
     )
+
+
+def _lacks(asked: Asked, fitting: Fitting, least: Quantity | None) -> tuple[Lack, ...]:
+    """Everything that the contrast needs and nobody stated."""
+    name = fitting.id
+    wanted = (
+        (
+            asked.doorway.floor.reflectance,
+            lack("lack.floor_reflectance", "floor.reflectance"),
+        ),
+        (least, lack("lack.contrast_least", "sheet.presence.contrast_least")),
+        (fitting.lens, lack("lack.lens", f"fitting[{name}].lens", {"fitting": name})),
+    )
+    return tuple(missing for given, missing in wanted if given is None)
 
 
 def _least_contrast(face: Quantity, floor: Quantity, height: float, z: float) -> float:

@@ -8,7 +8,7 @@ from limen.model.fitting import Fitting
 from limen.model.sheet import Sheet
 from limen.physics.plan import sign
 from limen.physics.reach import Placed, row_distance
-from limen.quantity import Dimension, Grade, Outcome, at_least, at_most
+from limen.quantity import Dimension, Outcome, at_least, at_most
 from limen.questions.asking import Asked, compared, graded, lack, margin_of
 from limen.questions.settled import UnitFacts
 
@@ -24,7 +24,8 @@ def height(asked: Asked) -> tuple[Finding, ...]:
         asked: no limits; the sheet's ``least_height`` and ``most_height`` (m).
 
     Returns:
-        One finding for each unit with a lens.  Margin: distance to the nearer
+        One finding for each unit with a lens, and for each presence unit whose
+        lens place is not known.  Margin: distance to the nearer
         end of the sheet's range (m).
 
     Source:
@@ -33,14 +34,21 @@ def height(asked: Asked) -> tuple[Finding, ...]:
     return tuple(
         _height(asked, fitting, fitting.unit)
         for fitting in asked.doorway.fitting
-        if fitting.unit is not None and fitting.lens is not None
+        if fitting.unit is not None
+        and (fitting.lens is not None or fitting.unit.presence is not None)
     )
 
 
 def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
-    lens = fitting.lens
+    lens, name = fitting.lens, fitting.id
+    if lens is None:
+        missing = lack("lack.lens", f"fitting[{name}].lens", {"fitting": name})
+        because = Message("height.no_lens")
+        return asked.answer(
+            Verdict.NOT_SHOWN, because, fitting=name, lacking=(missing,)
+        )
     least, most = sheet.mounting.least_height, sheet.mounting.most_height
-    if lens is None or least is None or most is None:
+    if least is None or most is None:
         missing = lack("lack.height_range", "sheet.mounting.most_height")
         return asked.answer(
             Verdict.NOT_SHOWN,
@@ -110,7 +118,10 @@ def _position(asked: Asked, facts: UnitFacts) -> Finding:
     outcome = Outcome.NOT_SHOWN
     if room >= 0 or nominal < 0:
         outcome = Outcome.HOLDS if room >= 0 else Outcome.FAILS
-    grades = (*asked.limits_graded(), Grade.SHEET, *facts.grades)
+    mount = fitting.mount
+    given = (mount.place, mount.height, mount.plumb, mount.tilt_scale)
+    stated = (q.grade for q in (*given, presence.tilt.least, presence.tilt.most) if q)
+    grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades, *stated)
     told = graded(outcome, grades, f"fitting[{fitting.id}].lens")
     face = asked.settled.plan.side(unit.side).face
     said = {
@@ -135,7 +146,7 @@ def _target(asked: Asked, unit: Placed) -> float:
     """Where the first row is wanted, from the leaf face: as set, or as far as serves.
 
     A row that stands further out than half the body's thinnest side is wanted
-    at three quarters of that.
+    at 85 % of that.
     """
     face = asked.settled.plan.side(unit.side).face
     now = row_distance(unit, 0, 0.0)

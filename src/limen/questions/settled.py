@@ -167,7 +167,8 @@ def _barrier(fitting: Fitting, plan: Plan) -> UnitFacts:
         (way * (face + beam.from_leaf.value), beam.height.value)
         for beam in fitting.beams
     )
-    grades = tuple(beam.height.grade for beam in fitting.beams)
+    given = (q for beam in fitting.beams for q in (beam.height, beam.from_leaf))
+    grades = tuple(q.grade for q in given)
     return UnitFacts(fitting, (Level(fitting.id, beams),), (), (), grades)
 
 
@@ -200,7 +201,8 @@ def _curtains(fitting: Fitting, presence: Presence, plan: Plan) -> UnitFacts:
     placed = tuple(
         _placed(fitting, presence, at, attitude, fan, errors, listed) for fan in fans
     )
-    grades = (lens.from_leaf.grade, lens.height.grade, along.grade, *_fan(fitting))
+    grades = (lens.from_leaf.grade, lens.height.grade, along.grade)
+    grades = (*grades, *_graded(fitting, presence))
     once = tuple({item.key: item for item in listed}.values())
     return UnitFacts(fitting, placed, once, (), grades)
 
@@ -222,11 +224,24 @@ def _fan_lack(
     return None
 
 
-def _fan(fitting: Fitting) -> tuple[Grade, ...]:
-    """Grades of what fixes where the rows are."""
-    read, settings = fitting.read, fitting.settings
-    given = (read.first_row, read.left_end, read.right_end, settings.tilt)
+def _graded(fitting: Fitting, presence: Presence) -> tuple[Grade, ...]:
+    """Grades of what fixes where the rows are, and how closely."""
+    read, settings, aim = fitting.read, fitting.settings, fitting.aim
+    given = [read.left_end, read.right_end, settings.roll, settings.yaw]
+    given += [read.first_row or settings.tilt, aim.across, aim.along, aim.turn]
+    given += [presence.angle_error, _lowest(presence)]
+    given += [row.angle for row in presence.rows]
+    fan = presence.fan
+    if not isinstance(fan, FanUnknown) and None in (read.left_end, read.right_end):
+        given += fan.choices.values()
+        given += [fan.at_height] if isinstance(fan, FanByWidth) else []
     return (Grade.SHEET, *(q.grade for q in given if q is not None))
+
+
+def _lowest(presence: Presence) -> Quantity | None:
+    """The lowest height at which the unit detects; unknown if only estimated."""
+    stated = presence.lowest_height
+    return stated if stated is not None and stated.grade.may_hold else None
 
 
 def _attitude(
@@ -294,7 +309,7 @@ def _placed(
         listed.append(Assumed(key, str(NEEDED_UNKNOWN), PRACTICE, why))
     on = fitting.settings.rows_on
     rows = tuple(number - 1 for number in on) if on else range(len(presence.rows))
-    divergence = presence.spot_divergence
+    divergence, lowest = presence.spot_divergence, _lowest(presence)
     return Placed(
         fitting.id,
         fitting.side,
@@ -304,7 +319,7 @@ def _placed(
         fan,
         tuple(rows),
         NEEDED_UNKNOWN if needed is None else needed,
-        presence.lowest_height.value if presence.lowest_height else None,
+        lowest.high if lowest else None,
         errors,
         divergence.value if divergence else None,
     )
