@@ -39,7 +39,7 @@ def test_not_shown_by_resolution_means_that_touching_is_near(
 
 def test_not_shown_on_random_doorways_means_that_touching_is_near() -> None:
     near = 0
-    for seed in range(60):
+    for seed in range(24):
         asked = problem(seed)
         margin = bracket(asked, precision=2e-4)
         if margin.held is None or margin.refuted is None:
@@ -53,7 +53,7 @@ def test_not_shown_on_random_doorways_means_that_touching_is_near() -> None:
                 assert larger.verdict == "holds"
                 smaller = solve(asked, grow=grow - GUARANTEE, resolution=5e-5)
                 assert smaller.verdict == "fails"
-    assert near >= 20
+    assert near >= 8
 
 
 @pytest.mark.parametrize("engine", ["numba", "numpy"])

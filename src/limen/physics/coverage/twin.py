@@ -16,7 +16,7 @@ from limen.physics.coverage.problem import Floats, Ints, Problem
 
 GUARD = 1e-9
 HOLDS, FAILS, UNDECIDED, LIMIT = 0, 1, 2, 3
-TURN_WEIGHT = 1.4
+TURN_WEIGHT = 0.7
 DEEPER = 16.0
 INNER = 512
 LEAST_REST = 1e-3
@@ -58,7 +58,7 @@ class Block:
             beam=np.tile(self.beam, 2),
         )
         sign = np.repeat([0.5, -0.5], len(self.x))
-        turned = self.ra * radius
+        turned = TURN_WEIGHT * self.ra * radius
         if turned >= self.rx and turned >= self.ry:
             return replace(twice, yaw=twice.yaw + sign * self.ra, ra=self.ra / 2)
         if self.rx >= self.ry:
@@ -66,7 +66,7 @@ class Block:
         return replace(twice, y=twice.y + sign * self.ry, ry=self.ry / 2)
 
     def small(self, radius: float) -> float:
-        """The largest half-size, yaw weighed by `radius`."""
+        """The largest half-size, yaw told by the way of the corners."""
         return max(self.rx, self.ry, self.ra * radius)
 
 
@@ -139,7 +139,7 @@ def _start(
 ) -> tuple[Task, list[Block]]:
     w, d = problem.half_sizes(grow)
     reach = 2.5 * resolution
-    radius = TURN_WEIGHT * hypot(w + reach, d + reach)
+    radius = hypot(w + reach, d + reach)
     leaf = resolution / 2 if problem.shifted else resolution
     xmin, xmax, ymin, ymax = problem.zone
     rx, ry = float(xmax - xmin) / 2, float(ymax - ymin) / 2
