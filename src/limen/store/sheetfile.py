@@ -1,6 +1,5 @@
 """Sensor sheets in: found by name beside the site file, else among our generic ones."""
 
-import hashlib
 import os
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -10,6 +9,7 @@ from pathlib import Path
 
 from limen.model.sheet import Sheet
 from limen.quantity import Grade
+from limen.store.editing import digest
 from limen.store.reading import read_document, read_text
 
 BESIDE = "sheets"
@@ -24,7 +24,7 @@ class SheetFile:
         name: its name in site files.
         path: the file; a name of ours for a generic one.
         text: the text of the file, the truth.
-        digest: SHA-256 of the text as UTF-8, in hex.
+        digest: of the text.
         sheet: what it says.
     """
 
@@ -98,5 +98,4 @@ def _stands(path: Path) -> bool:
 
 def _read(name: str, path: str, text: str) -> SheetFile:
     sheet = parse_sheet(text, name=path)
-    digest = hashlib.sha256(text.encode("utf-8")).hexdigest()
-    return SheetFile(name, path, text, digest, sheet)
+    return SheetFile(name, path, text, digest(text), sheet)

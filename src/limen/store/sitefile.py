@@ -1,6 +1,5 @@
 """Site files in: the text is the truth, the site is what it says."""
 
-import hashlib
 import os
 import re
 from collections.abc import Iterator, Mapping, Sequence
@@ -13,6 +12,7 @@ from limen.model.sheet import Sheet
 from limen.model.site import Site
 from limen.quantity import Grade
 from limen.store.agreeing import clashes
+from limen.store.editing import digest
 from limen.store.explaining import key_text
 from limen.store.faults import Fault, FileFaults, printable
 from limen.store.reading import read_document, read_text
@@ -31,7 +31,7 @@ class SiteFile:
     Attributes:
         path: the file.
         text: the text of the file, the truth: what is saved is an edit of it.
-        digest: SHA-256 of the text as UTF-8, in hex.
+        digest: of the text, to be given back when an edit of it is saved.
         site: what it says, each fitting with its sheet hung on.
         sheets: the sheets it uses, by name.
     """
@@ -105,9 +105,8 @@ def parse_site(text: str, path: Path, folders: Sequence[Path] = ()) -> SiteFile:
         parts[:0] = [FileFaults(name, own)]
     if parts or site is None:
         raise SiteFaults(name, _joined(parts))
-    digest = hashlib.sha256(text.encode("utf-8")).hexdigest()
     used = tuple(sheets[key] for key in sorted(sheets))
-    return SiteFile(path, text, digest, site, used)
+    return SiteFile(path, text, digest(text), site, used)
 
 
 def _site(text: str, name: str, parts: list[FileFaults]) -> Site | None:
