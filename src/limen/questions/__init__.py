@@ -14,9 +14,7 @@ from limen.questions import contrast, mounting, presence, room, sight
 from limen.questions.asking import Asked
 
 BODY: dict[str, Dimension] = dict.fromkeys(presence.BODY, Dimension.LENGTH)
-ROOM: dict[str, Dimension] = dict.fromkeys(
-    ("shallow_depth", "clearance_shallow", "clearance_deep"), Dimension.LENGTH
-)
+ROOM: dict[str, Dimension] = dict.fromkeys(room.ROOM, Dimension.LENGTH)
 
 
 @dataclass(frozen=True, slots=True)

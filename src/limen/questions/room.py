@@ -26,9 +26,18 @@ from limen.quantity import (
     at_least,
     at_most,
 )
-from limen.questions.asking import Asked, compared, lack, margin_of
+from limen.questions.asking import (
+    Asked,
+    Verdictful,
+    compared,
+    graded,
+    lack,
+    margin_of,
+)
 from limen.questions.coverage import Case, hold_everywhere
 from limen.questions.presence import BODY
+
+ROOM = ("shallow_depth", "clearance_shallow", "clearance_deep")
 
 
 def side_screen(asked: Asked) -> tuple[Finding, ...]:
@@ -88,8 +97,7 @@ def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
     told = compared(comparison, f"{where}.clearance")
     verdict, lacking = told.verdict, told.lacking
     if verdict is Verdict.FAILS and watched(asked, space, clearance):
-        because = Message("side_screen.watched", {"side": _side(space.side)})
-        return asked.answer(Verdict.HOLDS, because, case=space.side, to_confirm=True)
+        return _watched(asked, space, clearance)
     if unsure and verdict is Verdict.FAILS and _enough_if_shallow(asked, clearance):
         verdict = Verdict.NOT_SHOWN
         lacking = (lack("lack.depth", f"{where}.depth", {"side": space.side}),)
@@ -107,8 +115,29 @@ def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
         needed=Message("side_screen.needed", {"limit": length(limit.value)}),
         remedy=_make_room(space, limit) if verdict is Verdict.FAILS else None,
         lacking=lacking,
-        to_confirm=told.to_confirm,
+        to_confirm=told.to_confirm or _confirm_depth(asked, verdict, shallow=shallow),
         figures=(_pinch(asked, space.side, clearance.value),),
+    )
+
+
+def _confirm_depth(asked: Asked, verdict: Verdict, *, shallow: bool) -> bool:
+    """Whether it holds only since the depth counts as shallow, to be confirmed."""
+    grade = asked.rule.limit("shallow_depth").grade
+    return verdict is Verdict.HOLDS and shallow and grade.to_confirm
+
+
+def _watched(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
+    """Presence beams stand in for the room, as far as their figures carry."""
+    grades = (*asked.limits_graded(*BODY), *asked.settled.all_grades())
+    given = (q.grade for q in (clearance, space.gap) if q is not None)
+    told = graded(Outcome.HOLDS, (*grades, *given), f"side_space[{space.side}]")
+    return asked.answer(
+        told.verdict,
+        Message("side_screen.watched", {"side": _side(space.side)}),
+        case=space.side,
+        lacking=told.lacking,
+        assumed=asked.settled.all_assumed(),
+        to_confirm=told.verdict is Verdict.HOLDS,
     )
 
 
@@ -290,6 +319,7 @@ def obstacles(asked: Asked) -> tuple[Finding, ...]:
 
 
 def _thing(asked: Asked, thing: Thing) -> Finding:
+    told = _thing_graded(asked, thing)
     for key, clear in _troubles(asked, thing):
         said = {"thing": thing.name, "distance": length(clear)}
         remedy = Remedy(Message(f"remedy.obstacles.{key}", said))
@@ -301,11 +331,20 @@ def _thing(asked: Asked, thing: Thing) -> Finding:
             figures=(Polygon(Role.THING, thing_box(asked, thing).corners()),),
         )
     return asked.answer(
-        Verdict.HOLDS, Message("obstacles.clear", {"thing": thing.name}),
+        told.verdict,
+        Message("obstacles.clear", {"thing": thing.name}),
         case=thing.name,
-        to_confirm=asked.rule.authority.grade.to_confirm,
+        lacking=told.lacking,
+        to_confirm=told.to_confirm,
         figures=(Polygon(Role.THING, thing_box(asked, thing).corners()),),
-    )  # fmt: skip
+    )
+
+
+def _thing_graded(asked: Asked, thing: Thing) -> Verdictful:
+    """What may be said of a thing that is clear, by the grades of its figures."""
+    figures = (thing.along, thing.out, thing.width, thing.depth)
+    grades = (*asked.limits_graded(*ROOM), *(q.grade for q in figures))
+    return graded(Outcome.HOLDS, (*grades, *asked.settled.grades), "thing")
 
 
 def thing_box(asked: Asked, thing: Thing) -> Box:
@@ -318,21 +357,34 @@ def thing_box(asked: Asked, thing: Thing) -> Box:
 
 def _troubles(asked: Asked, thing: Thing) -> Iterator[tuple[str, float]]:
     box, plan = thing_box(asked, thing), asked.settled.plan
+    beside = thing.out.value - thing.depth.value / 2
+    wide = asked.rule.limit("shallow_depth").value
+    leaf = plan.half * (2.0 if plan.hand else 1.0)
     if _overlap(box, plan.leaf_path):
         yield "in_path", 0.0
     for side in _opening_sides(asked):
-        leaf = plan.half * (2.0 if plan.hand else 1.0)
+        placed = (
+            box if side == "right" else box._replace(left=-box.right, right=-box.left)
+        )
+        if _overlap(
+            placed, plan.leaf_path._replace(left=plan.half, right=plan.half + leaf)
+        ):
+            yield "in_path", 0.0
         start = plan.half + leaf
-        placed = box if side == "right" else box.turned()
-        beside = placed.near if thing.side == "outside" else -placed.far
-        face = plan.side(thing.side).face
-        deep = asked.rule.limit("clearance_deep").value
-        wide = asked.rule.limit("shallow_depth").value
-        behind = placed.right > start and placed.left < start + deep
-        if behind and beside - face < wide:
+        behind = placed.right > start and placed.left < start + _asked_behind(
+            asked, side
+        )
+        if behind and beside < wide:
             yield "behind_leaf", max(placed.left - start, 0.0)
     if thing.moves and _in_rows(asked, box):
         yield "moves_in_rows", 0.0
+
+
+def _asked_behind(asked: Asked, side: Hand) -> float:
+    """The room asked for behind a leaf (m): less where it is known to be shallow."""
+    space = _space(asked, side)
+    shallow, _ = _is_shallow(asked, space.depth if space else None)
+    return asked.rule.limit("clearance_shallow" if shallow else "clearance_deep").value
 
 
 def _overlap(one: Box, two: Box) -> bool:

@@ -1,7 +1,7 @@
 """What a unit's light falls on besides people: its own door, its neighbours."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, cos, degrees
 
 import numpy as np
@@ -9,6 +9,7 @@ import numpy as np
 from limen.findings import (
     Change,
     Finding,
+    Lack,
     Margin,
     Message,
     Remedy,
@@ -25,7 +26,7 @@ from limen.physics.light import clearance, inner_edge_slopes, spot_radius
 from limen.physics.plan import Plan, sign
 from limen.physics.reach import Placed, row_distance
 from limen.physics.tolerance import bounds
-from limen.quantity import Dimension, Outcome
+from limen.quantity import Dimension, Grade, Outcome
 from limen.questions.asking import Asked, Verdictful, graded, lack
 from limen.questions.settled import Settled, UnitFacts
 
@@ -44,7 +45,7 @@ def self_view(asked: Asked) -> tuple[Finding, ...]:
 
     Returns:
         One finding for each presence unit.  Margin: the least distance between
-        light and leaf, with what aiming leaves open taken off (m).
+        light and leaf (m), its uncertainty what aiming leaves open of it.
 
     Source:
         Tangent planes of a cone, `limen.physics.light`.  Left out: reflection
@@ -80,6 +81,7 @@ def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Findi
     room, error, row = light_room(asked.doorway, asked.settled.plan, unit)
     outcome = _three(room, error)
     grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades)
+    grades = (*grades, *_light_grades(asked.doorway, facts))
     told = graded(outcome, grades, f"fitting[{name}]")
     key = told.verdict.value.replace(" ", "_")
     said = {"row": row + 1, "distance": length(abs(room)), "error": length(error)}
@@ -93,6 +95,14 @@ def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Findi
         assumed=(*asked.settled.assumed, *facts.assumed),
         to_confirm=told.to_confirm,
     )
+
+
+def _light_grades(doorway: Doorway, facts: UnitFacts) -> tuple[Grade, ...]:
+    """Grades of the light's width and of the handles."""
+    presence = facts.fitting.unit.presence if facts.fitting.unit else None
+    spread = presence.spot_divergence if presence else None
+    given = (spread, doorway.leaves.handle_depth)
+    return tuple(q.grade for q in given if q is not None)
 
 
 def _three(room: float, error: float) -> Outcome:
@@ -184,6 +194,8 @@ class Light:
         radii: (n,).
         off: how far they may stand off (m).
         channel: what is set; None if nobody said.
+        grades: of what this rests on.
+        lacks: what keeps place or width of the light from being known.
     """
 
     name: str
@@ -191,13 +203,16 @@ class Light:
     radii: Array
     off: float
     channel: int | None
+    grades: tuple[Grade, ...] = ()
+    lacks: tuple[Lack, ...] = ()
 
 
 def neighbours(asked: Asked) -> tuple[Finding, ...]:
     """Can a unit see another unit's light on the same channel?
 
     Spots of two units whose light may touch on the floor, aiming included, must
-    work on different channels.
+    work on different channels.  Where a unit's light lands, or how wide it is, may
+    be unknown: then only different channels hold.
 
     Args:
         asked: no limits.
@@ -210,7 +225,7 @@ def neighbours(asked: Asked) -> tuple[Finding, ...]:
         Geometry of the light on the floor.  Left out: light thrown back by
         glass, a polished floor or a wall.
     """
-    own = [_light(facts, unit, "") for facts, unit in _curtains(asked.settled) if unit]
+    own = [_light(facts, unit, "") for facts, unit in _curtains(asked.settled)]
     pairs = [(one, two) for number, one in enumerate(own) for two in own[number + 1 :]]
     found = [_pair(asked, one, two) for one, two in pairs]
     for met in asked.met:
@@ -223,15 +238,20 @@ def neighbours(asked: Asked) -> tuple[Finding, ...]:
     return tuple(found) or (_alone(asked),)
 
 
-def _light(facts: UnitFacts, unit: Placed, prefix: str) -> Light:
+def _light(facts: UnitFacts, unit: Placed | None, prefix: str) -> Light:
+    channel, name = facts.fitting.settings.channel, prefix + facts.fitting.id
+    if unit is None:
+        none = np.empty((0, 2))
+        return Light(name, none, none[:, 0], 0.0, channel, (), facts.lacks)
     beams = unit.beams()
     spread = unit.divergence if unit.divergence is not None else 0.0
     slopes = unit.slopes(beams)
     radii = spot_radius(slopes, unit.lens[2], spread)
     off = unit.errors.floor_y + unit.errors.floor_x
-    channel = facts.fitting.settings.channel
-    name = prefix + facts.fitting.id
-    return Light(name, beams.lens[:2] + unit.lens[2] * slopes, radii, off, channel)
+    middles = beams.lens[:2] + unit.lens[2] * slopes
+    missing = lack("lack.divergence", "sheet.presence.spot_divergence")
+    lacks = (missing,) if unit.divergence is None else ()
+    return Light(name, middles, radii, off, channel, facts.grades, lacks)
 
 
 def _facing_lights(facing: Facing, settled: Settled, shift: float) -> list[Light]:
@@ -242,23 +262,22 @@ def _facing_lights(facing: Facing, settled: Settled, shift: float) -> list[Light
     """
     moved = np.array([shift, sign(facing.side) * facing.distance.value])
     lights = [
-        _light(facts, unit, f"{facing.doorway}: ")
-        for facts, unit in _curtains(settled)
-        if unit
+        _light(facts, unit, f"{facing.doorway}: ") for facts, unit in _curtains(settled)
     ]
-    return [
-        Light(light.name, light.middles + moved, light.radii, light.off, light.channel)
-        for light in lights
-    ]
+    return [replace(light, middles=light.middles + moved) for light in lights]
 
 
 def _pair(asked: Asked, one: Light, two: Light) -> Finding:
+    lacks = (*one.lacks, *two.lacks)
+    if lacks and not _apart_by_channel(one, two):
+        return _pair_unknown(asked, one, two, lacks)
     between = one.middles[:, None, :] - two.middles[None, :, :]
     gaps = np.hypot(between[..., 0], between[..., 1])
-    room = float((gaps - one.radii[:, None] - two.radii[None, :]).min())
+    free = gaps - one.radii[:, None] - two.radii[None, :]
+    room = float(free.min(initial=np.inf))
     error = one.off + two.off
     case = f"{one.name} and {two.name}"
-    told = _channels(asked, room, error, (one.channel, two.channel))
+    told = _channels(asked, 0.0 if lacks else room - error, room, (one, two))
     verdict, key = told[0].verdict, told[1]
     said = {"one": one.name, "two": two.name, "distance": length(abs(room))}
     numbers = (one.channel, two.channel)
@@ -268,21 +287,45 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
         verdict,
         Message(key, said),
         case=case,
-        margin=Margin(room, error, Dimension.LENGTH),
+        margin=None if lacks else Margin(room, error, Dimension.LENGTH),
         remedy=_other_channel(asked, one, two) if verdict is Verdict.FAILS else None,
-        lacking=missing if verdict is Verdict.NOT_SHOWN and None in numbers else (),
+        lacking=told[0].lacking or (missing if _unset(verdict, numbers) else ()),
         to_confirm=told[0].to_confirm,
         figures=tuple(_spots(light) for light in (one, two)),
     )
 
 
+def _apart_by_channel(one: Light, two: Light) -> bool:
+    return None not in (one.channel, two.channel) and one.channel != two.channel
+
+
+def _unset(verdict: Verdict, channels: tuple[int | None, ...]) -> bool:
+    return verdict is Verdict.NOT_SHOWN and None in channels
+
+
+def _pair_unknown(
+    asked: Asked, one: Light, two: Light, lacks: tuple[Lack, ...]
+) -> Finding:
+    said = {"one": one.name, "two": two.name}
+    return asked.answer(
+        Verdict.NOT_SHOWN,
+        Message("neighbours.light_unknown", said),
+        case=f"{one.name} and {two.name}",
+        lacking=lacks,
+    )
+
+
 def _channels(
-    asked: Asked, room: float, error: float, channels: tuple[int | None, int | None]
+    asked: Asked, sure: float, room: float, lights: tuple[Light, Light]
 ) -> tuple[Verdictful, str]:
+    """The verdict on a pair whose light stays at least ``sure`` (m) apart."""
     grades = asked.limits_graded()
-    if room - error > 0:
+    one, two = (light.channel for light in lights)
+    if sure > 0 and (one is None or one == two):
+        figures = (*asked.settled.grades, *lights[0].grades, *lights[1].grades)
+        return graded(Outcome.HOLDS, (*grades, *figures), "fitting"), "neighbours.apart"
+    if sure > 0:
         return graded(Outcome.HOLDS, grades, "fitting"), "neighbours.apart"
-    one, two = channels
     if one is None or two is None:
         return graded(Outcome.NOT_SHOWN, grades, "fitting"), "neighbours.unknown"
     if one != two:
