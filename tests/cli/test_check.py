@@ -292,3 +292,22 @@ def test_explain_refuses_a_question_there_is_not(run: Run, give: Give) -> None:
     assert result.exit_code == 2
     assert "presence.leaf_path" in result.stderr
     assert result.stdout == ""
+
+
+def test_a_number_and_its_unit_stay_on_one_line(run: Run, give: Give) -> None:
+    give((failing(because=Message("cli.found", {"what": "to 66 mm, " * 40})),))
+    for columns in range(60, 90):
+        said = run("check", "x.toml", columns=columns).stdout
+        assert not re.search(r"\d\n +mm", said)
+
+
+def test_what_is_owed_once_it_holds_is_not_asked_where_it_fails(
+    run: Run, give: Give
+) -> None:
+    owed = (GEOMETRY, Message("cli.no_figure"))
+    give((failing(), finding(case="on its face", owed=owed)))
+    said = run("check", "x.toml").stdout
+    assert "Geometry only." in said
+    assert "no figure" not in said
+    give((finding(owed=owed),))
+    assert "no figure" in run("check", "x.toml").stdout

@@ -1,5 +1,6 @@
 """Lines of text with meaning instead of colour; wrapped and set in columns here."""
 
+import re
 import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -30,6 +31,7 @@ class Piece:
 Line = tuple[Piece, ...]
 EMPTY: Line = ()
 _BETWEEN = 2
+_UNIT = re.compile(r"(?<=\d) (?=(?:mm|m|ft|in|s|kg|lb|N|J|V|A|m/s|%|°)(?![\w]))")
 
 
 def line(text: str, ink: Ink = Ink.PLAIN) -> Line:
@@ -58,14 +60,20 @@ def wrapped(
     if width is None:
         return [line(first + text, ink)]
     rest = " " * (indent + hang)
+    return [line(one, ink) for one in _cut(text, width, first, rest)]
+
+
+def _cut(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
+    """Cut between words; a number and its unit stay together."""
+    whole = _UNIT.sub("\N{NO-BREAK SPACE}", text)
     cut = textwrap.wrap(
-        text,
+        whole,
         width,
         initial_indent=first,
         subsequent_indent=rest,
         break_on_hyphens=False,
     )
-    return [line(one, ink) for one in cut]
+    return [one.replace("\N{NO-BREAK SPACE}", " ") for one in cut]
 
 
 def columns(
@@ -99,7 +107,7 @@ def columns(
 
 def _row(row: Sequence[Piece], widths: Sequence[int]) -> list[Line]:
     cells = [
-        textwrap.wrap(piece.text, width, break_on_hyphens=False) if piece.text else []
+        _cut(piece.text, width) if piece.text else []
         for piece, width in zip(row, widths, strict=True)
     ]
     return [

@@ -19,6 +19,13 @@ _HUES: Mapping[Ink, str] = {
 }
 """The palette of all of limen, which everybody can tell apart (Okabe and Ito)."""
 
+_WITHOUT_HUE: Mapping[Ink, str] = {
+    ink: style.split(" #")[0] if not style.startswith("#") else ""
+    for ink, style in _HUES.items()
+}
+_FINE = ("256", "truecolor", "windows")
+"""Terminals with fewer colours would show others than these: they get none."""
+
 _NARROWEST = 40
 
 
@@ -40,8 +47,9 @@ class Paper:
         from rich.text import Text
 
         console = Console(file=self.to, highlight=False, markup=False, emoji=False)
+        hues = _HUES if console.color_system in _FINE else _WITHOUT_HUE
         for line in lines:
-            text = Text.assemble(*((piece.text, _HUES[piece.ink]) for piece in line))
+            text = Text.assemble(*((piece.text, hues[piece.ink]) for piece in line))
             text.rstrip()
             console.print(text, soft_wrap=True)
 

@@ -16,6 +16,8 @@ MARKS: Mapping[Verdict, Piece] = {
     Verdict.NOT_SHOWN: Piece("□?", Ink.NOT_SHOWN),
     Verdict.NOT_ASKED: Piece("–", Ink.NOT_ASKED),
 }
+CAVEAT = "owed.geometry_only"
+"""Stands under whatever holds of presence, also where other cases fail."""
 INDENT = 4
 _GIVES = ((2, 18), (1, 26), (4, 10), (2, 10), (1, 14))
 """Columns that give way: the case, the question, the margin."""
@@ -183,6 +185,7 @@ def _owed(every: Sequence[Group], style: Style) -> dict[int, list[str]]:
         for number, group in enumerate(every)
         for finding in group.all
         for message in finding.owed
+        if group.worst.verdict is Verdict.HOLDS or message.key == CAVEAT
     }
     under: dict[int, list[str]] = {}
     for text, number in last.items():
