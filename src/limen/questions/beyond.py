@@ -23,6 +23,7 @@ from limen.physics.reach import (
     Scope,
     Unit,
     cast,
+    on_path,
     pose_problem,
     seen_parts,
 )
@@ -65,15 +66,14 @@ def reached_past_the_leaf(
     Args:
         units: the units that count.
         plan: what stands in the way.
-        place: where the body is asked for; its path gives the leaves' travel.
+        place: where the body is asked for; its path, or the whole leaf path where
+            it has none, gives the leaves' travel.
         scope: the body, the floor's evenness, whether errors are left out.
 
     Returns:
-        None where no beam passes the leaf's plane or no path is asked for.
+        None where no beam passes the leaf's plane.
     """
-    path = place.must_meet
-    if path is None:
-        return None
+    path = plan.leaf_path if place.must_meet is None else place.must_meet
     passing = [_passing(unit, plan, scope) for unit in units]
     if not any(np.isfinite(item.clear_from).any() for item in passing):
         return None
@@ -82,11 +82,11 @@ def reached_past_the_leaf(
     doubt = False
     while stack:
         low, high = stack.pop()
-        asked = _at(passing, plan, scope, (low, high))
+        asked = _at(passing, plan, place, scope, (low, high))
         proof = solve(asked)
         if proof.verdict == "holds":
             continue
-        there = _at(passing, plan, scope, (high, high))
+        there = _at(passing, plan, place, scope, (high, high))
         at_high = solve(there)
         if at_high.verdict == "fails":
             return Past("fails", high, at_high.witness, there)
@@ -131,13 +131,14 @@ def _free_width(crossing: Array, plan: Plan) -> Array:
 def _at(
     passing: Sequence[Passing],
     plan: Plan,
+    place: Place,
     scope: Scope,
     gap: tuple[float, float],
 ) -> Problem:
-    """Beams clear at the narrow end, bodies in the path at the wide end."""
+    """Beams clear at the narrow end, bodies clear of the leaves at the wide end."""
     low, high = gap
-    path = free(plan, high)
-    place = Place(path.grown(scope.body.reach, scope.body.reach), path)
+    if place.must_meet is not None:
+        place = on_path(free(plan, high), scope.body)
     casts = tuple(_clear(item, low) for item in passing)
     leaves = standing_leaves(plan, high)
     return pose_problem(casts, plan, place, scope.body, leaves)

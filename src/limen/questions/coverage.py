@@ -146,6 +146,8 @@ def shows(
     outcomes = {shown.outcome for shown in each}
     worst = _worst(each)
     if outcomes == {Outcome.HOLDS}:
+        # beside the leaf alone it would fail: that margin is not this case's
+        margins = margins and not any(shown.why for shown in each)
         least = _least_margin(case, ways, ground) if margins else None
         return Shown(Outcome.HOLDS, margin=least)
     if lacks:
@@ -285,6 +287,9 @@ def _failing_mounting(
         asked = ground.problem(moved, case.place, case.body, exact=True)
         proof = solve(asked)
         if proof.witness is not None:
+            past = _past(case, moved, ground, exact=True)
+            if past is not None and past.verdict != "fails":
+                continue
             witness = _printed(asked, proof.witness, case, ground, shifts=shifts)
             if witness is not None:
                 return witness
