@@ -94,8 +94,8 @@ SITES = [
     Broken("a rulebook nobody has", 'note = "Invented."', 'rulebook = "xx"', "rulebook", "accepted words"),
     Broken("a single leaf without its hand", 'kind = "bi-parting"', 'kind = "single"', f"{DOOR} · leaves", "names the side"),
     Broken("a hand for two leaves", 'kind = "bi-parting"', 'kind = "bi-parting"\nhand = "left"', f"{DOOR} · leaves.hand", "names the side"),
-    Broken("a date in quotes", WIDTH, f'{WIDTH}\ncommissioned = "2020-06-01"', f"{DOOR} · commissioned", "text is not accepted here"),
-    Broken("a day that is not in the calendar", WIDTH, f"{WIDTH}\ncommissioned = 2021-02-30", "commissioned", "no such day"),
+    Broken("a date in quotes", "2018-06-01", '"2020-06-01"', f"{DOOR} · commissioned", "text is not accepted here"),
+    Broken("a day that is not in the calendar", "2018-06-01", "2021-02-30", "commissioned", "no such day"),
     Broken("yes for true", "escape_route = false", 'escape_route = "yes"', f"{DOOR} · use.escape_route", "text is not accepted here"),
     # the doorway
     Broken("one side told twice", SIDE, SIDE.replace("right", "left"), f"{DOOR} · side_space[2].side", "twice"),
