@@ -9,6 +9,7 @@ the tolerance are tried, and one that fails is the witness.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import product
+from math import isfinite
 from typing import Literal
 
 from limen.findings import Lack, Margin, Message, Pose, Role, Witness
@@ -375,6 +376,8 @@ def _bracketed(asked: Problem) -> Margin | None:
         return None
     if found.held is None or found.refuted is None:
         end = found.held if found.held is not None else found.refuted
-        return None if end is None else Margin(end, 0.0, Dimension.LENGTH)
+        # no size of the body helps where no beam can reach it
+        ended = end is not None and isfinite(end)
+        return Margin(end, 0.0, Dimension.LENGTH) if ended else None
     middle = (found.held + found.refuted) / 2
     return Margin(middle, (found.refuted - found.held) / 2, Dimension.LENGTH)
