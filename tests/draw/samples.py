@@ -1,7 +1,8 @@
 """Studies of made-up doorways: what a drawing gets to see, rows and all."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan, radians, tan
+from xml.etree.ElementTree import Element, fromstring
 
 from builders.studies import OTHER, doorway, finding, study
 from limen.findings import (
@@ -20,6 +21,8 @@ from limen.findings import (
     Verdict,
     Witness,
 )
+from limen.model.fitting import Fitting
+from limen.model.sheet import Sheet
 
 HALF_LEAF = 0.02
 
@@ -75,7 +78,9 @@ def body_at(x: float, y: float, degrees: float, face: str = "upright") -> Pose:
     return Pose(Role.WITNESS, x, y, radians(degrees), *sizes[face], face)
 
 
-def witness_of(pose: Pose, half: float = 1.0, kind: str = "pose") -> Witness:
+def witness_of(
+    pose: Pose, half: float = 1.0, kind: str = "pose", gap: float | None = None
+) -> Witness:
     """A witness with the distances printed for it."""
     printed = {
         "centre_from_left_post": half + pose.x,
@@ -83,7 +88,7 @@ def witness_of(pose: Pose, half: float = 1.0, kind: str = "pose") -> Witness:
         "centre_from_leaf_middle": pose.y,
         "turned": pose.yaw,
     }
-    return Witness(kind, pose, printed)  # pyright: ignore[reportArgumentType]
+    return Witness(kind, pose, printed, {}, gap)  # pyright: ignore[reportArgumentType]
 
 
 def target_inside(was: float = 0.125) -> Remedy:
@@ -181,3 +186,40 @@ def single() -> Study:
             },
         ),
     )
+
+
+def things() -> tuple[dict[str, str], ...]:
+    """A plant inside and a stand outside."""
+    size = {"width": "350 mm", "depth": "300 mm", "height": "1200 mm"}
+    return (
+        {"name": "plant", "side": "inside", "along": "900 mm", "out": "450 mm", **size},
+        {"name": "stand", "side": "outside", "along": "-1 m", "out": "600 mm", **size},
+    )
+
+
+def with_sheet(lowest: str) -> Study:
+    """The doorway with sheets that tell a lowest detectable height."""
+    sheet = {
+        "name": "made up",
+        "presence": {
+            "rows": ({"angle": "0 deg", "spots": 24},),
+            "fan": {"form": "unknown"},
+            "tilt": {"least": "-5 deg", "most": "5 deg"},
+            "lowest_height": lowest,
+        },
+    }
+    unit_sheet = Sheet.model_validate(sheet)
+    fitting = tuple(
+        Fitting.model_validate(
+            {"id": side[:-4], "sheet": "made-up", "side": side, "unit": unit_sheet}
+        )
+        for side in ("outside", "inside")
+    )
+    plain = sample()
+    door = plain.doorway.model_copy(update={"fitting": fitting})
+    return replace(plain, doorway=door)
+
+
+def parsed(text: str) -> Element:
+    """A drawing of our own as XML."""
+    return fromstring(text)  # noqa: S314

@@ -1,8 +1,9 @@
 """A drawing in sentences, for those who do not see it."""
 
-from limen.draw.bodies import along, label_of, pose_of
+from limen.draw.bodies import along, dead_units, label_of, pose_of
 from limen.draw.outline import Outline
 from limen.draw.phrases import Tongue
+from limen.draw.plan_units import unit_name
 from limen.draw.section import gap_of
 from limen.findings import Finding, Pose, Study
 
@@ -11,7 +12,7 @@ def describe(
     study: Study, outline: Outline, finding: Finding | None, tongue: Tongue
 ) -> str:
     """Say what is drawn: opening, rows, gap, the body's place, the target line."""
-    said = [*_doorway(study, outline, tongue)]
+    said = _doorway(study, outline, dead_units(finding, study), tongue)
     if finding is None:
         return " ".join(said)
     pose = pose_of(finding)
@@ -20,15 +21,21 @@ def describe(
     return " ".join(said + _targets(finding, tongue))
 
 
-def _doorway(study: Study, outline: Outline, tongue: Tongue) -> list[str]:
+def _doorway(
+    study: Study, outline: Outline, dead: frozenset[str], tongue: Tongue
+) -> list[str]:
     wide, high = tongue.length(2 * outline.half), tongue.length(outline.high)
     said = [tongue.say("says.opening", wide=wide, high=high)]
     for unit in study.units:
-        name = tongue.say(f"unit.{unit.side}").capitalize()
+        gone = unit.fitting in dead
+        name = unit_name(unit, tongue, dead=gone).capitalize()
+        if gone:
+            said.append(f"{name}.")
+            continue
         for row in unit.rows:
             far = tongue.length(row.from_leaf)
             said.append(tongue.say("says.row", unit=name, row=row.row, far=far))
-    gap = gap_of(study, outline)
+    gap = gap_of(study, outline, dead)
     if gap is not None:
         said.append(tongue.say("says.gap", far=tongue.length(gap)))
     return said

@@ -8,7 +8,7 @@ from limen.draw.placing import Anchor, Place
 from limen.draw.scene import Span
 from limen.draw.sheet import Fit, Stroke
 
-SHORT = 26.0  # px: below this the arrows stand outside
+SHORT = 20.0  # px: below this the arrows stand outside
 STUB = 16.0
 OVER = 5.0
 GAP = 3.0
@@ -27,6 +27,11 @@ class Measured:
     def lines(self) -> tuple[Segment, ...]:
         """All its lines."""
         return tuple(stroke.line for stroke in self.strokes)
+
+
+def words_of(span: Span, fit: Fit) -> str:
+    """What a dimension says on this sheet."""
+    return span.narrow if fit.narrow and span.narrow is not None else span.text
 
 
 def shown(span: Span, fit: Fit) -> bool:
@@ -57,11 +62,13 @@ def _level(span: Span, fit: Fit, y: float, out: float) -> Measured:
         _extension(Segment(ax, ay + out * GAP, ax, y + out * OVER)),
         _extension(Segment(bx, by + out * GAP, bx, y + out * OVER)),
     )
-    wide, high = extent_of(span.text, fit.size)
+    wide, high = extent_of(words_of(span, fit), fit.size)
     wide *= BOLD
     middle, beyond = (ax + bx) / 2, _beyond(bx - ax)
     upper = Rect(middle - wide / 2, y - 2 - high, middle + wide / 2, y - 2)
-    lower = Rect(middle - wide / 2, y + 2, middle + wide / 2, y + 2 + high)
+    fits = wide + 8 <= bx - ax
+    under = y + 2 if fits else y + OVER + 1
+    lower = Rect(middle - wide / 2, under, middle + wide / 2, under + high)
     sides = (
         _place(Rect(bx + beyond, y - high / 2, bx + beyond + wide, y + high / 2)),
         _place(
@@ -69,7 +76,6 @@ def _level(span: Span, fit: Fit, y: float, out: float) -> Measured:
         ),
     )
     over = (_place(upper, "middle"), _place(lower, "middle"))
-    fits = wide + 8 <= bx - ax
     return Measured(span, strokes, over + sides if fits else sides + over[1:])
 
 
@@ -81,7 +87,7 @@ def _upright(span: Span, fit: Fit, x: float, out: float) -> Measured:
         _extension(Segment(ax + out * GAP, ay, x + out * OVER, ay)),
         _extension(Segment(bx + out * GAP, by, x + out * OVER, by)),
     )
-    wide, high = extent_of(span.text, fit.size)
+    wide, high = extent_of(words_of(span, fit), fit.size)
     wide *= BOLD
     mid, beyond = (ay + by) / 2, _beyond(by - ay)
     right = Rect(x + 6, mid - high / 2, x + 6 + wide, mid + high / 2)

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from limen.draw.boxes import Rect, Segment
-from limen.draw.dimensions import Measured, measured, shown
+from limen.draw.dimensions import BOLD, Measured, measured, shown, words_of
 from limen.draw.lettering import LINE, extent_of, wrapped
 from limen.draw.parts import Part
 from limen.draw.placing import Anchor, Place, Room, place_at, place_near
@@ -13,8 +13,9 @@ from limen.draw.sheet import MARGIN, Fit, Panel, Sheet, Stroke, Text, fits_of
 from limen.draw.themes import KEEP_OFF, STYLES
 
 INSET = 14.0
-BACKED_FROM = 10.0  # cost of a place from which on paper is laid under words
+BACKED_FROM = 6.0  # cost of a place from which on paper is laid under words
 EDGE = 12.0
+LEVEL = 4.0  # radii that a row of discs may be high to count as level
 MANY = 12  # points from which on a straight line is taken as one
 SHOULD = 2  # importance that still follows the sheet's edge
 SIGN = 5.0  # px from a sign's middle to its edge
@@ -37,7 +38,8 @@ def lay_out(scene: Scene, width: float) -> Sheet:
         _worded(scene, panel, own, _own_labels(scene, fits, panel.fit))
         for panel, own in zip(panels, spans, strict=True)
     ]
-    foot, bars, height = _foot(scene, panels)
+    below = [text for each in words for text in each.homeless]
+    foot, bars, height = _foot(scene, panels, below)
     return Sheet(
         scene,
         width,
@@ -55,6 +57,7 @@ class _Words:
     texts: tuple[Text, ...]
     strokes: tuple[Stroke, ...]
     lost: tuple[str, ...]
+    homeless: tuple[str, ...]
 
 
 def _worded(
@@ -63,11 +66,14 @@ def _worded(
     """The words of one panel, the most important first."""
     room = _room(scene, panel, spans)
     corners, room = _corners(scene, panel.fit, room)
-    figures, room, lost = _figures(spans, panel.fit, room)
-    texts, lines, missing = _labels(labels, panel.fit, room)
+    figures, leaders, room, lost = _figures(spans, panel.fit, room)
+    texts, lines, missing, homeless = _labels(labels, panel.fit, room)
     strokes = [stroke for span in spans for stroke in span.strokes]
     return _Words(
-        tuple(corners + figures + texts), tuple(strokes + lines), tuple(lost + missing)
+        tuple(corners + figures + texts),
+        tuple(strokes + leaders + lines),
+        tuple(missing),
+        tuple(lost + homeless),
     )
 
 
@@ -121,6 +127,8 @@ def _in_the_way(room: Room, shape: Shape, fit: Fit) -> Room:
         case Line():
             paths = _segments(shape.points, fit, weight)
             return replace(room, paths=room.paths + paths)
+        case Dots() if shape.radius > 0.0:
+            return _band_in_the_way(room, shape, fit, weight)
         case Dots():
             paths = _segments(tuple(sorted(shape.middles)), fit, weight)
             return replace(room, paths=room.paths + paths)
@@ -128,6 +136,23 @@ def _in_the_way(room: Room, shape: Shape, fit: Fit) -> Room:
             x, y = fit.at(shape.at)
             costs = (*room.costs, (Rect(x, y, x, y).grown(SIGN), weight))
             return replace(room, costs=costs)
+
+
+def _band_in_the_way(room: Room, dots: Dots, fit: Fit, weight: float) -> Room:
+    """A row of discs as the band they fill, if it is level; else each disc."""
+    reach = dots.radius * fit.scale
+    points = [fit.at(middle) for middle in dots.middles]
+    rects = [Rect(x - reach, y - reach, x + reach, y + reach) for x, y in points]
+    band = Rect(
+        min(rect.left for rect in rects),
+        min(rect.top for rect in rects),
+        max(rect.right for rect in rects),
+        max(rect.bottom for rect in rects),
+    )
+    if band.bottom - band.top < LEVEL * reach:
+        rects = [band]
+    costs = tuple((rect, weight) for rect in rects)
+    return replace(room, costs=room.costs + costs)
 
 
 def _area_in_the_way(room: Room, area: Area, fit: Fit, weight: float) -> Room:
@@ -193,49 +218,66 @@ def _corners(scene: Scene, fit: Fit, room: Room) -> tuple[list[Text], Room]:
 
 def _figures(
     spans: list[Measured], fit: Fit, room: Room
-) -> tuple[list[Text], Room, list[str]]:
+) -> tuple[list[Text], list[Stroke], Room, list[str]]:
     """The figures of the dimensions, the most important first."""
     texts: list[Text] = []
+    leaders: list[Stroke] = []
     lost: list[str] = []
     for each in sorted(spans, key=lambda each: each.span.importance):
-        text = each.span.text
-        place = place_at(each.places, room, each.lines)
-        if place is None:
-            line = each.lines[0]
-            middle = (line.ax + line.bx) / 2, (line.ay + line.by) / 2
-            place = place_near(middle, extent_of(text, fit.size), "right", room)
+        text = words_of(each.span, fit)
+        place = place_at(each.places, room) or _beside(each, text, fit, room)
         if place is None:
             lost.append(text)
             continue
-        room = room.taken(place)
         bold = each.span.importance == 1
         texts.append(_text(text, place, fit.size, room, bold=bold))
-    return texts, room, lost
+        room = room.taken(place)
+        if place.leader is not None:
+            leaders.append(Stroke("leader", place.leader))
+    return texts, leaders, room, lost
+
+
+def _beside(each: Measured, text: str, fit: Fit, room: Room) -> Place | None:
+    """A place for a figure that fits nowhere at its line."""
+    line = each.lines[0]
+    middle = (line.ax + line.bx) / 2, (line.ay + line.by) / 2
+    wide, high = extent_of(text, fit.size)
+    return place_near(middle, (BOLD * wide, high), "right", room)
 
 
 def _labels(
     labels: list[Label], fit: Fit, room: Room
-) -> tuple[list[Text], list[Stroke], list[str]]:
-    """The labels, the most important first, and the lines that lead to them."""
+) -> tuple[list[Text], list[Stroke], list[str], list[str]]:
+    """The labels, the most important first, and the lines that lead to them.
+
+    What found no room is told too: words that may be left out, and such as must
+    be read and go below the drawing.
+    """
     texts: list[Text] = []
     lines: list[Stroke] = []
     lost: list[str] = []
+    homeless: list[str] = []
     for label in sorted(labels, key=lambda label: label.importance):
         words = label.narrow if fit.narrow else label.text
-        at = _anchor(label, fit)
-        if not words or at is None:
-            lost += [words] if words else []
+        if not words:
             continue
-        words = _broken(words, fit)
-        place = place_near(at, extent_of(words, fit.size), label.prefer, room)
+        place = _near(label, _broken(words, fit), fit, room)
         if place is None:
-            lost.append(words)
+            (homeless if label.importance == 1 else lost).append(words)
             continue
-        texts.append(_text(words, place, fit.size, room, quiet=label.quiet))
+        broken = _broken(words, fit)
+        texts.append(_text(broken, place, fit.size, room, quiet=label.quiet))
         room = room.taken(place)
         if place.leader is not None:
             lines.append(Stroke("leader", place.leader))
-    return texts, lines, lost
+    return texts, lines, lost, homeless
+
+
+def _near(label: Label, words: str, fit: Fit, room: Room) -> Place | None:
+    at = _anchor(label, fit)
+    if at is None:
+        return None
+    return place_near(at, extent_of(words, fit.size), label.prefer, room)
 
 
 def _broken(words: str, fit: Fit) -> str:
@@ -272,12 +314,11 @@ def _text(
 
 
 def _foot(
-    scene: Scene, panels: tuple[Panel, ...]
+    scene: Scene, panels: tuple[Panel, ...], below: list[str]
 ) -> tuple[list[Text], list[Stroke], float]:
-    """A scale bar for each panel, and how the drawing is to be read."""
+    """A scale bar for each panel, words without room, how the drawing is read."""
     fit = panels[0].fit
     size = fit.size * (0.95 if fit.narrow else 0.9)
-    width = panels[-1].drawn.right
     top = panels[0].drawn.bottom + 12.0
     length, words = scene.scale
     wide, high = extent_of(words, size)
@@ -286,20 +327,29 @@ def _foot(
     for panel in panels:
         start = panel.fit.left + INSET
         end = start + length * panel.fit.scale
-        bars.append(
-            Stroke("scale", Segment(start, top + high / 2, end, top + high / 2))
-        )
+        level = top + high / 2
+        bars.append(Stroke("scale", Segment(start, level, end, level)))
         texts.append(
             _plain(words, Rect(end + 8, top, end + 8 + wide, top + high), size)
         )
-    note = wrapped(scene.note, size, width - 2 * INSET)
-    wide, high = extent_of(note, size)
+    notes = [" ".join(text.split()) for text in below] + [scene.note]
+    texts.append(_notes(notes, texts[-1].box, panels, size))
+    return texts, bars, texts[-1].box.bottom + 12.0
+
+
+def _notes(
+    notes: list[str], beside: Rect, panels: tuple[Panel, ...], size: float
+) -> Text:
+    """The notes at the foot: beside the scale bar if they fit there, else below."""
+    width = panels[-1].drawn.right
+    text = "\n".join(wrapped(note, size, width - 2 * INSET) for note in notes)
+    wide, high = extent_of(text, size)
     left = width - INSET - wide
-    if left < texts[-1].box.right + 20:
-        top, left = texts[0].box.bottom + 4, INSET
-    box = Rect(left, top, left + wide, top + high)
-    texts.append(_plain(note, box, size, "start" if left == INSET else "end"))
-    return texts, bars, box.bottom + 12.0
+    if left < beside.right + 20:
+        top = beside.bottom + 4
+        return _plain(text, Rect(INSET, top, INSET + wide, top + high), size)
+    box = Rect(left, beside.top, left + wide, beside.top + high)
+    return _plain(text, box, size, "end")
 
 
 def _plain(words: str, box: Rect, size: float, anchor: Anchor = "start") -> Text:

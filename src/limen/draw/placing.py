@@ -9,7 +9,7 @@ a thin line leads to it.  There is no chance in it: equal drawings are equal.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import hypot, inf
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from limen.draw.boxes import Rect, Segment
 from limen.draw.scene import Side
@@ -21,16 +21,47 @@ LED_FROM = 16.0  # px: from this distance on a line leads to the words
 LEADER = 10.0  # what such a line costs, px
 CROSSING = 25.0
 RIM = 6.0
+ASKEW = 0.6  # from here on words are set flush with the side near their point
+SLANT = 0.75  # of the reach, where words stand beyond a corner
 GRID = 22.0
 RANK = 12.0
 
-_TURNS: dict[Side, tuple[tuple[int, int], ...]] = {
-    "right": ((1, 0), (1, -1), (1, 1), (0, -1), (0, 1), (-1, -1), (-1, 1), (-1, 0)),
-    "left": ((-1, 0), (-1, -1), (-1, 1), (0, -1), (0, 1), (1, -1), (1, 1), (1, 0)),
-    "above": ((0, -1), (1, -1), (-1, -1), (1, 0), (-1, 0), (0, 1), (1, 1), (-1, 1)),
-    "below": ((0, 1), (1, 1), (-1, 1), (1, 0), (-1, 0), (0, -1), (1, -1), (-1, -1)),
+
+class Turn(NamedTuple):
+    """A direction from the point to its words, and what taking it costs (px)."""
+
+    i: float
+    j: float
+    cost: float
+
+
+_ACROSS = ((1.0, 0.0), (1.0, -1.0), (1.0, 1.0))
+_ALONG = (0.0, -0.15, 0.15, -0.4, 0.4, -0.8, 0.8)
+_GROUPS: dict[Side, tuple[tuple[float, float], ...]] = {
+    "right": _ACROSS,
+    "left": tuple((-i, j) for i, j in _ACROSS),
+    "above": tuple((i, -1.0) for i in _ALONG),
+    "below": tuple((i, 1.0) for i in _ALONG),
 }
-_SECOND_CHOICE = 5.0  # px that each further direction costs
+_ORDER: dict[Side, tuple[Side, ...]] = {
+    "right": ("right", "above", "below", "left"),
+    "left": ("left", "above", "below", "right"),
+    "above": ("above", "right", "left", "below"),
+    "below": ("below", "right", "left", "above"),
+}
+_NEXT_GROUP = 9.0
+_NEXT_TURN = 1.5
+
+
+def _turns(prefer: Side) -> tuple[Turn, ...]:
+    return tuple(
+        Turn(i, j, _NEXT_GROUP * group + _NEXT_TURN * rank)
+        for group, side in enumerate(_ORDER[prefer])
+        for rank, (i, j) in enumerate(_GROUPS[side])
+    )
+
+
+_TURNS: dict[Side, tuple[Turn, ...]] = {side: _turns(side) for side in _ORDER}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +91,11 @@ class Room:
     costs: tuple[tuple[Rect, float], ...] = ()
     paths: tuple[tuple[Segment, float], ...] = ()
 
-    def free(self, box: Rect, but: tuple[Segment, ...] = ()) -> bool:
-        """Whether words may stand there, not minding some lines of their own."""
+    def free(self, box: Rect) -> bool:
+        """Whether words may stand there."""
         if not box.within(self.sheet) or any(box.meets(other) for other in self.boxes):
             return False
-        return not any(line.meets(box) for line in self.lines if line not in but)
+        return not any(line.meets(box) for line in self.lines)
 
     def cost(self, box: Rect) -> float:
         """What it costs to stand there."""
@@ -77,13 +108,11 @@ class Room:
         return replace(self, boxes=(*self.boxes, place.box), lines=lines)
 
 
-def place_at(
-    places: tuple[Place, ...], room: Room, own: tuple[Segment, ...]
-) -> Place | None:
+def place_at(places: tuple[Place, ...], room: Room) -> Place | None:
     """The cheapest free place of a few; the earlier ones are the cheaper."""
     best: tuple[float, Place | None] = (inf, None)
     for rank, place in enumerate(places):
-        if room.free(place.box, own):
+        if room.free(place.box):
             cost = RANK * rank + room.cost(place.box)
             best = min(best, (cost, place), key=lambda found: found[0])
     return best[1]
@@ -140,25 +169,31 @@ def _around(
 ) -> Iterator[tuple[float, Place]]:
     """Places from near to far, with the least each can cost."""
     for reach in REACH:
-        for rank, turn in enumerate(_TURNS[prefer]):
+        for turn in _TURNS[prefer]:
             place = _towards(at, size, turn, reach)
             extra = 0.0 if place.leader is None else LEADER
-            yield reach + _SECOND_CHOICE * rank + extra, place
+            yield reach + turn.cost + extra, place
 
 
 def _towards(
     at: tuple[float, float],
     size: tuple[float, float],
-    turn: tuple[int, int],
+    turn: Turn,
     reach: float,
 ) -> Place:
-    (x, y), (wide, high), (i, j) = at, size, turn
-    slant = 0.75 if i and j else 1.0
+    (x, y), (wide, high), (i, j, _) = at, size, turn
+    slant = SLANT if abs(i) == 1.0 and j else 1.0
     left = x + i * reach * slant - (wide / 2) * (1 - i)
     top = y + j * reach * slant - (high / 2) * (1 - j)
     box = Rect(left, top, left + wide, top + high)
-    anchor: Anchor = "start" if i > 0 else "end" if i < 0 else "middle"
+    anchor = _anchor(i)
     return Place(box, anchor, _leader(at, box))
+
+
+def _anchor(i: float) -> Anchor:
+    if abs(i) < ASKEW:
+        return "middle"
+    return "start" if i > 0 else "end"
 
 
 def _leader(at: tuple[float, float], box: Rect) -> Segment | None:

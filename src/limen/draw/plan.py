@@ -6,7 +6,7 @@ from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
 from limen.draw.plan_body import body
 from limen.draw.plan_figures import figures_of, target_line, targets_of
-from limen.draw.plan_units import barrier, housing, rows_of
+from limen.draw.plan_units import End, barrier, housing, rows_of
 from limen.draw.scene import Area, Content, Frame, Span, points_of
 from limen.draw.surroundings import header, thing, walls
 from limen.findings import Finding, Pose, Study
@@ -14,8 +14,8 @@ from limen.findings import Finding, Pose, Study
 BESIDE = 0.10  # m of free floor between the drawing and its dimensions
 ASIDE = 0.35  # m shown beyond the open leaves
 BEYOND = 0.60  # m shown beyond the posts where the open leaves do not matter
-NEAR = 0.75  # m from the leaves that is shown then
-NAMES = 0.40  # m beside the rows for their names
+NEAR = 0.50  # m from the leaves that is shown then
+NAMES = 0.30  # m beside the rows for their names
 BEYOND_THE_SHEET = (Part.WALL, Part.POCKET, Part.LEAF, Part.HEADER)
 ROWS = (Part.ROW, Part.DEAD)
 BODIES = (Part.BODY_FAILS, Part.BODY_HOLDS, Part.BODY_NOT_SHOWN)
@@ -63,7 +63,7 @@ def near_the_leaf(finding: Finding | None) -> bool:
     return finding.question in ("presence.threshold", "presence.leaf_path")
 
 
-def _named_at(content: Content, finding: Finding | None) -> str | None:
+def _named_at(content: Content, finding: Finding | None) -> End | None:
     """At which end a narrow sheet names the rows: that of the nearer post.
 
     Where it shows a whole approach zone the rows lie too close for names; where
@@ -98,7 +98,7 @@ def _near(content: Content, outline: Outline) -> Frame:
         near = [(u, v) for u, v in points_of(shape) if abs(v) <= NEAR]
         if shape.part in ROWS:
             frame = frame.over(
-                [(u + out * NAMES, v) for u, v in near for out in (-1, 1)]
+                [(u + out * NAMES, v) for u, v in near for out in (-1, 1)], BESIDE
             )
         elif shape.part in BODIES:
             frame = frame.over(near, BESIDE)
@@ -123,7 +123,16 @@ def _close(
     deep = Frame(left, right, -CLOSE_DEEP, CLOSE_DEEP)
     if right - left > opening[1] - opening[0]:
         deep = Frame(*opening, -CLOSE_DEEP, CLOSE_DEEP)
-    return deep.over(corners_of(pose), BESIDE)
+    deep = deep.over(corners_of(pose), BESIDE)
+    hand = 1.0 if pose.x >= 0 else -1.0
+    ends = [
+        (u + hand * NAMES, v)
+        for shape in content.shapes
+        if shape.part is Part.TARGET
+        for u, v in points_of(shape)
+        if u * hand > 0
+    ]
+    return deep.over(ends)
 
 
 def _opening(outline: Outline, low: float, tongue: Tongue) -> Content:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from limen.draw.outline import Outline
 from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
-from limen.draw.scene import Area, Content, Dots, Label, Line, Point, Sign
+from limen.draw.scene import Area, Content, Dots, Label, Line, Point, Side, Sign
 from limen.findings import (
     Figure,
     Finding,
@@ -131,13 +131,14 @@ def target_line(
             target,
             (left, best),
             (right if pose and pose.x >= 0 else left, best),
+            "below" if side == "inside" else "above",
             tongue,
         ),
     )
 
 
 def _target_label(
-    target: Target, at: Point, close: Point, tongue: Tongue
+    target: Target, at: Point, close: Point, prefer: Side, tongue: Tongue
 ) -> tuple[Label, ...]:
     """Its words; on a narrow sheet at the end that is shown there."""
     said = {
@@ -148,14 +149,14 @@ def _target_label(
         Label(
             tongue.say("target", **said),
             at,
-            prefer="left",
+            prefer=prefer,
             importance=1,
         ),
         Label(
             "",
             close,
             narrow=tongue.say("target.short", **said),
-            prefer="right" if close != at else "left",
+            prefer=prefer,
             importance=1,
         ),
     )

@@ -1,16 +1,20 @@
 """Units in the plan: their housings, and their rows where they land."""
 
+from typing import Literal
+
 from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
 from limen.draw.scene import Area, Content, Dots, Label, Line, Sign
 from limen.findings import RowOnFloor, UnitDrawn
 from limen.geometry.boxes import Box
 
+End = Literal["right", "left"]
+
 HOUSING = (0.24, 0.06)  # m: a symbol, since no sheet tells the size of a housing
 
 
 def rows_of(
-    unit: UnitDrawn, tongue: Tongue, near: str | None, *, dead: bool
+    unit: UnitDrawn, tongue: Tongue, near: End | None, *, dead: bool
 ) -> Content:
     """The rows of a unit, each with its number and its distance from the leaf face.
 
@@ -34,14 +38,16 @@ def _dead_rows(unit: UnitDrawn) -> Content:
     return Content(lines + tuple(Dots(Part.DEAD, middles, 0.0) for middles in places))
 
 
-def _row(row: RowOnFloor, tongue: Tongue, near: str | None) -> Content:
+def _row(row: RowOnFloor, tongue: Tongue, near: End | None) -> Content:
     spots = row.spots.middles
     left, right = min(spots), max(spots)
     text = tongue.say("row", row=row.row, far=tongue.length(row.from_leaf))
-    labels = [Label(text, right, importance=2 if row.row == 1 else 3)]
+    reach = row.spots.radius
+    beside = {"right": (right[0] + reach, right[1]), "left": (left[0] - reach, left[1])}
+    labels = [Label(text, beside["right"], importance=2 if row.row == 1 else 3)]
     if near is not None:
-        at = right if near == "right" else left
-        labels.append(Label("", at, text, "right" if near == "right" else "left"))
+        at = beside[near]
+        labels.append(Label("", at, text, near))
     light = (Dots(Part.LIGHT, spots, row.spots.radius),) if row.spots.radius else ()
     return Content(
         (

@@ -91,6 +91,7 @@ class Span:
         base: the coordinate across from which lanes are counted (m).
         lane: the first, second … line away from ``base``.
         importance: 1 must be read, 2 should, 3 only where there is room.
+        narrow: what it says on a narrow sheet, if that is shorter.
     """
 
     along: Literal["u", "v"]
@@ -102,6 +103,7 @@ class Span:
     base: float
     lane: int = 0
     importance: int = 1
+    narrow: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ outside is on the left of the sheet.
 
 from limen.draw.bodies import corners_of, dead_units, label_of, part_of, pose_of
 from limen.draw.front import ABOVE, rect
-from limen.draw.outline import Outline
+from limen.draw.outline import Outline, sign
 from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
 from limen.draw.plan_units import unit_name
@@ -22,7 +22,7 @@ from limen.draw.scene import (
     Span,
     points_of,
 )
-from limen.findings import BeamLine, Finding, Study, Target, UnitDrawn
+from limen.findings import BeamLine, Finding, Pose, Study, Target, UnitDrawn
 from limen.model.doorway import Doorway
 
 HOUSING = (0.08, 0.10)
@@ -30,6 +30,8 @@ GROUND = 6.0
 BELOW = -0.06  # m under the floor, for dimensions and words
 ASIDE = 0.75  # m shown on each side at least, for words beside the beams
 CLOSE_ASIDE = 0.42
+NAMED = 0.40  # m from the leaf at which the lowest detectable height is named
+NAMED_CLOSE = 0.30
 CLOSE_TOP = 0.95  # m of height shown on a narrow sheet
 
 
@@ -38,7 +40,7 @@ def section_content(
 ) -> Content:
     """What the section shows."""
     content = _fixed(outline, stands=pose_of(finding) is not None)
-    content += _lowest(study, tongue)
+    content += _lowest(study, pose_of(finding), tongue)
     dead = dead_units(finding, study)
     for unit in study.units:
         if unit.fitting in dead:
@@ -48,7 +50,7 @@ def section_content(
         content += _housing(unit, tongue, dead=unit.fitting in dead)
     for target in finding.remedy.targets if finding and finding.remedy else ():
         content += _target(target, study, outline, tongue)
-    return content + _body(finding, tongue) + _gap(study, outline, tongue)
+    return content + _body(finding, tongue) + _gap(study, outline, dead, tongue)
 
 
 def section_frames(
@@ -110,30 +112,39 @@ def _fixed(outline: Outline, *, stands: bool) -> Content:
     return Content((ground, header, *leaves))
 
 
-def _lowest(study: Study, tongue: Tongue) -> Content:
-    """The lowest detectable height, one line for each that is known."""
+def _lowest(study: Study, pose: Pose | None, tongue: Tongue) -> Content:
+    """The lowest detectable height: one line, or one a side where they differ."""
+    known = [(lowest_of(study.doorway, unit), unit.side) for unit in study.units]
+    heights = {low: side for low, side in known if low}
+    free = -1.0 if pose is not None and pose.y < 0 else 1.0
     content = Content()
-    known = [(lowest_of(study.doorway, unit), unit) for unit in study.units]
-    heights = {low: unit.side for low, unit in known if low}
     for low, side in sorted(heights.items()):
-        u = -GROUND if len(heights) > 1 and side == "outside" else GROUND
-        start = 0.0 if len(heights) > 1 else -GROUND
-        far = tongue.length(low)
-        at = (0.40 if u > 0 else -0.40, low)
-        label = Label(
-            tongue.say("lowest", far=far), at, prefer="above", importance=2, quiet=True
-        )
-        small = Label(
+        alone = len(heights) == 1
+        out = free if alone else -sign(side)
+        ends = ((-GROUND if alone else 0.0, low), (out * GROUND, low))
+        content += Content((Line(Part.LOWEST, ends),), labels=_low(low, out, tongue))
+    return content
+
+
+def _low(low: float, out: float, tongue: Tongue) -> tuple[Label, Label]:
+    far = tongue.length(low)
+    return (
+        Label(
+            tongue.say("lowest", far=far),
+            (out * NAMED, low),
+            prefer="above",
+            importance=2,
+            quiet=True,
+        ),
+        Label(
             "",
-            (0.3 if u > 0 else -0.3, low),
+            (out * NAMED_CLOSE, low),
             tongue.say("lowest.short", far=far),
             "above",
             2,
             quiet=True,
-        )
-        line = Line(Part.LOWEST, ((start, low), (u, low)))
-        content += Content((line,), labels=(label, small))
-    return content
+        ),
+    )
 
 
 def _beams(unit: UnitDrawn, low: float | None) -> Content:
@@ -216,12 +227,14 @@ def _housing(unit: UnitDrawn, tongue: Tongue, *, dead: bool) -> Content:
 # What it is about -------------------------------------------------------------
 
 
-def innermost(study: Study, side: str) -> tuple[float, UnitDrawn, int] | None:
+def innermost(
+    study: Study, side: str, dead: frozenset[str] = frozenset()
+) -> tuple[float, UnitDrawn, int] | None:
     """The row that lands nearest to the leaf on a side: its distance and unit."""
     found = [
         (row.from_leaf, index, row.row)
         for index, unit in enumerate(study.units)
-        if unit.side == side
+        if unit.side == side and unit.fitting not in dead
         for row in unit.rows
     ]
     if not found:
@@ -230,19 +243,23 @@ def innermost(study: Study, side: str) -> tuple[float, UnitDrawn, int] | None:
     return far, study.units[index], row
 
 
-def gap_of(study: Study, outline: Outline) -> float | None:
+def gap_of(
+    study: Study, outline: Outline, dead: frozenset[str] = frozenset()
+) -> float | None:
     """How far apart the innermost rows of both sides land, in the middle (m)."""
-    out, back = innermost(study, "outside"), innermost(study, "inside")
+    out, back = innermost(study, "outside", dead), innermost(study, "inside", dead)
     if out is None or back is None:
         return None
     return outline.from_face("outside", out[0]) - outline.from_face("inside", back[0])
 
 
-def _gap(study: Study, outline: Outline, tongue: Tongue) -> Content:
+def _gap(
+    study: Study, outline: Outline, dead: frozenset[str], tongue: Tongue
+) -> Content:
     spans: list[Span] = []
     places: list[float] = []
     for side in ("outside", "inside"):
-        found = innermost(study, side)
+        found = innermost(study, side, dead)
         if found is None:
             continue
         face = across(outline.face(side), 0.0)
@@ -260,7 +277,7 @@ def _gap(study: Study, outline: Outline, tongue: Tongue) -> Content:
                 importance=2,
             )
         )
-    gap = gap_of(study, outline)
+    gap = gap_of(study, outline, dead)
     if gap is not None:
         text = tongue.say("gap", far=tongue.length(gap))
         ends = tuple((u, 0.0) for u in sorted(places))
@@ -277,17 +294,25 @@ def _target(target: Target, study: Study, outline: Outline, tongue: Tongue) -> C
         for far in (target.best, target.least, target.most)
     )
     face = -outline.face(sides[0])
-    text = tongue.say(
-        "target",
-        best=tongue.length(target.best),
-        window=tongue.window(target.least, target.most),
+    best_said = tongue.length(target.best)
+    window = tongue.window(target.least, target.most)
+    span = Span(
+        "u",
+        (best, 0.0),
+        (face, 0.0),
+        target.best,
+        tongue.say("target", best=best_said, window=window),
+        "below",
+        0.0,
+        2,
+        narrow=tongue.say("target.short", best=best_said),
     )
     return Content(
         (
             Line(Part.TARGET, ((least, 0.0), (most, 0.0))),
             Sign(Part.SIGN_HOLDS, (best, 0.0)),
         ),
-        (Span("u", (best, 0.0), (face, 0.0), target.best, text, "below", 0.0, 2),),
+        (span,),
     )
 
 

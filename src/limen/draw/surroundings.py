@@ -61,7 +61,7 @@ def thing(thing: Thing, outline: Outline) -> Content:
     x, w = thing.along.value, thing.width.value / 2
     y, d = outline.from_face(thing.side, thing.out.value), thing.depth.value / 2
     corners = Box(x - w, x + w, y - d, y + d).corners()
-    label = Label(thing.name, (x, y + d), thing.name, "above", 2)
+    label = Label(thing.name, (x, y + d), thing.name, "above", 3)
     return Content((Area(Part.THING, corners),), labels=(label,))
 
 
