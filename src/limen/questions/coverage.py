@@ -377,7 +377,8 @@ def _bracketed(asked: Problem) -> Margin | None:
     if found.held is None or found.refuted is None:
         end = found.held if found.held is not None else found.refuted
         # no size of the body helps where no beam can reach it
-        ended = end is not None and isfinite(end)
-        return Margin(end, 0.0, Dimension.LENGTH) if ended else None
+        if end is None or not isfinite(end):
+            return None
+        return Margin(end, 0.0, Dimension.LENGTH)
     middle = (found.held + found.refuted) / 2
     return Margin(middle, (found.refuted - found.held) / 2, Dimension.LENGTH)
