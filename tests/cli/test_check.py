@@ -195,6 +195,12 @@ def test_rulebook_edition_day_and_caution_stand_at_the_end(
     assert said.rstrip().endswith(CAUTION)
 
 
+def test_what_a_rulebook_wants_printed_is_printed_once(run: Run, give: Give) -> None:
+    give((finding(),), (finding(),), notes=("Compare with your own copy.",))
+    said = run("check", "x.toml").stdout
+    assert said.count("Compare with your own copy.") == 1
+
+
 def test_figures_of_the_firm_s_own_are_listed(run: Run, give: Give) -> None:
     give((finding(),), overrides=("en.2012.presence.hold_time hold",))
     assert "own figure in place: en.2012.presence.hold_time hold" in _flat(

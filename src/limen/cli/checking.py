@@ -100,8 +100,10 @@ def footer(checked: "Checked", style: Style) -> list[Line]:
     if any(one.to_confirm for one in findings):
         lines += _said(Message("cli.to_confirm"), style)
     lines += _assumed(checked, style)
-    for book in dict.fromkeys((b.title, b.mark) for b in checked.rulebooks):
-        lines += wrapped(f"{book[1]}: {book[0]}", style.width, hang=2)
+    for mark, name in dict.fromkeys((one.mark, one.title) for one in checked.rulebooks):
+        lines += wrapped(f"{mark}: {name}", style.width, hang=2)
+    for note in dict.fromkeys(n for study in checked.studies for n in study.notes):
+        lines += wrapped(note, style.width, indent=2, ink=Ink.QUIET)
     lines += _said(_day(checked.studies), style)
     for text in dict.fromkeys(t for s in checked.studies for t in s.overrides):
         lines += _said(Message("cli.overridden", {"figures": text}), style)

@@ -31,7 +31,9 @@ class Piece:
 Line = tuple[Piece, ...]
 EMPTY: Line = ()
 _BETWEEN = 2
-_UNIT = re.compile(r"(?<=\d) (?=(?:mm|m|ft|in|s|kg|lb|N|J|V|A|m/s|%|°)(?![\w]))")
+_UNIT = re.compile(
+    r"(?<=\d) (?=(?:\d+/\d+|mm|m|ft|in|s|kg|lb|N|J|V|A|m/s|%|°)(?![\w]))"
+)
 
 
 def line(text: str, ink: Ink = Ink.PLAIN) -> Line:
