@@ -6,10 +6,12 @@ A table is merged, None takes a key out.  The cases of rulebooks use two names m
 ``rows_at`` and ``contrast_least``.
 """
 
+import json
 import re
 import tomllib
 from collections.abc import Mapping
 from copy import deepcopy
+from datetime import date
 from functools import cache
 from importlib.resources import files
 from math import atan2
@@ -34,13 +36,18 @@ def a_doorway(
         sheets[name] = _parsed(f"sheets/{name}.toml")
     for key, value in {**(changes or {}), **more}.items():
         _change(door, sheets, key, value)
-    return _hung(Doorway.model_validate(door), sheets)
+    return _hung(Doorway.model_validate_json(_json(door)), sheets)
 
 
 def a_site(*doorways: Doorway) -> Site:
     """A site of these doorways; the reference doorway if none is given."""
-    site = Site.model_validate(_parsed("rulebooks/reference_doorway.toml"))
+    site = Site.model_validate_json(_json(_parsed("rulebooks/reference_doorway.toml")))
     return site.model_copy(update={"doorway": doorways or (a_doorway(),)})
+
+
+def _json(table: Table) -> str:
+    """The table as JSON, whose lists and days a strict model takes as they are."""
+    return json.dumps(table, default=date.isoformat)
 
 
 def _parsed(file: str) -> Table:
@@ -113,7 +120,7 @@ def _step(table: Table, step: str) -> Table:
 
 def _hung(door: Doorway, sheets: Mapping[str, Table]) -> Doorway:
     units = {
-        name: Sheet.model_validate(data, context={"grade": Grade.SHEET})
+        name: Sheet.model_validate_json(_json(data), context={"grade": Grade.SHEET})
         for name, data in sheets.items()
     }
     fittings = tuple(

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any, cast
+from typing import Annotated, Any
 
 from pydantic import (
     BaseModel,
@@ -10,7 +10,6 @@ from pydantic import (
     GetCoreSchemaHandler,
     GetJsonSchemaHandler,
     StringConstraints,
-    model_validator,
 )
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
@@ -42,19 +41,6 @@ class Stated(BaseModel):
     model_config = ConfigDict(
         frozen=True, extra="forbid", strict=True, use_attribute_docstrings=True
     )
-
-    @model_validator(mode="before")
-    @classmethod
-    def _lists_as_tuples(cls, data: object) -> object:
-        """A file has lists; what is frozen has tuples."""
-        if not isinstance(data, Mapping):
-            return data
-        pairs = cast("Mapping[str, object]", data).items()
-        return {key: _tuple(value) for key, value in pairs}
-
-
-def _tuple(value: object) -> object:
-    return tuple(cast("list[object]", value)) if isinstance(value, list) else value
 
 
 @dataclass(frozen=True, slots=True)
