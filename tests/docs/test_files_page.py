@@ -1,0 +1,35 @@
+"""The page about files lists every field as the published schema has it."""
+
+import pytest
+
+from docs.fields import WHERE, tables
+from health.tree import ROOT
+from limen.store.schema import Kind
+
+PAGE = ROOT / "docs" / "files.md"
+KINDS: tuple[Kind, ...] = ("site", "sheet")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_page_names_every_part_of_a_file(kind: Kind) -> None:
+    assert set(tables(kind)) == set(WHERE[kind])
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_page_has_every_field_under_its_part(kind: Kind) -> None:
+    page = PAGE.read_text(encoding="utf-8")
+    missing = [
+        f"{part or kind}: {lines}"
+        for part, lines in tables(kind).items()
+        if "\n".join(lines) not in _section(page, WHERE[kind][part])
+    ]
+    assert missing == []
+
+
+def test_a_section_of_the_page_ends_at_the_next_heading() -> None:
+    assert _section("### `a`\none\n### `b`\ntwo\n", "a").strip() == "one"
+
+
+def _section(page: str, title: str) -> str:
+    _, _, rest = page.partition(f"### `{title}`\n")
+    return rest.partition("\n### ")[0].partition("\n## ")[0]
