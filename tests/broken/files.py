@@ -15,6 +15,16 @@ SIDE = '[[doorway.side_space]]\nside = "right"'
 OUT = 'id = "outside"\nsheet = "reference-two-row"'
 LENS = 'lens = { along = "0 mm", from_leaf = "120 mm", height = "2200 mm" }'
 FACING = '[[doorway.facing]]\ndoorway = "nobody"\nside = "inside"\ndistance = "2 m"\n\n'
+THING = """[[doorway.thing]]
+name = "plant"
+side = "inside"
+along = "900 mm"
+out = "450 mm"
+width = "300 mm"
+depth = "300 mm"
+height = "1 m"
+
+"""
 
 
 @dataclass(frozen=True)
@@ -100,6 +110,7 @@ SITES = [
     # the doorway
     Broken("one side told twice", SIDE, SIDE.replace("right", "left"), f"{DOOR} · side_space[2].side", "twice"),
     Broken("a space the single leaf does not open into", 'kind = "bi-parting"', 'kind = "single"\nhand = "left"', f"{DOOR} · side_space[2].side", "opens to the left"),
+    Broken("one thing told twice", LEFT, THING + THING + LEFT, f"{DOOR} · thing[2].name", "twice"),
     Broken("a reduced width wider than the door", WIDTH, f'{WIDTH}\nreduced_width = "2100 mm"', f"{DOOR} · reduced_width", "not narrower"),
     Broken("a reduced mode without its width", 'modes = ["automatic"]', 'modes = ["automatic", "reduced"]', DOOR, "missing"),
     Broken("an ignored gap wider than the door", 'presence_ignored_below = "0 mm"', 'presence_ignored_below = "2.5 m"', f"{DOOR} · presence_ignored_below", "wider than the opening"),
@@ -111,6 +122,7 @@ SITES = [
     Broken("a unit inside the leaf path", f'place = "header face"\n{LENS}', 'place = "underside"\nlens = { from_leaf = "2 mm", height = "2050 mm" }', f"{OUTSIDE} · lens.from_leaf", "leaf path"),
     Broken("a unit that hangs in the walkway", LENS, LENS.replace("2200 mm", "1800 mm"), f"{OUTSIDE} · lens.height", "below the header"),
     Broken("a lens no higher than the body", LENS, LENS.replace("2200 mm", "650 mm"), f"{OUTSIDE} · lens.height", "outside what a door"),
+    Broken("row ends that are crossed", LENS, f'{LENS}\nread = {{ left_end = "1 m", right_end = "-1 m" }}', f"{OUTSIDE} · read.right_end", "to the right of"),
     Broken("rows without a lens", LENS, "", f"{OUTSIDE} · lens", "place of its lens"),
     Broken("a fan choice the sheet does not have", 'fan = "wide"', 'fan = "widest"', f"{OUTSIDE} · settings.fan", "no such fan choice"),
     Broken("a row the sheet does not have", "rows_on = [1, 2]", "rows_on = [1, 3]", f"{OUTSIDE} · settings.rows_on[2]", "2 rows"),

@@ -1,5 +1,6 @@
 """One automatic sliding door in its wall, and what stands around it."""
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Annotated, Literal
 
@@ -247,16 +248,23 @@ class Doorway(Stated):
         )
 
     @model_validator(mode="after")
-    def _one_space_a_side(self) -> "Doorway":
-        sides = [space.side for space in self.side_space]
-        if len(sides) == len(set(sides)):
-            return self
-        raise PydanticCustomError(
-            "side_space",
-            "one side of the opening is described twice",
-            {
-                "at": ("side_space", len(sides) - 1, "side"),
-                "accepted": "at most one [[doorway.side_space]] left and one right",
-                "example": 'side = "right"',
-            },
-        )
+    def _each_told_once(self) -> "Doorway":
+        """Findings tell spaces, things and faced doorways apart by these."""
+        _refuse_twice("side_space", "side", [space.side for space in self.side_space])
+        _refuse_twice("thing", "name", [thing.name for thing in self.thing])
+        _refuse_twice("facing", "doorway", [other.doorway for other in self.facing])
+        return self
+
+
+def _refuse_twice(table: str, key: str, told: Sequence[str]) -> None:
+    for number, item in enumerate(told):
+        if item in told[:number]:
+            raise PydanticCustomError(
+                "twice",
+                "the same one is described twice",
+                {
+                    "found": item,
+                    "at": (table, number, key),
+                    "accepted": f"at most one [[doorway.{table}]] with this {key}",
+                },
+            )

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field, field_validator, model_validator
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import PydanticCustomError
 
@@ -71,6 +71,21 @@ class Read(Stated):
     """The first row's left end, negative left of the middle, seen from outside."""
     right_end: Offset | None = None
     """The first row's right end."""
+
+    @model_validator(mode="after")
+    def _left_of_right(self) -> "Read":
+        left, right = self.left_end, self.right_end
+        if left is None or right is None or left.value < right.value:
+            return self
+        raise PydanticCustomError(
+            "order",
+            "the row's right end is not to the right of its left end",
+            {
+                "at": ("right_end",),
+                "accepted": "more than left_end; both from the middle of the opening",
+                "example": 'right_end = "900 mm"',
+            },
+        )
 
 
 class Aim(Stated):
