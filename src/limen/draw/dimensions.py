@@ -93,13 +93,10 @@ def _upright(span: Span, fit: Fit, x: float, out: float) -> Measured:
     right = Rect(x + 6, mid - high / 2, x + 6 + wide, mid + high / 2)
     left = Rect(x - 6 - wide, mid - high / 2, x - 6, mid + high / 2)
     both = (_place(right), _place(left, "end"))
-    ends = (
-        _place(
-            Rect(x - wide / 2, ay - beyond - high, x + wide / 2, ay - beyond), "middle"
-        ),
-        _place(
-            Rect(x - wide / 2, by + beyond, x + wide / 2, by + beyond + high), "middle"
-        ),
+    ends = tuple(
+        _place(Rect(start, top, start + wide, top + high), "middle")
+        for start in (x - wide / 2, x - 0.1 * wide, x - 0.9 * wide)
+        for top in (ay - beyond - high, by + beyond)
     )
     return Measured(span, strokes, (both if out > 0 else both[::-1]) + ends)
 

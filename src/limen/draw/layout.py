@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import inf
 
 from limen.draw.boxes import Rect, Segment
 from limen.draw.dimensions import BOLD, Measured, measured, shown, words_of
@@ -13,6 +14,7 @@ from limen.draw.sheet import MARGIN, Fit, Panel, Sheet, Stroke, Text, fits_of
 from limen.draw.themes import KEEP_OFF, STYLES
 
 INSET = 14.0
+DEAREST = {2: 95.0, 3: 60.0}  # px that a place may cost words that can be left out
 BACKED_FROM = 6.0  # cost of a place from which on paper is laid under words
 EDGE = 12.0
 LEVEL = 4.0  # radii that a row of discs may be high to count as level
@@ -277,7 +279,8 @@ def _near(label: Label, words: str, fit: Fit, room: Room) -> Place | None:
     at = _anchor(label, fit)
     if at is None:
         return None
-    return place_near(at, extent_of(words, fit.size), label.prefer, room)
+    most = DEAREST.get(label.importance, inf)
+    return place_near(at, extent_of(words, fit.size), label.prefer, room, most)
 
 
 def _broken(words: str, fit: Fit) -> str:

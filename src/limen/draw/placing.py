@@ -16,7 +16,24 @@ from limen.draw.scene import Side
 
 Anchor = Literal["start", "middle", "end"]
 
-REACH = (7.0, 13.0, 22.0, 34.0, 50.0, 72.0, 100.0, 140.0, 190.0, 250.0, 330.0)
+REACH = (
+    7.0,
+    10.0,
+    13.0,
+    16.0,
+    19.0,
+    22.0,
+    27.0,
+    34.0,
+    42.0,
+    50.0,
+    72.0,
+    100.0,
+    140.0,
+    190.0,
+    250.0,
+    330.0,
+)
 LED_FROM = 16.0  # px: from this distance on a line leads to the words
 LEADER = 10.0  # what such a line costs, px
 CROSSING = 25.0
@@ -25,6 +42,8 @@ ASKEW = 0.6  # from here on words are set flush with the side near their point
 SLANT = 0.75  # of the reach, where words stand beyond a corner
 GRID = 22.0
 RANK = 12.0
+DEAR = 70.0  # px: dearer than that, figures look for a place further away
+CLEAR = 1.5  # px that words keep from lines
 
 
 class Turn(NamedTuple):
@@ -55,7 +74,7 @@ _NEXT_TURN = 1.5
 
 def _turns(prefer: Side) -> tuple[Turn, ...]:
     return tuple(
-        Turn(i, j, _NEXT_GROUP * group + _NEXT_TURN * rank)
+        Turn(i, j, _NEXT_GROUP * group + _NEXT_TURN * rank * (5 if abs(i) == 1 else 1))
         for group, side in enumerate(_ORDER[prefer])
         for rank, (i, j) in enumerate(_GROUPS[side])
     )
@@ -95,7 +114,8 @@ class Room:
         """Whether words may stand there."""
         if not box.within(self.sheet) or any(box.meets(other) for other in self.boxes):
             return False
-        return not any(line.meets(box) for line in self.lines)
+        kept = box.grown(CLEAR)
+        return not any(line.meets(kept) for line in self.lines)
 
     def cost(self, box: Rect) -> float:
         """What it costs to stand there."""
@@ -110,7 +130,7 @@ class Room:
 
 def place_at(places: tuple[Place, ...], room: Room) -> Place | None:
     """The cheapest free place of a few; the earlier ones are the cheaper."""
-    best: tuple[float, Place | None] = (inf, None)
+    best: tuple[float, Place | None] = (DEAR, None)
     for rank, place in enumerate(places):
         if room.free(place.box):
             cost = RANK * rank + room.cost(place.box)
@@ -119,7 +139,11 @@ def place_at(places: tuple[Place, ...], room: Room) -> Place | None:
 
 
 def place_near(
-    at: tuple[float, float], size: tuple[float, float], prefer: Side, room: Room
+    at: tuple[float, float],
+    size: tuple[float, float],
+    prefer: Side,
+    room: Room,
+    at_most: float = inf,
 ) -> Place | None:
     """The cheapest free place for words around their point.
 
@@ -128,18 +152,20 @@ def place_near(
         size: width and height of the words, px.
         prefer: the side on which they read best.
         room: what is on the sheet already.
+        at_most: what a place may cost (px); without a bound the whole sheet is
+            searched.
 
     Returns:
-        The place; None if the words fit nowhere on the sheet.
+        The place; None if the words fit nowhere at that cost.
     """
-    best, least = None, inf
+    best, least = None, at_most
     for floor, place in _around(at, size, prefer):
         if floor >= least:
             continue
         cost = _cost(floor, place, room)
         if cost < least:
             best, least = place, cost
-    if best is None:
+    if best is None and at_most == inf:
         best = _anywhere(at, size, room) or _anywhere(at, size, room, led=False)
     return best
 

@@ -15,7 +15,7 @@ BESIDE = 0.10  # m of free floor between the drawing and its dimensions
 ASIDE = 0.35  # m shown beyond the open leaves
 BEYOND = 0.60  # m shown beyond the posts where the open leaves do not matter
 NEAR = 0.50  # m from the leaves that is shown then
-NAMES = 0.30  # m beside the rows for their names
+NAMES = 0.34  # m beside the rows for their names
 BEYOND_THE_SHEET = (Part.WALL, Part.POCKET, Part.LEAF, Part.HEADER)
 ROWS = (Part.ROW, Part.DEAD)
 BODIES = (Part.BODY_FAILS, Part.BODY_HOLDS, Part.BODY_NOT_SHOWN)
@@ -23,7 +23,8 @@ FAR = (Part.APPROACH, Part.WALK, Part.PASSER)
 LEAST_DEEP = 0.55  # m shown on each side at least
 CLOSE_ASIDE = 0.25  # m shown beyond the posts on a narrow sheet
 CLOSE_WIDE = 1.25  # m shown there at least
-CLOSE_BEYOND = 0.46  # m shown beyond post and body there
+CLOSE_BEYOND = 0.46  # m shown beyond the post there
+CLOSE_BESIDE = 0.56  # m shown beyond the body's middle there
 CLOSE_DEEP = 0.42
 
 
@@ -117,7 +118,10 @@ def _close(
         return Frame(*opening, frame.bottom, frame.top)
     post = outline.half if pose.x >= 0 else -outline.half
     ends = sorted((post, pose.x))
-    left, right = ends[0] - CLOSE_BEYOND, ends[1] + CLOSE_BEYOND
+    before, after = CLOSE_BESIDE, CLOSE_BEYOND
+    if pose.x < 0:
+        before, after = after, before
+    left, right = ends[0] - before, ends[1] + after
     lack = max(0.0, CLOSE_WIDE - (right - left))
     left, right = (left - lack, right) if pose.x >= 0 else (left, right + lack)
     deep = Frame(left, right, -CLOSE_DEEP, CLOSE_DEEP)
