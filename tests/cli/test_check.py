@@ -174,6 +174,12 @@ def test_a_figure_to_be_confirmed_is_marked_and_the_mark_explained(
     assert "* on a figure to be confirmed" in said
 
 
+def test_one_case_on_such_a_figure_marks_the_row_of_all(run: Run, give: Give) -> None:
+    room = Margin(0.1, 0.0, Dimension.LENGTH)
+    give((finding(case="a", margin=room), finding(case="b", to_confirm=True)))
+    assert "holds*" in run("check", "x.toml").stdout
+
+
 def test_no_mark_is_explained_that_does_not_stand_there(run: Run, give: Give) -> None:
     give((finding(),))
     assert "*" not in run("check", "x.toml").stdout

@@ -28,6 +28,11 @@ class Group:
         """Every finding of the row."""
         return (self.worst, *self.others)
 
+    @property
+    def to_confirm(self) -> bool:
+        """Whether something in the row rests on a figure to be confirmed."""
+        return any(one.to_confirm for one in self.all)
+
     def counted(self) -> Counter[Verdict]:
         """How many of the others have which verdict."""
         return Counter(one.verdict for one in self.others)

@@ -15,6 +15,8 @@ from limen.words import say
 if TYPE_CHECKING:
     from limen.desk.showing import Demo
 
+SIDES = ("left", "right")
+
 
 def demo(shown: "Demo", units: str) -> int:
     """Print the demo: as found in full, what to try, as corrected in brief."""
@@ -59,13 +61,13 @@ def _place(finding: Finding) -> Message:
     witness = finding.witness
     if witness is None or witness.pose is None:
         return finding.because
-    left = witness.printed.get("centre_from_left_post")
-    leaf = witness.printed.get("centre_from_leaf_middle", 0.0)
-    if left is None:
-        return finding.because
+    posts = {side: witness.printed[f"centre_from_{side}_post"] for side in SIDES}
+    post, far = min(posts.items(), key=lambda one: (one[1] < 0, one[1]))
+    leaf = witness.printed["centre_from_leaf_middle"]
     values = {
         "face": witness.pose.face,
-        "left": length(left),
+        "far": length(far),
+        "post": Message(f"side.{post}"),
         "leaf": length(abs(leaf)),
     }
     key = "demo.place" if round(leaf, 3) else "demo.place_on_line"

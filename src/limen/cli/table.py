@@ -81,7 +81,7 @@ def _row(group: Group, style: Style) -> tuple[Piece, ...]:
         MARKS[worst.verdict],
         Piece(_title(worst), Ink.STRONG if worst.verdict in _MAIN else ink),
         Piece(_where(group), ink),
-        Piece(_verdict(worst), ink),
+        Piece(_verdict(group), ink),
         Piece(margin(worst.margin, style.system) if worst.margin else "", ink),
     )
 
@@ -95,10 +95,11 @@ def _title(finding: Finding) -> str:
     return words
 
 
-def _verdict(finding: Finding) -> str:
-    """The verdict's word, marked where it rests on a figure to be confirmed."""
-    word = say(Message(f"verdict.{finding.verdict}"))
-    return f"{word}*" if finding.to_confirm else word
+def _verdict(group: Group) -> str:
+    """The verdict's word, marked where any case rests on a figure to be confirmed."""
+    word = say(Message(f"verdict.{group.worst.verdict}"))
+    marked = group.worst.verdict is Verdict.HOLDS and group.to_confirm
+    return f"{word}*" if marked else word
 
 
 def _where(group: Group) -> str:
