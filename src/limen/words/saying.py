@@ -1,6 +1,7 @@
 """Messages in, sentences out."""
 
 from collections.abc import Mapping
+from math import degrees
 
 from limen.findings import Assumed, Measure, Message
 from limen.quantity import Dimension, Show, show
@@ -8,6 +9,7 @@ from limen.words.catalogue import Catalogue, WordsError, catalogue, pieces
 
 Value = str | int | float | Measure | Message
 
+_WHOLE_DEGREE = 1e-6
 _ANGLE_DECIMALS = 1
 
 
@@ -93,9 +95,12 @@ def _value(value: Value, words: Catalogue, system: Show) -> str:
 
 
 def say_measure(value: Measure, system: Show = Show.METRIC) -> str:
-    """Write a measure for people."""
-    digits = _ANGLE_DECIMALS if value.dimension is Dimension.ANGLE else None
-    return show(value.value, value.dimension, system, digits)
+    """Write a measure for people; a whole degree is written without a decimal."""
+    if value.dimension is not Dimension.ANGLE:
+        return show(value.value, value.dimension, system)
+    turned = degrees(value.value)
+    whole = abs(turned - round(turned)) < _WHOLE_DEGREE
+    return show(value.value, value.dimension, system, 0 if whole else _ANGLE_DECIMALS)
 
 
 def visible(text: str) -> str:
