@@ -187,6 +187,15 @@ def test_the_inner_rows_of_the_main_entrance_are_250_mm_apart() -> None:
     assert apart == pytest.approx(0.250, abs=1e-3)
 
 
+def test_the_rows_of_the_main_entrance_were_brought_into_the_printed_window() -> None:
+    remedy = _finding("as-found", "main", "presence.leaf_path", "upright").remedy
+    assert remedy is not None
+    assert {target.fitting for target in remedy.targets} == {"outside", "inside"}
+    now = {unit.fitting: unit.rows[0] for unit in _study("corrected", "main").units}
+    for target in remedy.targets:
+        assert target.least <= now[target.fitting].from_leaf <= target.most
+
+
 def test_the_old_units_are_not_shown_until_their_readings_are_in() -> None:
     keys = {
         lack.key
