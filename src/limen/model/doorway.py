@@ -218,7 +218,7 @@ class Doorway(Stated):
     reduced_width: Length | None = None
     """Free width in the reduced mode."""
     floor: Floor = Floor()
-    """The floor under the door."""
+    """The floor near the door."""
     use: Use = Use()
     """Who uses it."""
     side_space: tuple[SideSpace, ...] = ()
