@@ -45,9 +45,11 @@ def mended(
 
 
 def _to_mend(finding: Finding) -> bool:
+    """What the rows' place can mend: what fails, and what only aiming leaves open."""
+    open_yet = finding.verdict is Verdict.NOT_SHOWN and not finding.lacking
     return (
         finding.question in CASES
-        and finding.verdict is Verdict.FAILS
+        and (finding.verdict is Verdict.FAILS or open_yet)
         and finding.weight is not Weight.ADVICE
         and finding.case != "near closed"
     )

@@ -256,9 +256,7 @@ def _because(case: Case, shown: Shown, half: float) -> Message:
         return Message("coverage.holds", said)
     if shown.outcome is Outcome.FAILS and witness and witness.pose:
         pose = witness.pose
-        left = pose.x <= 0
-        said["post"] = Message("side.left" if left else "side.right")
-        said["from_post"] = length(half - abs(pose.x))
+        said["along"] = _along(pose.x, half)
         said["turned"] = turn(pose.yaw)
         said["place"] = _across(pose.y)
         key = (
@@ -267,6 +265,14 @@ def _because(case: Case, shown: Shown, half: float) -> Message:
         return Message(key, said)
     why = shown.why.replace(" ", "_") or "resolution"
     return Message(f"coverage.not_shown.{why}", said)
+
+
+def _along(x: float, half: float) -> Message:
+    """The place along the opening, from the nearer post."""
+    post = Message("side.left" if x <= 0 else "side.right")
+    room = half - abs(x)
+    key = "along.from_post" if room >= 0 else "along.beyond_post"
+    return Message(key, {"distance": length(abs(room)), "post": post})
 
 
 def _across(y: float) -> Message:

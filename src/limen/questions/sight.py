@@ -287,7 +287,9 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
         verdict,
         Message(key, said),
         case=case,
-        margin=None if lacks else Margin(room, error, Dimension.LENGTH),
+        margin=None
+        if lacks or key == "neighbours.channels_differ"
+        else Margin(room, error, Dimension.LENGTH),
         remedy=_other_channel(asked, one, two) if verdict is Verdict.FAILS else None,
         lacking=told[0].lacking or (missing if _unset(verdict, numbers) else ()),
         to_confirm=told[0].to_confirm,
