@@ -89,7 +89,7 @@ def test_rows_and_target_are_named_with_their_distance_from_the_leaf_face() -> N
 def test_a_mounting_witness_says_that_it_is_one() -> None:
     pose = samples.body_at(-0.4, 0.03, 25.0)
     finding = samples.no_beam(pose, witness=samples.witness_of(pose, kind="mounting"))
-    assert any("edge of its tolerance" in text for text in words("plan", finding))
+    assert any("edge of their tolerances" in text for text in words("plan", finding))
 
 
 def test_the_description_tells_what_is_drawn() -> None:

@@ -60,8 +60,6 @@ def label_of(finding: Finding, pose: Pose, tongue: Tongue) -> str:
         text = tongue.say("body.turned", face=face, turn=tongue.angle(turned))
     if finding.verdict is Verdict.NOT_SHOWN:
         text += "\n" + tongue.say("body.not shown")
-    if finding.witness is not None and finding.witness.kind == "mounting":
-        text += "\n" + tongue.say("body.mounting")
     return text
 
 

@@ -18,6 +18,8 @@ def describe(
     pose = pose_of(finding)
     if pose is not None:
         said += _body(finding, pose, outline, tongue)
+    if finding.witness is not None and finding.witness.kind == "mounting":
+        said.append(tongue.say("note.mounting"))
     return " ".join(said + _targets(finding, tongue))
 
 

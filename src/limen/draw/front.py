@@ -5,7 +5,7 @@ from limen.draw.outline import Outline
 from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
 from limen.draw.scene import Area, Content, Frame, Label, Line, Shape, Sign, Span
-from limen.findings import BeamLine, Finding, Study, UnitDrawn
+from limen.findings import BeamLine, Finding, Pose, Study, UnitDrawn
 from limen.geometry.boxes import Box
 
 ABOVE = 0.22  # m of header drawn: its height is not known, and not dimensioned
@@ -20,25 +20,33 @@ def front_content(
     """What the front shows, from back to front."""
     content = Content(_fixed(outline)) + _open_leaves(outline, tongue)
     dead = dead_units(finding, study)
-    for unit in study.units:
+    for unit in sorted(study.units, key=lambda unit: unit.fitting not in dead):
         content += _fan(unit, dead=unit.fitting in dead)
     for unit in sorted(study.units, key=lambda unit: unit.side):  # inside is behind
         content += _housing(unit, outline, tongue)
-    return content + _heights(outline, tongue) + _body(outline, finding, tongue)
+    return (
+        content
+        + _heights(outline, pose_of(finding), tongue)
+        + _body(outline, finding, tongue)
+    )
 
 
-def front_frames(outline: Outline, study: Study) -> tuple[Frame, Frame]:
+def front_frames(
+    outline: Outline, study: Study, finding: Finding | None
+) -> tuple[Frame, Frame]:
     """What a wide and what a narrow sheet show of the front."""
     left, right = outline.reach
-    high = max(
-        [
-            outline.underside + ABOVE,
-            *(unit.lens[2] + 0.1 for unit in study.units if unit.lens),
-        ]
-    )
+    lenses = [unit.lens[2] + 0.1 for unit in study.units if unit.lens]
+    high = max([outline.underside + ABOVE, *lenses])
     wide = Frame(left - ASIDE, right + ASIDE, -0.06, high + 0.05)
     half = outline.half + 0.30
-    return wide, Frame(-half, half, wide.bottom, wide.top)
+    close = Frame(-half, half, wide.bottom, wide.top)
+    pose = pose_of(finding)
+    if pose is None:
+        return wide, close
+    body = [(x, 0.0) for x, _ in corners_of(pose)]
+    beside = [(u + out * 0.1, v) for u, v in body for out in (-1, 1)]
+    return wide.over(beside), close.over(beside)
 
 
 def rect(part: Part, left: float, right: float, low: float, high: float) -> Area:
@@ -121,35 +129,34 @@ def _housing(unit: UnitDrawn, outline: Outline, tongue: Tongue) -> Content:
     )
 
 
-def _heights(outline: Outline, tongue: Tongue) -> Content:
-    text = tongue.say("opening", far=tongue.length(2 * outline.half))
+def _heights(outline: Outline, pose: Pose | None, tongue: Tongue) -> Content:
+    """Clear width and height; the height stands away from the body."""
     half, high = outline.half, outline.high
-    right = outline.reach[1] if outline.reach[1] > half else half
-    return Content(
-        spans=(
-            Span(
-                "v",
-                (half, 0.0),
-                (half, high),
-                high,
-                tongue.length(high),
-                "right",
-                min(right, half + 0.02),
-                importance=2,
-            ),
-            Span(
-                "u",
-                (-half, 0.0),
-                (half, 0.0),
-                2 * half,
-                text,
-                "below",
-                0.0,
-                lane=1,
-                importance=2,
-            ),
-        )
+    wide = tongue.say("opening", far=tongue.length(2 * half))
+    left = pose is not None and pose.x > 0
+    post = -half if left else half
+    height = Span(
+        "v",
+        (post, 0.0),
+        (post, high),
+        high,
+        tongue.length(high),
+        "left" if left else "right",
+        post,
+        importance=2,
     )
+    width = Span(
+        "u",
+        (-half, 0.0),
+        (half, 0.0),
+        2 * half,
+        wide,
+        "below",
+        0.0,
+        lane=1,
+        importance=2,
+    )
+    return Content(spans=(height, width))
 
 
 def _body(outline: Outline, finding: Finding | None, tongue: Tongue) -> Content:

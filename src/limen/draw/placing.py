@@ -55,7 +55,7 @@ class Turn(NamedTuple):
 
 
 _ACROSS = ((1.0, 0.0), (1.0, -1.0), (1.0, 1.0))
-_ALONG = (0.0, -0.15, 0.15, -0.4, 0.4, -0.8, 0.8)
+_ALONG = (0.0, -0.08, 0.08, -0.15, 0.15, -0.4, 0.4, -0.8, 0.8)
 _GROUPS: dict[Side, tuple[tuple[float, float], ...]] = {
     "right": _ACROSS,
     "left": tuple((-i, j) for i, j in _ACROSS),

@@ -49,7 +49,7 @@ def scene(
         close=close,
         corners=_corners(view, tongue),
         inside=Frame(-1e3, 1e3, -1e3, 0.0) if view == "plan" else None,
-        note=tongue.say(f"note.{view}"),
+        note=_note(view, finding, tongue),
         scale=_scale(tongue),
         enlarged=view == "section",
     )
@@ -68,12 +68,21 @@ def _content(
             return content, *plan_frames(content, outline, finding)
         case "front":
             content = front_content(study, outline, finding, tongue)
-            return content, *front_frames(outline, study)
+            return content, *front_frames(outline, study, finding)
         case "section":
             content = section_content(study, outline, finding, tongue)
             return content, *section_frames(content, outline, finding)
         case _:
             assert_never(view)
+
+
+def _note(view: View, finding: Finding | None, tongue: Tongue) -> str:
+    """How the drawing is to be read."""
+    note = tongue.say(f"note.{view}")
+    witness = finding.witness if finding else None
+    if witness is not None and witness.kind == "mounting":
+        note += " " + tongue.say("note.mounting")
+    return note
 
 
 def _corners(view: View, tongue: Tongue) -> tuple[str, str, str]:
