@@ -20,6 +20,7 @@ HANGS = 0.1
 height of a housing; a lens lower than that hangs in the walkway."""
 
 _TOUCH = 1e-9
+"""Metres or radians that are float noise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,7 @@ def clashes(site: Site) -> Iterator[Clash]:
 
 def _doorway(door: Doorway, path: Path) -> Iterator[Clash]:
     under, ignored = door.header.underside, door.presence_ignored_below
-    if under is not None and under.value < door.clear_height.value:
+    if under is not None and under.value < door.clear_height.value - _TOUCH:
         least = _text(door.clear_height)
         yield Clash(
             (*path, "header", "underside"),
@@ -65,7 +66,7 @@ def _doorway(door: Doorway, path: Path) -> Iterator[Clash]:
             f"{least} or more",
             f'underside = "{least}"',
         )
-    if ignored is not None and ignored.value > door.clear_width.value:
+    if ignored is not None and ignored.value > door.clear_width.value + _TOUCH:
         yield Clash(
             (*path, "presence_ignored_below"),
             "the gap is wider than the opening",
@@ -141,21 +142,21 @@ def _lens(door: Doorway, fitting: Fitting, path: Path) -> Iterator[Clash]:
     top = door.header.underside or door.clear_height
     below = top.value - lens.height.value
     on_face = fitting.place == "header face"
-    if on_face and below <= 0 and lens.from_leaf.value < header.value - _TOUCH:
+    if on_face and below <= _TOUCH and lens.from_leaf.value < header.value - _TOUCH:
         yield Clash(
             (*path, "lens", "from_leaf"),
             "the lens stands inside the header",
             f"{_text(header)} or more, the header's face on this side",
             f'from_leaf = "{_text(header)}"',
         )
-    if on_face and below > HANGS:
+    if on_face and below > HANGS + _TOUCH:
         yield Clash(
             (*path, "lens", "height"),
             f"a unit on the header's face hangs {below:.2f} m below the header",
             f"about {_text(top)} or more; else another place",
             'place = "beside"',
         )
-    if below > 0 and _in_leaf_path(door, fitting):
+    if below > _TOUCH and _in_leaf_path(door, fitting):
         yield Clash(
             (*path, "lens", "from_leaf"),
             "the lens stands in the leaf path",
@@ -173,7 +174,7 @@ def _in_leaf_path(door: Doorway, fitting: Fitting) -> bool:
         return False
     moving = (leaves.sway, leaves.handle_depth)
     reach = max((part.value for part in moving if part is not None), default=0.0)
-    return lens.from_leaf.value <= reach
+    return lens.from_leaf.value <= reach + _TOUCH
 
 
 # Settings that the unit has ----------------------------------------------------
