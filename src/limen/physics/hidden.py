@@ -147,7 +147,8 @@ def _crossing(
     speed = np.abs(lens[2] * slopes[:, 1])
     with np.errstate(divide="ignore", invalid="ignore"):
         out = np.minimum(end, face + thick / speed)
-    x = lens[0] + np.stack([face, out]) * (lens[2] * slopes[:, 0])
+        # a beam that never gets to the face has no x there: NaN, left out below
+        x = lens[0] + np.stack([face, out]) * (lens[2] * slopes[:, 0])
     beyond = (face >= 0) & (face < end) & np.isfinite(out)
     span = np.stack([x.min(axis=0), x.max(axis=0)], axis=1)
     return np.where(beyond[:, None], span, np.nan)
