@@ -43,6 +43,7 @@ SLANT = 0.75  # of the reach, where words stand beyond a corner
 GRID = 22.0
 RANK = 12.0
 DEAR = 70.0  # px: dearer than that, figures look for a place further away
+APART = 3.5  # px that words keep from other words
 CLEAR = 1.5  # px that words keep from lines
 
 
@@ -112,10 +113,12 @@ class Room:
 
     def free(self, box: Rect) -> bool:
         """Whether words may stand there."""
-        if not box.within(self.sheet) or any(box.meets(other) for other in self.boxes):
+        if not box.within(self.sheet):
             return False
-        kept = box.grown(CLEAR)
-        return not any(line.meets(kept) for line in self.lines)
+        apart, clear = box.grown(APART), box.grown(CLEAR)
+        if any(apart.meets(other) for other in self.boxes):
+            return False
+        return not any(line.meets(clear) for line in self.lines)
 
     def cost(self, box: Rect) -> float:
         """What it costs to stand there."""
