@@ -16,9 +16,8 @@ The beam's own error is a further box. Certificates keep a further 1e-9 m.
 *May be met.* Conversely every body of the cell lies in the rectangle W + D sin ra by D
 + W sin ra, and in the square of its half diagonal, moved over the same box.
 
-*Order.* The largest of rx, ry and 0.7 R ra is halved (R: half diagonal; 0.7 was the
-fastest), and the half farther from the beams that met at the middle comes first. Each
-depth keeps the beams that may still meet, so that a cell tries only its parent's.
+*Order.* The largest of rx, ry and 0.7 R ra is halved (R: half diagonal), first the half
+farther from the beams that met. Each depth keeps the beams that may still meet.
 
 *Undecided.* With rx, ry and R ra at most the resolution r, an undecided cell is decided
 for the body grown by 2.5 r, as (sqrt 2 + 1) r + 3e-9 < 2.5 r: its middle is no witness,
@@ -28,8 +27,8 @@ body grown by 2.5 r, and only witnesses are still looked for.
 *Shared shifts.* A shift of all beams of a unit by s is a shift of the body by -s. A
 unit covers a cell for every shift if it covers the cell enlarged by the shift's box
 with only the beams' own errors left: an inner search over that box with this unit
-alone. Cells are then halved to r / 2 outside and inside, so that the two together stay
-within 2.5 r.
+alone, tried once the cell is no larger than the largest shift. Cells are halved to r /
+2 outside and inside, so that the two together stay within 2.5 r.
 """
 
 from math import ceil, cos, log2, sin, sqrt
@@ -222,9 +221,7 @@ def examine(
     ac, sc = abs(c), abs(s)
     kept_points = octagon(w + extra, d + extra, cell)
     gw, gd = swept_rectangle(w + reach, d + reach, turn)
-    sure[:] = 0
-    met[:] = 0
-    pull[:] = 0.0
+    sure[:], met[:], pull[:] = 0, 0, 0.0
     some, first, front, by = 0, 0, 0, -1
     for i in range(listed.size):
         j = listed[i]
@@ -379,8 +376,8 @@ def each_unit(
         each unit fails somewhere in its enlarged cell, the way there left in `shift`;
         else (UNDECIDED or LIMIT, cells).
     """
-    needed, common = scene[0][2], scene[0][3]
-    shift, state, spent = marks[3], FAILS, 0
+    needed, common, shift = scene[0][2], scene[0][3], marks[3]
+    state, spent = FAILS, 0
     x, y, yaw, c, s, rx, ry, ra, turn = cell
     for unit in range(needed.size):
         shift[unit, 0], shift[unit, 1] = 0.0, 0.0
@@ -411,7 +408,10 @@ def under_shifts(
     """
     sure, met, pull, shift = marks
     inner = (np.empty_like(sure), np.empty_like(met), np.empty_like(pull), shift)
-    small = max(cell[5], cell[6], cell[7] * size[4]) <= size[5]
+    extent = max(cell[5], cell[6], cell[7] * size[4])
+    small = extent <= size[5]
+    if extent > max(size[5], scene[0][3].max()):
+        return UNDECIDED, 0
     state, spent = each_unit(scene, listed, cell, size, inner, most, met)
     if state == HOLDS:
         return HOLDS, spent
@@ -488,9 +488,9 @@ def search(
             continue
         if found != UNDECIDED:
             return found, cell[0], cell[1], cell[2], cells, stood
-        small = max(cell[5], cell[6], cell[7] * radius)
-        here = small <= leaf and stands(scene[1], cell)
-        if small > leaf or not (here or small <= leaf / DEEPER):
+        extent = max(cell[5], cell[6], cell[7] * radius)
+        here = extent <= leaf and stands(scene[1], cell)
+        if extent > leaf or not (here or extent <= leaf / DEEPER):
             top = halve(stack, top, cell, radius, at, marks[2])
         elif here or extra == 0.0:
             top += 0 if here else 1
