@@ -209,7 +209,7 @@ class Ground:
         return pose_problem(casts, self.plan, place, body)
 
     def _cast(self, unit: Unit, scope: Scope) -> Cast:
-        key = (unit.mark, scope.body.face, scope.exact)
+        key = (unit.mark, scope)
         if key not in self.memory:
             self.memory[key] = cast(unit, self.plan, scope)
         return self.memory[key]
