@@ -28,7 +28,7 @@ from limen.questions.beyond import Past, reached_past_the_leaf
 
 PRECISION = 3e-3
 MARGIN_LIMIT = 0.15
-MARGIN_CELLS = 40_000  # a proof of the margin that needs more ends in a wider bracket
+MARGIN_CELLS = 12_000  # a proof of the margin that needs more ends in a wider bracket
 TOLERANT_CELLS = 500_000
 COARSE = 1e-3
 FEW_CELLS = 200_000
@@ -338,18 +338,22 @@ def _printed(
 def _least_margin(
     case: Case, ways: Sequence[tuple[Unit, ...]], ground: Ground
 ) -> Margin | None:
-    """The least margin over all readings, errors included."""
+    """The least margin over all readings, errors included; None if one is unknown."""
     least: Margin | None = None
     for units in ways:
         asked = ground.problem(case.units(units), case.place, case.body)
         if least is not None and _still(asked, least.value - least.u):
             continue
-        least = _bracketed(asked) or Margin(0.0, 0.0, Dimension.LENGTH)
+        found = _bracketed(asked)
+        if found is None:
+            return None
+        if least is None or found.value - found.u < least.value - least.u:
+            least = found
     return least
 
 
 def _still(asked: Problem, shrink: float) -> bool:
-    return solve(asked, grow=-shrink).verdict == "holds"
+    return solve(asked, grow=-shrink, max_cells=MARGIN_CELLS).verdict == "holds"
 
 
 def _with_margin(
