@@ -61,6 +61,9 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (demo / "mended.toml").write_text(mended, encoding="utf-8")
     (folder / "bad.toml").write_text(BAD, encoding="utf-8")
     _run(folder, "new door.toml")
+    door = (folder / "door.toml").read_text(encoding="utf-8")
+    undated = door.replace("commissioned =", "# commissioned =")
+    (folder / "undated.toml").write_text(undated, encoding="utf-8")
     return folder
 
 
