@@ -68,8 +68,9 @@ def title(question: str) -> str:
 
 
 def margin(room: Margin, system: Show) -> str:
-    """Room to spare or lacking, in words."""
-    measure = Measure(abs(room.value), room.dimension)
+    """Room that is certainly to spare, or lacking, in words."""
+    sure = max(room.least, 0.0) if room.value >= 0 else -room.value
+    measure = Measure(sure, room.dimension)
     key = "finding.margin_spare" if room.value >= 0 else "finding.margin_short"
     return say(Message(key, {"measure": measure}), system=system)
 

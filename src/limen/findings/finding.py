@@ -22,6 +22,11 @@ class Margin:
     u: float
     dimension: Dimension
 
+    @property
+    def least(self) -> float:
+        """The room that is certain: what may be printed."""
+        return self.value - self.u
+
 
 @dataclass(frozen=True, slots=True)
 class Change:

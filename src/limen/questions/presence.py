@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from math import pi
 
 from limen.findings import (
     Figure,
@@ -23,6 +24,7 @@ from limen.questions.coverage import Case, Shown, shows, within
 from limen.rules.rule import Weight
 
 BODY = ("body_height", "body_length", "body_depth")
+HAIR = 1e-9
 GEOMETRY_ONLY = Message("owed.geometry_only")
 
 
@@ -252,12 +254,12 @@ def _because(case: Case, shown: Shown, half: float) -> Message:
     if shown.outcome is Outcome.HOLDS:
         if shown.margin is None:
             return Message("coverage.holds_bare", said)
-        said["margin"] = length(max(shown.margin.value - shown.margin.u, 0.0))
+        said["margin"] = length(max(shown.margin.least, 0.0))
         return Message("coverage.holds", said)
     if shown.outcome is Outcome.FAILS and witness and witness.pose:
         pose = witness.pose
         said["along"] = _along(pose.x, half)
-        said["turned"] = turn(pose.yaw)
+        said["turned"] = _turned(pose.yaw)
         said["place"] = _across(pose.y)
         key = (
             "coverage.fails_mounting" if shown.why == "tolerance" else "coverage.fails"
@@ -265,6 +267,15 @@ def _because(case: Case, shown: Shown, half: float) -> Message:
         return Message(key, said)
     why = shown.why.replace(" ", "_") or "resolution"
     return Message(f"coverage.not_shown.{why}", said)
+
+
+def _turned(yaw: float) -> Message:
+    """How the body is turned, as one sets it down."""
+    if abs(yaw) < HAIR or abs(yaw - pi) < HAIR:
+        return Message("turned.along")
+    if abs(yaw - pi / 2) < HAIR:
+        return Message("turned.across")
+    return Message("turned.clockwise", {"turn": turn(yaw)})
 
 
 def _along(x: float, half: float) -> Message:
