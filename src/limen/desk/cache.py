@@ -3,6 +3,8 @@
 import os
 import tempfile
 from collections.abc import Mapping
+from hashlib import sha256
+from importlib.resources import files
 from pathlib import Path
 
 _VARIABLE = "NUMBA_CACHE_DIR"
@@ -29,9 +31,25 @@ def cache_folder(environ: Mapping[str, str]) -> Path:
 
 
 def use_cache() -> None:
-    """Point the compiler at the cache, unless the user has pointed it elsewhere."""
+    """Point the compiler at the cache, unless the user has pointed it elsewhere.
+
+    The folder is named after the kernels' own text: the compiler looks only at the
+    file of the function that it starts from, and must never take old code for new.
+    """
     if _VARIABLE not in os.environ:
-        os.environ[_VARIABLE] = str(cache_folder(os.environ) / "kernels")
+        name = f"kernels-{_fingerprint()}"
+        os.environ[_VARIABLE] = str(cache_folder(os.environ) / name)
+
+
+def _fingerprint() -> str:
+    """What tells these kernels from those of another version."""
+    digest = sha256()
+    for kernel in sorted(
+        files("limen.physics").joinpath("coverage").iterdir(), key=str
+    ):
+        if kernel.name.startswith("kernel") and kernel.name.endswith(".py"):
+            digest.update(kernel.read_bytes())
+    return digest.hexdigest()[:12]
 
 
 def _can_write(folder: Path) -> bool:

@@ -4,20 +4,17 @@ A cell is a box of poses: middle (x, y, yaw), half-sizes rx, ry, ra. Write W, D 
 half sides of the body, H for the half vector of a beam's segment, m for its middle.
 
 *Surely met.* Write t for sin ra. A point (u, v) of the body's frame with |u| + t |v| <=
-W and |v| + t |u| <= D stays in the body turned by any a up to ra, as its new |u| is at
-most |u| cos a + |v| sin a, and likewise for v. These points form an octagon O, with
-corners (W', 0), (kw, kd) and (0, D') in the first quadrant, where W' = min(W, D / t)
-and D' = min(D, W / t). A beam meets every body of the cell if m lies in O + H for every
-shift of the centre in the box rx, ry: in O + H eroded by that box. The sum of an
-octagon and a segment is bounded by half-planes with the normals (1, t), (1, -t), (t,
-1), (-t, 1) and the segment's own; eroding lowers each bound by the support of the box.
-The beam's own error is a further box. Certificates keep a further 1e-9 m.
+W and |v| + t |u| <= D stays in the body however it turns within the cell. These points
+form an octagon O with corners (W', 0), (kw, kd), (0, D') in the first quadrant. A beam
+meets every body of the cell if m lies in O + H eroded by the box rx, ry, and by the box
+of its own error: half-planes with the normals (1, t), (1, -t), (t, 1), (-t, 1) and the
+segment's own, each lowered by the boxes' support (proof in docs/method/coverage.md).
+Certificates keep a further 1e-9 m.
 
 *May be met.* Conversely every body of the cell lies in the rectangle W + D sin ra by D
 + W sin ra, and in the square of its half diagonal, moved over the same box.
 
-*Order.* The largest of rx, ry and 0.7 R ra is halved (R: half diagonal), first the half
-farther from the beams that met. Each depth keeps the beams that may still meet.
+*Order.* The largest of rx, ry and 0.7 R ra is halved (R: half diagonal).
 
 *Undecided.* With rx, ry and R ra at most the resolution r, an undecided cell is decided
 for the body grown by 2.5 r, as (sqrt 2 + 1) r + 3e-9 < 2.5 r: its middle is no witness,
@@ -27,8 +24,7 @@ body grown by 2.5 r, and only witnesses are still looked for.
 *Shared shifts.* A shift of all beams of a unit by s is a shift of the body by -s. A
 unit covers a cell for every shift if it covers the cell enlarged by the shift's box
 with only the beams' own errors left: an inner search over that box with this unit
-alone, tried once the cell is no larger than the largest shift. Cells are halved to r /
-2 outside and inside, so that the two together stay within 2.5 r.
+alone, tried in cells no larger than the largest shift; to r / 2 outside and inside.
 """
 
 from math import ceil, cos, log2, sin, sqrt
@@ -221,8 +217,9 @@ def examine(
     ac, sc = abs(c), abs(s)
     kept_points = octagon(w + extra, d + extra, cell)
     gw, gd = swept_rectangle(w + reach, d + reach, turn)
-    sure[:], met[:], pull[:] = 0, 0, 0.0
-    some, first, front, by = 0, 0, 0, -1
+    for unit in range(sure.size):  # loops: quicker than slices of so few
+        sure[unit], met[unit] = 0, 0
+    pull[0], pull[1], some, first, front, by = 0.0, 0.0, 0, 0, 0, -1
     for i in range(listed.size):
         j = listed[i]
         beam = beams[j]
@@ -429,7 +426,10 @@ def judge(
     scene: Scene, listed: Ints, cell: Cell, size: Size, marks: Marks, most: int
 ) -> tuple[int, int]:
     """Decide a cell that counting alone has not; `most` 0: no shared shifts."""
-    if (marks[1] < scene[0][2]).all() and stands(scene[1], cell):
+    missed = True
+    for unit in range(scene[0][2].size):
+        missed = missed and marks[1][unit] < scene[0][2][unit]
+    if missed and stands(scene[1], cell):
         marks[3][:] = 0.0
         return FAILS, 0
     if most > 0:

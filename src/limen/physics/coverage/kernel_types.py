@@ -41,4 +41,6 @@ Body = TypeVar("Body", bound=Callable[..., object])
 def compiled(signature: object) -> Callable[[Body], Body]:
     """Compile for this signature when the module is imported, or take it from cache."""
     compiler = cast("Callable[..., Callable[[Body], Body]]", njit)
-    return compiler(signature, cache=True, nogil=True, fastmath=False)
+    return compiler(
+        signature, cache=True, nogil=True, fastmath=False, error_model="numpy"
+    )
