@@ -1,5 +1,7 @@
 """The plan of a doorway: faces, walls, what a leaf sweeps and leaves free."""
 
+from collections.abc import Mapping
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,7 +12,7 @@ from limen.physics.plan import Plan, free, plan_of, sign, standing_leaves
 SINGLE = {"leaves.kind": "single", "leaves.hand": "right"}
 
 
-def a_plan(changes: dict[str, object] | None = None, sway: float = 0.0) -> Plan:
+def a_plan(changes: Mapping[str, object] | None = None, sway: float = 0.0) -> Plan:
     return plan_of(a_doorway(changes), sway)
 
 

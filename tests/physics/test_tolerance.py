@@ -25,7 +25,8 @@ def a_unit(rng: np.random.Generator) -> tuple[Beams, Attitude, list[float], Any]
     """Beams of any unit, with what they were made of."""
     rows = list(rng.uniform(-0.1, 0.6, rng.integers(1, 4)))
     fans = tuple(np.sort(rng.uniform(-0.6, 0.6, 6)) for _ in rows)
-    attitude = Attitude(*rng.uniform(-0.15, 0.15, 3), bool(rng.integers(2)))
+    tilt, roll, yaw = rng.uniform(-0.15, 0.15, 3)
+    attitude = Attitude(tilt, roll, yaw, bool(rng.integers(2)))
     lens = (*rng.uniform(-0.5, 0.5, 2), rng.uniform(1.9, 3.2))
     on = tuple(range(len(rows)))
     return beams_of(lens, attitude, tuple(rows), fans, on), attitude, rows, fans

@@ -123,6 +123,7 @@ def settle(doorway: Doorway) -> Settled:
     header, reveal = doorway.header, doorway.reveal
     figures = (doorway.clear_width, doorway.leaves.thickness, evenness, sway)
     figures = (*figures, header.outside, header.inside, reveal.outside, reveal.inside)
+    figures = (*figures, header.underside or doorway.clear_height)
     units = tuple(
         facts
         for fitting in doorway.fitting
