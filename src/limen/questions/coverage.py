@@ -414,13 +414,11 @@ def _bracketed(asked: Problem) -> Margin | None:
     found = bracket(
         asked, precision=PRECISION, limit=MARGIN_LIMIT, max_cells=MARGIN_CELLS
     )
-    if found.held is None and found.refuted is None:
-        return None
-    if found.held is None or found.refuted is None:
-        end = found.held if found.held is not None else found.refuted
-        # no size of the body helps where no beam can reach it
-        if end is None or not isfinite(end):
-            return None
-        return Margin(end, 0.0, Dimension.LENGTH)
+    if found.refuted is None:
+        return None if found.held is None else Margin(found.held, 0.0, Dimension.LENGTH)
+    if found.held is None:
+        # no size of the body helps where no beam reaches it; else the range ended
+        ended = isfinite(found.refuted) and found.refuted <= -MARGIN_LIMIT
+        return Margin(-MARGIN_LIMIT, 0.0, Dimension.LENGTH) if ended else None
     middle = (found.held + found.refuted) / 2
     return Margin(middle, (found.refuted - found.held) / 2, Dimension.LENGTH)
