@@ -46,7 +46,7 @@ def a_scene(rng: np.random.Generator) -> tuple[Array, Array, Plan, Cutter]:
     return lens, slopes, plan, Cutter(plan, side, slack)  # pyright: ignore[reportArgumentType]
 
 
-def within(box: Box, x: Array, y: Array) -> Array:
+def within(box: Box, x: Array, y: Array) -> np.ndarray:
     return (x > box.left) & (x < box.right) & (y > box.near) & (y < box.far)
 
 

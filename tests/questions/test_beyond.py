@@ -120,7 +120,8 @@ def test_without_what_lies_past_the_leaf_the_narrow_unit_fails() -> None:
 
 
 def test_one_unit_alone_leaves_a_body_half_behind_the_leaf_at_a_printed_gap() -> None:
-    alone = looking_through(**{"fitting[inside]": None})
+    nobody: dict[str, Any] = {"fitting[inside]": None}
+    alone = looking_through(**nobody)
     found = asked("presence.leaf_path", alone)[None, "upright"]
     assert found.verdict is Verdict.FAILS
     assert found.witness

@@ -1,5 +1,7 @@
 """What light falls on besides people: the door's own parts, and other units' light."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -201,5 +203,6 @@ def test_a_doorway_that_is_not_at_hand_is_not_shown() -> None:
 
 
 def test_a_faced_unit_that_nobody_placed_is_not_passed_over() -> None:
-    found = facing("480 mm", **{"fitting[inside].lens": None})
+    unplaced: dict[str, Any] = {"fitting[inside].lens": None}
+    found = facing("480 mm", **unplaced)
     assert found["outside and other: inside"] is Verdict.NOT_SHOWN
