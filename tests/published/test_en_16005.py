@@ -43,6 +43,10 @@ FROM_MEMORY = {
 OTHERS = {
     # ASR A1.7, section 6(5)
     ("leaf.gaps", "finger_small"): ("8 mm", Grade.SEEN),
+    # the body of Annex C, for which a unit may watch the space behind a leaf
+    ("presence.side_screen", "body_height"): ("700 mm", Grade.DERIVED),
+    ("presence.side_screen", "body_length"): ("300 mm", Grade.DERIVED),
+    ("presence.side_screen", "body_depth"): ("200 mm", Grade.DERIVED),
     # no distance beyond the leaf's face is known
     ("presence.threshold", "zone_reach"): ("0 mm", Grade.DERIVED),
     # the finish of body CA was not seen; an assumption of our own
