@@ -75,6 +75,14 @@ FIGURES = sorted(
 )
 
 
+def some_fast(ways: list[str], every: int) -> list[Any]:
+    """All of them, most of them slow."""
+    return [
+        pytest.param(way, marks=[pytest.mark.slow] if n % every else [])
+        for n, way in enumerate(ways)
+    ]
+
+
 @cache
 def before() -> dict[Key, Finding]:
     return musts(study(a_doorway(), book()))
@@ -85,7 +93,7 @@ def test_much_can_be_left_out() -> None:
     assert len(FIGURES) > 60
 
 
-@pytest.mark.parametrize("way", LEFT_OUT)
+@pytest.mark.parametrize("way", some_fast(LEFT_OUT, 4))
 def test_what_is_left_out_never_makes_a_finding_better(way: str) -> None:
     doorway = _without(way)
     assert doorway
@@ -106,7 +114,7 @@ def _switched(was: Finding, now: Finding) -> bool:
     return was.verdict is Verdict.NOT_ASKED and now.verdict is Verdict.NOT_SHOWN
 
 
-@pytest.mark.parametrize("way", FIGURES)
+@pytest.mark.parametrize("way", some_fast(FIGURES, 6))
 def test_a_finding_that_hangs_on_an_estimate_never_holds(way: str) -> None:
     """A figure decides if a finding's margin moves with it."""
     value = str(everything()[way])
