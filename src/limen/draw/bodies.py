@@ -1,6 +1,7 @@
 """The test body where it was found, and its distances as a tape takes them."""
 
 from math import cos, sin
+from typing import Literal
 
 from limen.draw.outline import Outline
 from limen.draw.parts import Part
@@ -8,11 +9,13 @@ from limen.draw.phrases import Tongue
 from limen.draw.scene import Point
 from limen.findings import Finding, Pose, Study, Verdict, Witness
 
+Hand = Literal["left", "right"]
+
 STRAIGHT = 0.5 * 3.141592653589793 / 180  # rad: less is not worth saying
 
 
 def corners_of(pose: Pose) -> tuple[Point, ...]:
-    """The footprint's corners on the floor, counter-clockwise."""
+    """The footprint's corners on the floor (x, y), turning from x towards y."""
     c, s = cos(pose.yaw), sin(pose.yaw)
     w, d = pose.width / 2, pose.depth / 2
     signs = ((-1, -1), (1, -1), (1, 1), (-1, 1))
@@ -69,15 +72,20 @@ def _turned(witness: Witness | None, pose: Pose) -> float:
     return pose.yaw
 
 
+def nearer_post(pose: Pose) -> Hand:
+    """The post from which a body is taped; the left one where both are as near."""
+    return "left" if pose.x <= 0 else "right"
+
+
 def along(witness: Witness, pose: Pose, outline: Outline) -> tuple[float, float, float]:
     """The distance from the nearer post: (x of the post, x at the body, value).
 
     A printed distance is taken as it is; the line ends at that point of the body,
     middle or nearest corner, to which it was measured.
     """
-    right = pose.x >= 0
+    hand = nearer_post(pose)
+    right = hand == "right"
     post = outline.half if right else -outline.half
-    hand = "right" if right else "left"
     names = (f"centre_from_{hand}_post", f"from_{hand}_post")
     value = _printed(witness, names, abs(post - pose.x))
     nearest = [x for x, _ in corners_of(pose)]

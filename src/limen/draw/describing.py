@@ -1,6 +1,6 @@
 """A drawing in sentences, for those who do not see it."""
 
-from limen.draw.bodies import along, dead_units, label_of, pose_of
+from limen.draw.bodies import along, dead_units, label_of, nearer_post, pose_of
 from limen.draw.outline import Outline
 from limen.draw.phrases import Tongue
 from limen.draw.plan_units import unit_name
@@ -50,7 +50,7 @@ def _body(finding: Finding, pose: Pose, outline: Outline, tongue: Tongue) -> lis
     verdict = tongue.verdict(finding.verdict.value)
     _, end, far = along(finding.witness, pose, outline)
     part = "edge" if end != pose.x else "place" if far >= 0 else "beyond"
-    hand = "right" if pose.x >= 0 else "left"
+    hand = nearer_post(pose)
     return [
         tongue.say("says.body", body=text, verdict=verdict),
         tongue.say(f"says.{part}.{hand}", far=tongue.length(abs(far))),

@@ -1,13 +1,17 @@
-"""The plan: the floor seen from above, outside up."""
+"""The plan: the floor seen from above, by someone who stands outside.
 
-from limen.draw.bodies import corners_of, dead_units, pose_of
+Outside is at the lower edge of the page, inside at the upper one, left on the left.
+It is put together in the floor's own x and y and turned to the page as a whole.
+"""
+
+from limen.draw.bodies import corners_of, dead_units, nearer_post, pose_of
 from limen.draw.outline import Outline
 from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
 from limen.draw.plan_body import body
 from limen.draw.plan_figures import figures_of, target_line, targets_of
 from limen.draw.plan_units import End, barrier, housing, rows_of
-from limen.draw.scene import Area, Content, Frame, Span, points_of
+from limen.draw.scene import Area, Content, Frame, Span, on_page, points_of
 from limen.draw.surroundings import header, thing, walls
 from limen.findings import Finding, Pose, Study
 
@@ -47,10 +51,16 @@ def plan_content(
         content += rows_of(unit, tongue, near, dead=unit.fitting in dead)
     for target in targets_of(finding):
         content += target_line(target, study, outline, pose_of(finding), tongue)
+    content += _dimensions(study, outline, finding, tongue)
+    return on_page(content)
+
+
+def _dimensions(
+    study: Study, outline: Outline, finding: Finding | None, tongue: Tongue
+) -> Content:
+    """The clear width and the body with its distances, below what is drawn."""
     low = _lowest(study, outline, near=near_the_leaf(finding))
-    return (
-        content + _opening(outline, low, tongue) + body(finding, outline, low, tongue)
-    )
+    return _opening(outline, low, tongue) + body(finding, outline, low, tongue)
 
 
 def near_the_leaf(finding: Finding | None) -> bool:
@@ -73,7 +83,7 @@ def _named_at(content: Content, finding: Finding | None) -> End | None:
     if targets_of(finding) or any(shape.part in FAR for shape in content.shapes):
         return None
     pose = pose_of(finding)
-    return "left" if pose is not None and pose.x < 0 else "right"
+    return "right" if pose is None else nearer_post(pose)
 
 
 def plan_frames(
@@ -116,19 +126,20 @@ def _close(
         return frame
     if pose is None:
         return Frame(*opening, frame.bottom, frame.top)
-    post = outline.half if pose.x >= 0 else -outline.half
+    on_right = nearer_post(pose) == "right"
+    post = outline.half if on_right else -outline.half
     ends = sorted((post, pose.x))
     before, after = CLOSE_BESIDE, CLOSE_BEYOND
-    if pose.x < 0:
+    if not on_right:
         before, after = after, before
     left, right = ends[0] - before, ends[1] + after
     lack = max(0.0, CLOSE_WIDE - (right - left))
-    left, right = (left - lack, right) if pose.x >= 0 else (left, right + lack)
+    left, right = (left - lack, right) if on_right else (left, right + lack)
     deep = Frame(left, right, -CLOSE_DEEP, CLOSE_DEEP)
     if right - left > opening[1] - opening[0]:
         deep = Frame(*opening, -CLOSE_DEEP, CLOSE_DEEP)
-    deep = deep.over(corners_of(pose), BESIDE)
-    hand = 1.0 if pose.x >= 0 else -1.0
+    deep = deep.over([(x, -y) for x, y in corners_of(pose)], BESIDE)
+    hand = 1.0 if on_right else -1.0
     ends = [
         (u + hand * NAMES, v)
         for shape in content.shapes
@@ -141,7 +152,7 @@ def _close(
 
 def _opening(outline: Outline, low: float, tongue: Tongue) -> Content:
     """The clear opening and its width."""
-    half, wall = outline.half, -outline.wall_in
+    half, wall = outline.half, outline.wall_out
     text = tongue.say("opening", far=tongue.length(2 * half))
     span = Span(
         "u", (-half, wall), (half, wall), 2 * half, text, "below", low, 1, importance=2
@@ -150,12 +161,12 @@ def _opening(outline: Outline, low: float, tongue: Tongue) -> Content:
 
 
 def _lowest(study: Study, outline: Outline, *, near: bool) -> float:
-    """Y below which the inside is free for dimensions."""
+    """Y beyond which the outside is free for dimensions."""
     rows = [
-        y - row.spots.radius
+        y + row.spots.radius
         for unit in study.units
         for row in unit.rows
         for _, y in row.spots.middles
-        if not near or y >= -NEAR
+        if not near or y <= NEAR
     ]
-    return min(-outline.wall_in, -outline.header_in, *rows, 0.0) - BESIDE / 2
+    return max(outline.wall_out, outline.header_out, *rows, 0.0) + BESIDE / 2

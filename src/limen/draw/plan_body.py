@@ -1,6 +1,14 @@
 """The test body in the plan, dimensioned as a tape takes it."""
 
-from limen.draw.bodies import across, along, corners_of, label_of, part_of, pose_of
+from limen.draw.bodies import (
+    across,
+    along,
+    corners_of,
+    label_of,
+    nearer_post,
+    part_of,
+    pose_of,
+)
 from limen.draw.outline import Outline
 from limen.draw.phrases import Tongue
 from limen.draw.scene import Area, Content, Label, Sign, Span
@@ -17,7 +25,7 @@ def body(
     Args:
         finding: the finding, if one is drawn.
         outline: the doorway.
-        below: y below which dimensions find room (m).
+        below: y beyond which dimensions find room, lower on the page (m).
         tongue: language and units of the words.
     """
     pose = pose_of(finding)
@@ -25,7 +33,7 @@ def body(
         return Content()
     part, mark = part_of(finding.verdict)
     corners = corners_of(pose)
-    top = max(corners, key=lambda corner: corner[1])
+    top = min(corners, key=lambda corner: corner[1])
     text = label_of(finding, pose, tongue)
     return Content(
         (Area(part, corners), Sign(mark, (pose.x, pose.y))),
@@ -41,13 +49,13 @@ def _tapes(
     post, end, far = along(witness, pose, outline)
     face, at, deep = across(witness, pose, outline)
     corners = corners_of(pose)
-    low = min(y for _, y in corners)
-    on_right = pose.x < 0  # the line stands on the side with more room
+    low = max(y for _, y in corners)
+    on_right = nearer_post(pose) == "left"  # the line stands on the side with more room
     base = (max if on_right else min)(x for x, _ in corners)
     lengthwise = Span(
         "u",
         (end, low),
-        (post, -outline.wall_in),
+        (post, outline.wall_out),
         abs(far),
         tongue.length(abs(far)),
         "below",

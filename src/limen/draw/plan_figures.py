@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 
+from limen.draw.bodies import nearer_post
 from limen.draw.outline import Outline
 from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
@@ -130,8 +131,8 @@ def target_line(
         labels=_target_label(
             target,
             (left, best),
-            (right if pose and pose.x >= 0 else left, best),
-            "below" if side == "inside" else "above",
+            (right if pose and nearer_post(pose) == "right" else left, best),
+            "above" if side == "inside" else "below",
             tongue,
         ),
     )

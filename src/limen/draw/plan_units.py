@@ -78,7 +78,7 @@ def housing(unit: UnitDrawn, tongue: Tongue, *, dead: bool) -> Content:
     label = Label(
         unit_name(unit, tongue, dead=dead),
         (x, y - d if inside else y + d),
-        prefer="below" if inside else "above",
+        prefer="above" if inside else "below",
         importance=2 if dead else 3,
     )
     corners = Box(x - w, x + w, y - d, y + d).corners()

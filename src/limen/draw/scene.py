@@ -1,12 +1,13 @@
 """A drawing before it has a size: shapes, dimensions and labels in metres.
 
 A point is (u, v): u to the right on the sheet, v up.  In the plan u is x and v is
-y of the doorway's frame; in the front u is x and v is z; in the section u is -y,
-because the eye looks along +x.  Nothing here knows pixels, ink or a file format.
+-y of the doorway's frame: who reads it stands outside, at the lower edge.  In the
+front u is x and v is z.  In the section u is -y and v is z: the eye looks along -x.
+Nothing here knows pixels, ink or a file format.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
 from limen.draw.parts import Part
@@ -173,6 +174,48 @@ class Scene:
     note: str
     scale: tuple[float, str]
     enlarged: bool = False
+
+
+def on_page(floor: Content) -> Content:
+    """What lies on the floor as the page shows it, outside at the lower edge.
+
+    Args:
+        floor: points are (x, y) of the doorway's frame; sides are those of the page
+            already.
+
+    Returns:
+        The same with points (x, -y).  The frame is left-handed, so this is how the
+        floor looks from above; unturned it would be its mirror image.
+    """
+    return Content(
+        tuple(_shape_on_page(shape) for shape in floor.shapes),
+        tuple(_span_on_page(span) for span in floor.spans),
+        tuple(replace(label, at=_turned(label.at)) for label in floor.labels),
+    )
+
+
+def _shape_on_page(shape: Shape) -> Shape:
+    match shape:
+        case Area():
+            return replace(shape, corners=tuple(map(_turned, shape.corners)))
+        case Line():
+            return replace(shape, points=tuple(map(_turned, shape.points)))
+        case Dots():
+            return replace(shape, middles=tuple(map(_turned, shape.middles)))
+        case Sign():
+            return replace(shape, at=_turned(shape.at))
+
+
+def _span_on_page(span: Span) -> Span:
+    """The lanes of a dimension along x are counted across, along y."""
+    base = -span.base if span.along == "u" else span.base
+    start, end = _turned(span.start), _turned(span.end)
+    return replace(span, start=start, end=end, base=base)
+
+
+def _turned(point: Point) -> Point:
+    x, y = point
+    return x, -y
 
 
 def points_of(shape: Shape) -> tuple[Point, ...]:

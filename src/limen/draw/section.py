@@ -1,6 +1,6 @@
 """The section across the door: the rows' beams, and the gap between them.
 
-The eye looks along +x, to the right-hand post as it is named from outside; the
+The eye looks along -x, to the left-hand post as it is named from outside: then the
 outside is on the left of the sheet.
 """
 

@@ -33,14 +33,14 @@ def _behind(
     if space.clearance is None or abs(edge) <= outline.half:
         return Content()
     free, out = space.clearance.value, 1.0 if right else -1.0
-    fixed, y = edge + out * free, outline.wall_out
+    fixed, y = edge + out * free, -outline.wall_in
     gap = space.gap.value if space.gap else 0.0
     left, far = sorted((fixed, fixed + out * THICK))
     box = Box(left, far, -outline.face_in - gap, outline.face_out + gap)
     span = Span(
         "u",
-        (edge, outline.face_out),
-        (fixed, outline.face_out),
+        (edge, -outline.face_in),
+        (fixed, -outline.face_in),
         free,
         tongue.length(free),
         "above",
@@ -52,7 +52,7 @@ def _behind(
         return Content(spans=(span,))
     if space.behind:
         at = ((left + far) / 2, box.near)
-        labels = (Label(space.behind, at, space.behind, "below", 2),)
+        labels = (Label(space.behind, at, space.behind, "above", 2),)
     return Content((Area(Part.THING, box.corners()),), (span,), labels)
 
 
@@ -61,7 +61,7 @@ def thing(thing: Thing, outline: Outline) -> Content:
     x, w = thing.along.value, thing.width.value / 2
     y, d = outline.from_face(thing.side, thing.out.value), thing.depth.value / 2
     corners = Box(x - w, x + w, y - d, y + d).corners()
-    label = Label(thing.name, (x, y + d), thing.name, "above", 3)
+    label = Label(thing.name, (x, y - d), thing.name, "above", 3)
     return Content((Area(Part.THING, corners),), labels=(label,))
 
 

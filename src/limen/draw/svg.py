@@ -91,8 +91,12 @@ def _panel(
     drawn, fit = panel.drawn, panel.fit
     yield f'<g clip-path="url(#{key}-panel{index})">'
     if scene.inside is not None:
-        top = min(max(fit.y(scene.inside.top), drawn.top), drawn.bottom)
-        yield _rect(drawn._replace(top=top), f'fill="{inks["inside"]}"')
+        top, bottom = (
+            min(max(fit.y(v), drawn.top), drawn.bottom)
+            for v in (scene.inside.top, scene.inside.bottom)
+        )
+        tinted = drawn._replace(top=top, bottom=bottom)
+        yield _rect(tinted, f'fill="{inks["inside"]}"')
     for shape in scene.content.shapes:
         yield from _shape(shape, fit, inks, key)
     yield "</g>"

@@ -48,7 +48,7 @@ def scene(
         frame=frame,
         close=close,
         corners=_corners(view, tongue),
-        inside=Frame(-1e3, 1e3, -1e3, 0.0) if view == "plan" else None,
+        inside=Frame(-1e3, 1e3, 0.0, 1e3) if view == "plan" else None,
         note=_note(view, finding, tongue),
         scale=_scale(tongue),
         enlarged=view == "section",
@@ -89,7 +89,7 @@ def _corners(view: View, tongue: Tongue) -> tuple[str, str, str]:
     outside, inside = tongue.say("outside"), tongue.say("inside")
     match view:
         case "plan":
-            return outside, "", inside
+            return inside, "", outside
         case "front":
             return "", "", ""
         case "section":
