@@ -17,6 +17,7 @@ SEEDS = [
     pytest.param(n, marks=[pytest.mark.slow] if n >= A_FEW else [])
     for n in range(UNITS)
 ]
+OF_EACH_BEAM = ("fan", "row", "ends_x")
 SPAN = (0.03, 0.69)
 NOISE = 1e-11
 
@@ -42,7 +43,7 @@ def drawn(errors: Errors, rng: np.random.Generator, beams: int) -> dict[str, Arr
     """One mounting: half of the time most errors at their limits."""
     found: dict[str, Array] = {}
     for kind in KINDS:
-        count = beams if kind in ("fan", "row") else 1
+        count = beams if kind in OF_EACH_BEAM else 1
         share = np.clip(rng.uniform(-1, 1, count) * rng.choice([1.0, 3.0]), -1, 1)
         found[kind] = share * getattr(errors, kind)
     return found
@@ -79,6 +80,7 @@ def mounted_at(unit: Any, off: dict[str, Array], z: float) -> Array:
     floor = np.array([off["floor_x"][0], off["floor_y"][0]])
     swing = np.array([off["swing_x"][0], off["swing_y"][0]])
     at = beams.lens[:2] + moved + (height - z) * slopes
+    at[:, 0] += off.get("ends_x", 0.0) * (1 - z / height)
     return at + floor * (1 - z / height) + swing * z / height
 
 
@@ -90,6 +92,11 @@ def outside_by(unit: Any, off: dict[str, Array], bound: Bounds) -> float:
         low = np.maximum(low, (move - bound.residual).max(0))
         high = np.minimum(high, (move + bound.residual).min(0))
     return float((low - high).max())
+
+
+def nothing_off(unit: Any) -> dict[str, Array]:
+    beams = len(unit[0].row)
+    return {kind: np.zeros(beams if kind in OF_EACH_BEAM else 1) for kind in KINDS}
 
 
 def bound_of(unit: Any, errors: Errors) -> Bounds:
@@ -121,8 +128,7 @@ def test_each_error_alone_stays_within_its_bounds(kind: str, size: float) -> Non
         errors = Errors(**{kind: size})
         bound = bound_of(unit, errors)
         for sign in (-1.0, 1.0):
-            off = {k: np.zeros(1) for k in KINDS}
-            off["fan"] = off["row"] = np.zeros(len(unit[0].row))
+            off = nothing_off(unit)
             off[kind] = off[kind] + sign * size
             assert outside_by(unit, off, bound) <= NOISE
 
@@ -135,8 +141,7 @@ def test_a_bound_of_half_the_error_would_be_left(kind: str) -> None:
     for _ in range(40):
         unit = a_unit(rng)
         bound = bound_of(unit, Errors(**{kind: 0.005}))
-        off = {k: np.zeros(1) for k in KINDS}
-        off["fan"] = off["row"] = np.zeros(len(unit[0].row))
+        off = nothing_off(unit)
         off[kind] = off[kind] + 0.01
         left = left or outside_by(unit, off, bound) > 1e-4
     assert left
