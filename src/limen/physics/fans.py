@@ -16,6 +16,7 @@ from limen.geometry.turns import Array, about_x
 from limen.model.fitting import Read
 from limen.model.sheet import FanByAngle, FanByWidth, FanUnknown, Presence
 from limen.physics.beams import Attitude
+from limen.quantity import Quantity
 
 MEASURED_TO = ("spot centres", "light edges", "test body")
 SPACINGS = ("equal in angle", "equal on floor")
@@ -81,7 +82,8 @@ def readings(
         case FanByWidth():
             ways = (fan.measured_to,) if fan.measured_to else MEASURED_TO
             width = fan.choices[_chosen(fan, choice)].value
-            halves = [_half_angle(presence, fan, width, way) for way in ways]
+            height = fan.at_height.value
+            halves = [_half_angle(presence, height, width, way) for way in ways]
             limits_each = [(-half, half) for half in halves]
             return _spaced(presence, ways, limits_each, _spacings(presence))
         case _:
@@ -94,6 +96,46 @@ def choices(presence: Presence) -> tuple[str, ...]:
     if isinstance(fan, FanUnknown):
         return ()
     return tuple(sorted(fan.choices, key=lambda name: -fan.choices[name].value))
+
+
+def fan_doubt(presence: Presence, choice: str | None) -> float:
+    """How far any spot's fan angle may be off by the doubt in the manual's figures.
+
+    Args:
+        presence: the sheet's presence part.
+        choice: which of the sheet's fan choices is set; the only one if None.
+
+    Returns:
+        Angle (rad).  Spots equally spaced on the floor follow the outermost one:
+        the angle at share k of a tangent T is off by at most k (1 + T^2)/(1 + k^2
+        T^2) of that, which is largest at k = 1, or at k = 1/T beyond 45 degrees.
+    """
+    fan = presence.fan
+    if isinstance(fan, FanUnknown) or (choice is None and len(fan.choices) > 1):
+        return 0.0
+    stated = fan.choices[_chosen(fan, choice)]
+    if isinstance(fan, FanByAngle):
+        half, off = stated.high, stated.u
+    else:
+        half, off = _half_doubt(presence, fan, stated)
+    wide = tan(half)
+    return off * max(1.0, (1 + wide**2) / (2 * wide) if wide > 1 else 1.0)
+
+
+def _half_doubt(
+    presence: Presence, fan: FanByWidth, width: Quantity
+) -> tuple[float, float]:
+    """Largest half-angle (rad) of a field of this width, and how far it may be off."""
+    ways = (fan.measured_to,) if fan.measured_to else MEASURED_TO
+    spread = presence.spot_divergence.u / 2 if presence.spot_divergence else 0.0
+    ends = ((width.low, fan.at_height.high), (width.high, fan.at_height.low))
+    most = off = 0.0
+    for way in ways:
+        middle = _half_angle(presence, fan.at_height.value, width.value, way)
+        halves = [_half_angle(presence, height, w, way) for w, height in ends]
+        most = max(most, *halves)
+        off = max(off, halves[1] - middle, middle - halves[0])
+    return most, off + spread
 
 
 def _fan_angle(along: float, height: float, attitude: Attitude, row: float) -> float:
@@ -119,9 +161,9 @@ def _spacings(presence: Presence) -> tuple[str, ...]:
     return (stated,) if stated else SPACINGS
 
 
-def _half_angle(presence: Presence, fan: FanByWidth, width: float, way: str) -> float:
+def _half_angle(presence: Presence, height: float, width: float, way: str) -> float:
     """Half-angle (rad) of the outermost spot centre, the unit level, as drawn."""
-    slant = fan.at_height.value / cos(presence.rows[0].angle.value)
+    slant = height / cos(presence.rows[0].angle.value)
     edge = atan(width / 2 / slant)
     match way:
         case "light edges":

@@ -49,11 +49,16 @@ class Cutter:
         side: the side on which the unit is.
         slack: how far along x and y the beams may stand off (m): every cut is
             made that much earlier, so that it holds for the beams as they are.
+        header_doubt: how far the header's face may be off (m).
+        head_room: by how much the lens may stand higher over the header's
+            underside than the plan says (m).
     """
 
     plan: Plan
     side: Side
     slack: tuple[float, float] = (0.0, 0.0)
+    header_doubt: float = 0.0
+    head_room: float = 0.0
 
     @property
     def face(self) -> float:
@@ -63,7 +68,8 @@ class Cutter:
     @property
     def header(self) -> float:
         """The header's face on this side."""
-        return self.plan.side(self.side).header + self.slack[1]
+        face = self.plan.side(self.side).header
+        return face + self.slack[1] + self.header_doubt
 
 
 def visible(
@@ -122,11 +128,13 @@ def _until_face(lens: Array, slopes: Array, face: float, way: float) -> Array:
 def _behind_header(lens: Array, slopes: Array, cutter: Cutter) -> Flags:
     """Beams from above the header's underside that run into the header."""
     above = float(lens[2]) - cutter.plan.underside
-    if above <= 0:
+    if above <= 0:  # a unit that hangs under the header is under it
         return np.zeros(len(slopes), dtype=np.bool_)
+    above += cutter.head_room
     way = sign(cutter.side)
     passing = way * (lens[1] + above * slopes[:, 1])
-    lens_inside = way * lens[1] < cutter.plan.side(cutter.side).header
+    face = cutter.plan.side(cutter.side).header + cutter.header_doubt
+    lens_inside = way * lens[1] < face
     return (passing < cutter.header) | lens_inside
 
 

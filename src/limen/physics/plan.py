@@ -50,6 +50,42 @@ class Plan:
         return self.outside if side == "outside" else self.inside
 
 
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """How far a plan's own figures may be off (m), as stated.
+
+    Attributes:
+        along: of each post along the opening.
+        across: of the leaf faces.
+        reveal: of the walls' depth, besides.
+        header: of the header's faces.
+        underside: of its height.
+    """
+
+    along: float = 0.0
+    across: float = 0.0
+    reveal: float = 0.0
+    header: float = 0.0
+    underside: float = 0.0
+
+
+SURE = Doubt()
+
+
+def doubt_of(doorway: Doorway) -> Doubt:
+    """How far the plan of a doorway may be off, by its figures' uncertainty."""
+    leaves, header, reveal = doorway.leaves, doorway.header, doorway.reveal
+    planes = max((plane.u for plane in leaves.planes), default=0.0)
+    under = header.underside or doorway.clear_height
+    return Doubt(
+        doorway.clear_width.u / 2,
+        leaves.thickness.u / 2 + planes,
+        max(reveal.outside.u, reveal.inside.u),
+        max(header.outside.u, header.inside.u),
+        under.u,
+    )
+
+
 def sign(side: Side) -> float:
     """+1 outside, -1 inside: the direction away from the door along y."""
     return 1.0 if side == "outside" else -1.0

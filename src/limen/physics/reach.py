@@ -14,7 +14,7 @@ from limen.physics.beams import Attitude, Beams, beams_of, spans
 from limen.physics.coverage import Problem
 from limen.physics.fans import FanReading
 from limen.physics.hidden import Cutter, Visible, visible
-from limen.physics.plan import Plan, sign
+from limen.physics.plan import SURE, Doubt, Plan, sign
 from limen.physics.tolerance import Bounds, Errors, bounds
 
 Face = Literal["upright", "on its face", "on its edge"]
@@ -117,11 +117,17 @@ class Placed:
 class Level:
     """Level beams of a light barrier across the opening, each for itself.
 
-    ``beams`` holds (y, z) of each, m.
+    Attributes:
+        fitting: id of the fitting.
+        beams: (y, z) of each, m.
+        off_across: how far they may stand off across the door (m).
+        off_height: how far they may stand off in height (m).
     """
 
     fitting: str
     beams: tuple[tuple[float, float], ...]
+    off_across: float = 0.0
+    off_height: float = 0.0
 
     @property
     def mark(self) -> tuple[object, ...]:
@@ -143,6 +149,11 @@ class Place:
 
     zone: Box
     must_meet: Box | None
+
+    def grown(self, along: float, across: float) -> "Place":
+        """The same further out on every side (m)."""
+        meet = self.must_meet and self.must_meet.grown(along, across)
+        return Place(self.zone.grown(along, across), meet)
 
 
 def on_path(path: Box, body: Body) -> Place:
@@ -174,6 +185,7 @@ class Scope:
     body: Body
     evenness: float
     exact: bool = False
+    doubt: Doubt = SURE
 
 
 Memory = dict[tuple[object, ...], Cast]
@@ -186,11 +198,13 @@ class Ground:
     Attributes:
         plan: what stands in the way.
         evenness: of the floor (m).
+        doubt: how far the plan's own figures may be off.
         memory: what each unit casts, so that nothing is traced twice.
     """
 
     plan: Plan
     evenness: float
+    doubt: Doubt = SURE
     memory: Memory = field(default_factory=Memory, compare=False, repr=False)
 
     def problem(
@@ -204,9 +218,13 @@ class Ground:
             body: the body at rest.
             exact: whether errors are left out.
         """
-        scope = Scope(body, self.evenness, exact)
+        scope = self.scope(body, exact=exact)
         casts = tuple(self._cast(unit, scope) for unit in units)
-        return pose_problem(casts, self.plan, place, body)
+        return pose_problem(casts, self.plan, place, scope)
+
+    def scope(self, body: Body, *, exact: bool) -> Scope:
+        """What counts on a body, and how far the plan may be off."""
+        return Scope(body, self.evenness, exact, SURE if exact else self.doubt)
 
     def _cast(self, unit: Unit, scope: Scope) -> Cast:
         key = (unit.mark, scope)
@@ -219,11 +237,20 @@ def pose_problem(
     casts: Sequence[Cast],
     plan: Plan,
     place: Place,
-    body: Body,
+    scope: Scope,
     leaves: tuple[Box, ...] = (),
 ) -> Problem:
-    """The coverage problem of what units cast, some leaves standing in the way."""
-    casts = casts or (_nothing(1),)
+    """The coverage problem of what units cast, some leaves standing in the way.
+
+    Where the plan may be off, bodies are asked for as far as its parts may reach,
+    and only what is surely wall or leaf keeps them out.
+    """
+    casts, body, doubt = casts or (_nothing(1),), scope.body, scope.doubt
+    place = place.grown(doubt.along, doubt.across)
+    solid = (
+        *_surely(plan.walls, doubt.along, doubt.across + doubt.reveal),
+        *_surely(leaves, doubt.along, doubt.across),
+    )
     counts = [len(item.segments) for item in casts]
     return Problem.build(
         np.concatenate([np.empty((0, 4)), *(item.segments for item in casts)]),
@@ -233,9 +260,15 @@ def pose_problem(
         needed=np.array([item.needed for item in casts], dtype=np.int64),
         tolerance=np.concatenate([np.empty((0, 2)), *(c.residual for c in casts)]),
         common=np.array([item.common for item in casts]).reshape(len(casts), 2),
-        blocked=tuple(tuple(wall) for wall in (*plan.walls, *leaves)),
+        blocked=tuple(tuple(box) for box in solid),
         must_meet=None if place.must_meet is None else tuple(place.must_meet),
     )
+
+
+def _surely(boxes: Sequence[Box], along: float, across: float) -> tuple[Box, ...]:
+    """What is left of boxes whose faces may stand that much further in."""
+    shrunk = (box.grown(-along, -across) for box in boxes)
+    return tuple(b for b in shrunk if b.left <= b.right and b.near <= b.far)
 
 
 def cast(unit: Unit, plan: Plan, scope: Scope) -> Cast:
@@ -273,9 +306,23 @@ def seen_parts(unit: Placed, plan: Plan, scope: Scope) -> tuple[Visible, Bounds]
             beams.fan_axes,
             beams.row_axes,
         )
-    slack = errors.common + errors.residual.max(axis=0, initial=0.0)
-    cutter = Cutter(plan, unit.side, (float(slack[0]), float(slack[1])))
+    cutter = _cutter(unit, plan, scope, errors)
     return visible(beams.lens, unit.slopes(beams), span, cutter), errors
+
+
+def _cutter(unit: Placed, plan: Plan, scope: Scope, errors: Bounds) -> Cutter:
+    """What cuts the unit's beams, by how far they and the plan may be off."""
+    if scope.exact:
+        return Cutter(plan, unit.side)
+    doubt = scope.doubt
+    along, across = errors.common + errors.residual.max(axis=0, initial=0.0)
+    return Cutter(
+        plan,
+        unit.side,
+        (float(along) + doubt.along, float(across) + doubt.across + doubt.reveal),
+        doubt.header,
+        doubt.underside + unit.errors.dh,
+    )
 
 
 def height_span(unit: Placed, scope: Scope) -> tuple[float, float] | None:
@@ -290,13 +337,17 @@ def height_span(unit: Placed, scope: Scope) -> tuple[float, float] | None:
 
 def _level(unit: Level, plan: Plan, scope: Scope) -> Cast:
     top = scope.body.height - scope.evenness
+    room = 0.0 if scope.exact else unit.off_height
+    half = plan.half - scope.doubt.along
     lines = [
-        (-plan.half, y, plan.half, y)
+        (-half, y, half, y)
         for y, z in unit.beams
-        if scope.evenness <= z <= top
+        if scope.evenness + room <= z <= top - room
     ]
     segments = np.array(lines, dtype=np.float64).reshape(len(lines), 4)
-    return Cast(segments, np.zeros((len(lines), 2)), np.zeros(2), 1)
+    across = 0.0 if scope.exact else unit.off_across
+    residual = np.tile([0.0, across], (len(lines), 1))
+    return Cast(segments, residual, np.zeros(2), 1)
 
 
 def _nothing(needed: int) -> Cast:

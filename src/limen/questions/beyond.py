@@ -105,7 +105,7 @@ def _passing(unit: Unit, plan: Plan, scope: Scope) -> Passing:
         count = len(near.segments)
         return Passing(near, near, np.full(count, np.inf), np.ones(count, dtype=bool))
     seen, errors = parts
-    room = 2 * (errors.common[0] + errors.residual[:, 0])
+    room = 2 * (errors.common[0] + errors.residual[:, 0] + scope.doubt.along)
     return Passing(
         Cast(seen.near, errors.residual, errors.common, near.needed),
         Cast(seen.whole, errors.residual, errors.common, near.needed),
@@ -141,7 +141,7 @@ def _at(
         place = on_path(free(plan, high), scope.body)
     casts = tuple(_clear(item, low) for item in passing)
     leaves = standing_leaves(plan, high)
-    return pose_problem(casts, plan, place, scope.body, leaves)
+    return pose_problem(casts, plan, place, scope, leaves)
 
 
 def _clear(item: Passing, gap: float) -> Cast:

@@ -20,7 +20,6 @@ from limen.physics.reach import (
     Ground,
     Place,
     Placed,
-    Scope,
     Unit,
 )
 from limen.quantity import Dimension, Outcome
@@ -295,7 +294,7 @@ def _proved(
 def _past(
     case: Case, units: tuple[Unit, ...], ground: Ground, *, exact: bool
 ) -> Past | None:
-    scope = Scope(case.body, ground.evenness, exact)
+    scope = ground.scope(case.body, exact=exact)
     return reached_past_the_leaf(units, ground.plan, case.place, scope)
 
 

@@ -5,7 +5,7 @@ closely a row is read) is not an assumption about the door but a condition on
 the work; it is listed all the same, and owed.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from math import radians
 
@@ -14,8 +14,8 @@ from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.model.sheet import FanByWidth, FanUnknown, Presence
 from limen.physics.beams import Attitude
-from limen.physics.fans import FanReading, readings
-from limen.physics.plan import Plan, plan_of, sign
+from limen.physics.fans import FanReading, fan_doubt, readings
+from limen.physics.plan import Doubt, Plan, doubt_of, plan_of, sign
 from limen.physics.reach import Ground, Level, Placed, Unit, tilt_for
 from limen.physics.tolerance import Errors
 from limen.quantity import Dimension, Grade, Quantity
@@ -119,22 +119,28 @@ def settle(doorway: Doorway) -> Settled:
     listed: list[Assumed] = []
     evenness = _stated(doorway.floor.evenness, "floor.evenness", listed)
     sway = _stated(doorway.leaves.sway, "leaves.sway", listed)
-    plan = plan_of(doorway, sway.value)
-    header, reveal = doorway.header, doorway.reveal
-    figures = (doorway.clear_width, doorway.leaves.thickness, evenness, sway)
-    figures = (*figures, header.outside, header.inside, reveal.outside, reveal.inside)
-    figures = (*figures, header.underside or doorway.clear_height)
+    plan = plan_of(doorway, sway.high)
+    figures = (evenness, sway, *_plan_figures(doorway))
+    doubt = doubt_of(doorway)
     units = tuple(
         facts
         for fitting in doorway.fitting
-        if (facts := _unit(fitting, plan)) is not None
+        if (facts := _unit(fitting, plan, doubt)) is not None
     )
     return Settled(
-        Ground(plan, evenness.value),
+        Ground(plan, evenness.high, doubt),
         units,
         tuple(listed),
         tuple(q.grade for q in figures),
     )
+
+
+def _plan_figures(doorway: Doorway) -> tuple[Quantity, ...]:
+    """Every figure from which the plan is made."""
+    header, reveal, leaves = doorway.header, doorway.reveal, doorway.leaves
+    under = header.underside or doorway.clear_height
+    sides = (header.outside, header.inside, reveal.outside, reveal.inside)
+    return (doorway.clear_width, leaves.thickness, *leaves.planes, under, *sides)
 
 
 def _stated(
@@ -150,19 +156,19 @@ def _stated(
     return taken
 
 
-def _unit(fitting: Fitting, plan: Plan) -> UnitFacts | None:
+def _unit(fitting: Fitting, plan: Plan, doubt: Doubt) -> UnitFacts | None:
     sheet = fitting.unit
     if sheet is None:
         missing = Lack(Message("lack.sheet", {"sheet": fitting.sheet}), fitting.id)
         return UnitFacts(fitting, (), (), (missing,), ())
     if sheet.barrier is not None and sheet.presence is None:
-        return _barrier(fitting, plan)
+        return _barrier(fitting, plan, doubt)
     if sheet.presence is None:
         return None
-    return _curtains(fitting, sheet.presence, plan)
+    return _curtains(fitting, sheet.presence, plan, doubt)
 
 
-def _barrier(fitting: Fitting, plan: Plan) -> UnitFacts:
+def _barrier(fitting: Fitting, plan: Plan, doubt: Doubt) -> UnitFacts:
     face, way = plan.side(fitting.side).face, sign(fitting.side)
     beams = tuple(
         (way * (face + beam.from_leaf.value), beam.height.value)
@@ -170,10 +176,15 @@ def _barrier(fitting: Fitting, plan: Plan) -> UnitFacts:
     )
     given = (q for beam in fitting.beams for q in (beam.height, beam.from_leaf))
     grades = tuple(q.grade for q in given)
-    return UnitFacts(fitting, (Level(fitting.id, beams),), (), (), grades)
+    across = max((beam.from_leaf.u for beam in fitting.beams), default=0.0)
+    height = max((beam.height.u for beam in fitting.beams), default=0.0)
+    level = Level(fitting.id, beams, across + doubt.across, height)
+    return UnitFacts(fitting, (level,), (), (), grades)
 
 
-def _curtains(fitting: Fitting, presence: Presence, plan: Plan) -> UnitFacts:
+def _curtains(
+    fitting: Fitting, presence: Presence, plan: Plan, doubt: Doubt
+) -> UnitFacts:
     listed: list[Assumed] = []
     lens = fitting.lens
     name = f"fitting[{fitting.id}]."
@@ -199,6 +210,7 @@ def _curtains(fitting: Fitting, presence: Presence, plan: Plan) -> UnitFacts:
     if missing is not None:
         return UnitFacts(fitting, (), tuple(listed), (missing,), ())
     errors = _errors(fitting, presence, along, listed)
+    errors = _with_faces(errors, doubt)
     placed = tuple(
         _placed(fitting, presence, at, attitude, fan, errors, listed) for fan in fans
     )
@@ -218,9 +230,8 @@ def _fan_lack(
     if not fans:
         where = name + "read.left_end"
         return Lack(Message("lack.row_ends", {"fitting": fitting.id}), where)
-    to_edges = isinstance(fan, FanByWidth) and fan.measured_to == "light edges"
     by_width = any(way.measured_to == "light edges" for way in fans)
-    if to_edges and by_width and presence.spot_divergence is None:
+    if by_width and presence.spot_divergence is None:
         return Lack(Message("lack.divergence"), "sheet.presence.spot_divergence")
     return None
 
@@ -230,7 +241,7 @@ def _graded(fitting: Fitting, presence: Presence) -> tuple[Grade, ...]:
     read, settings, aim = fitting.read, fitting.settings, fitting.aim
     given = [read.left_end, read.right_end, settings.roll, settings.yaw]
     given += [read.first_row or settings.tilt, aim.across, aim.along, aim.turn]
-    given += [presence.angle_error, _lowest(presence)]
+    given += [presence.angle_error, presence.spot_divergence, _lowest(presence)]
     given += [row.angle for row in presence.rows]
     fan = presence.fan
     if not isinstance(fan, FanUnknown) and None in (read.left_end, read.right_end):
@@ -281,15 +292,46 @@ def _errors(
     known = fitting.unit is not None and fitting.unit.mounting.lens_known
     taped = LENS_TAPED if known else LENS_UNKNOWN
     out, height = (lens.from_leaf.u, lens.height.u) if lens else (0.0, 0.0)
+    settings, read_ends = fitting.settings, _ends_off(fitting)
     return Errors(
         dh=max(height, LENS_TAPED),
-        yaw=turn.value,
-        fan=spot.value,
-        row=spot.value,
-        floor_x=floor_x.value,
-        floor_y=max(across.value, read.u if read else 0.0),
+        roll=settings.roll.u if settings.roll else 0.0,
+        yaw=turn.high + (settings.yaw.u if settings.yaw else 0.0),
+        fan=spot.high + _ends_doubt(fitting, presence),
+        row=spot.high + max(row.angle.u for row in presence.rows),
+        floor_x=max(floor_x.high, read_ends or 0.0),
+        floor_y=max(across.high, read.u if read else 0.0),
         swing_x=max(along.u, taped),
         swing_y=max(out, taped),
+    )
+
+
+def _ends_off(fitting: Fitting) -> float | None:
+    """How far the ends of a row may stand off as read (m); None if not read."""
+    read = fitting.read
+    if read.left_end is None or read.right_end is None:
+        return None
+    return max(read.left_end.u, read.right_end.u)
+
+
+def _ends_doubt(fitting: Fitting, presence: Presence) -> float:
+    """How far a spot's fan angle may be off (rad) by what the fan was taken from.
+
+    Row ends that err against each other by ``off`` move the spot at share k of the
+    row by k times that; an angle of off / height moves it by more.
+    """
+    off = _ends_off(fitting)
+    if off is None or fitting.lens is None:
+        return fan_doubt(presence, fitting.settings.fan)
+    return off / fitting.lens.height.low
+
+
+def _with_faces(errors: Errors, doubt: Doubt) -> Errors:
+    """Rows and lens are taped from the leaf face: its own doubt moves both."""
+    return replace(
+        errors,
+        floor_y=errors.floor_y + doubt.across,
+        swing_y=errors.swing_y + doubt.across,
     )
 
 
@@ -322,5 +364,5 @@ def _placed(
         NEEDED_UNKNOWN if needed is None else needed,
         lowest.high if lowest else None,
         errors,
-        divergence.value if divergence else None,
+        divergence.high if divergence else None,
     )
