@@ -22,6 +22,15 @@ def test_the_nearer_post_is_the_one_measured_from(view: View, width: int) -> Non
     assert "700 mm" in left
 
 
+@pytest.mark.parametrize("view", ["plan", "front"])
+def test_in_the_middle_the_left_post_is_the_one_measured_from(view: View) -> None:
+    finding = samples.no_beam(samples.body_at(0.0, 0.0, 0.0))
+    made = scene(samples.sample(), view, finding=finding)
+    (span,) = [s for s in made.content.spans if s.text == "1000 mm"]
+    assert {span.start[0], span.end[0]} == {-1.0, 0.0}
+    assert "1000 mm from the left post" in made.description
+
+
 def test_feet_and_inches_are_shown_where_they_are_read() -> None:
     shown = words("plan", samples.no_beam(), system=Show.FEET)
     assert "1 ft 9 1/4 in" in shown
@@ -51,7 +60,7 @@ def test_a_distance_from_the_leaf_face_starts_at_that_face() -> None:
         samples.sample(), "plan", finding=samples.no_beam(pose, witness=witness)
     )
     (span,) = [s for s in made.content.spans if s.text == "80 mm"]
-    assert sorted((span.start[1], span.end[1])) == pytest.approx([0.02, 0.1])
+    assert sorted((span.start[1], span.end[1])) == pytest.approx([-0.1, -0.02])
 
 
 def test_every_dimension_is_as_long_as_it_says() -> None:

@@ -1,7 +1,7 @@
 """Lay a scene out on a sheet: dimensions, labels, corner words, scale bar."""
 
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, product
 from math import inf
 
 from limen.draw.boxes import Rect, Segment
@@ -14,6 +14,8 @@ from limen.draw.sheet import MARGIN, Fit, Panel, Sheet, Stroke, Text, fits_of
 from limen.draw.themes import KEEP_OFF, STYLES
 
 INSET = 14.0
+OVER_THINGS = 2.0  # how much dearer it is to put a corner's word on something
+CORNER_COLUMNS, CORNER_ROWS = 12, 24  # places tried from a corner on
 DEAREST = {2: 95.0, 3: 60.0}  # px that a place may cost words that can be left out
 BACKED_FROM = 6.0  # cost of a place from which on paper is laid under words
 EDGE = 12.0
@@ -30,7 +32,7 @@ def lay_out(scene: Scene, width: float) -> Sheet:
         scene: what is drawn.
         width: of the sheet, px; below 600 px it is the narrow drawing.
     """
-    fits = fits_of(scene, width)
+    fits = _lowered(scene, fits_of(scene, width))
     spans = [_spans(scene, fits, fit) for fit in fits]
     bottom = max(_bottom(fit, own) for fit, own in zip(fits, spans, strict=True))
     panels = tuple(
@@ -99,6 +101,18 @@ def _own_labels(scene: Scene, fits: tuple[Fit, ...], fit: Fit) -> list[Label]:
 
 def _last(fits: tuple[Fit, ...]) -> Fit | None:
     return fits[-1] if fits else None
+
+
+def _lowered(scene: Scene, fits: tuple[Fit, ...]) -> tuple[Fit, ...]:
+    """The panels moved down, all alike, to leave room for dimensions above."""
+    high = [
+        min(line.ay, line.by) - 1.6 * fit.size
+        for fit in fits
+        for span in _spans(scene, fits, fit)
+        for line in span.lines
+    ]
+    lack = max(0.0, MARGIN / 2 - min(high, default=MARGIN))
+    return tuple(replace(fit, top=fit.top + lack) for fit in fits)
 
 
 def _bottom(fit: Fit, spans: list[Measured]) -> float:
@@ -194,7 +208,7 @@ def _straight(points: list[tuple[float, float]]) -> bool:
 
 
 def _corners(scene: Scene, fit: Fit, room: Room) -> tuple[list[Text], Room]:
-    """Outside and inside, each in its corner, moved along the edge if need be."""
+    """Outside and inside, each in its corner or as near to it as there is room."""
     texts: list[Text] = []
     size = fit.size * 1.05
     for words, right, low in zip(
@@ -204,18 +218,31 @@ def _corners(scene: Scene, fit: Fit, room: Room) -> tuple[list[Text], Room]:
             continue
         wide, high = extent_of(words, size)
         x = fit.left + (fit.width - INSET - wide if right else INSET)
-        step = (-1 if low else 1) * high / 2
-        start = room.sheet.bottom - high - 6 if low else room.sheet.top + 8
-        boxes = (
-            Rect(x, start + n * step, x + wide, start + n * step + high)
-            for n in range(40)
-        )
-        box = next((box for box in boxes if room.free(box)), None)
+        top = room.sheet.bottom - high - 6 if low else room.sheet.top + 8
+        way = (-1.0 if right else 1.0, -1.0 if low else 1.0)
+        box = _from_corner(Rect(x, top, x + wide, top + high), way, room)
         if box is not None:
             place = Place(box, "end" if right else "start")
             room = room.taken(place)
             texts.append(Text((words,), box, place.anchor, size, quiet=True))
     return texts, room
+
+
+def _from_corner(corner: Rect, way: tuple[float, float], room: Room) -> Rect | None:
+    """The cheapest free box near a corner: what it costs is the way there (px)."""
+    step = (corner.bottom - corner.top) / 2
+    best, least = None, inf
+    for across, along in product(range(CORNER_COLUMNS), range(CORNER_ROWS)):
+        i, j = way[0] * across * step, way[1] * along * step
+        box = Rect(corner.left + i, corner.top + j, corner.right + i, corner.bottom + j)
+        cost = (across + along) * step
+        if cost < least and room.free(box):
+            best, least = min(
+                (best, least),
+                (box, cost + OVER_THINGS * room.cost(box)),
+                key=lambda found: found[1],
+            )
+    return best
 
 
 def _figures(

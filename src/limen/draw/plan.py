@@ -23,6 +23,14 @@ NAMES = 0.37  # m beside the rows for their names
 BEYOND_THE_SHEET = (Part.WALL, Part.POCKET, Part.LEAF, Part.HEADER)
 ROWS = (Part.ROW, Part.DEAD)
 BODIES = (Part.BODY_FAILS, Part.BODY_HOLDS, Part.BODY_NOT_SHOWN)
+BEFORE_THE_DOOR = (
+    Part.APPROACH,
+    Part.PRESENCE,
+    Part.WALK,
+    Part.PASSER,
+    Part.NEIGHBOUR,
+    Part.THING,
+)
 FAR = (Part.APPROACH, Part.WALK, Part.PASSER)
 LEAST_DEEP = 0.55  # m shown on each side at least
 CLOSE_ASIDE = 0.25  # m shown beyond the posts on a narrow sheet
@@ -51,16 +59,35 @@ def plan_content(
         content += rows_of(unit, tongue, near, dead=unit.fitting in dead)
     for target in targets_of(finding):
         content += target_line(target, study, outline, pose_of(finding), tongue)
-    content += _dimensions(study, outline, finding, tongue)
+    content += _dimensions(content, study, outline, finding, tongue)
     return on_page(content)
 
 
 def _dimensions(
-    study: Study, outline: Outline, finding: Finding | None, tongue: Tongue
+    content: Content,
+    study: Study,
+    outline: Outline,
+    finding: Finding | None,
+    tongue: Tongue,
 ) -> Content:
-    """The clear width and the body with its distances, below what is drawn."""
-    low = _lowest(study, outline, near=near_the_leaf(finding))
-    return _opening(outline, low, tongue) + body(finding, outline, low, tongue)
+    """The clear width and the body with its distances, on the side with room."""
+    near = near_the_leaf(finding)
+    depths = {out: _depth(content, outline, out) for out in (1.0, -1.0)}
+    out = -1.0 if not near and depths[-1.0] < depths[1.0] else 1.0
+    free = out * _free_from(study, outline, out, near=near)
+    return _opening(outline, out, free, tongue) + body(finding, outline, free, tongue)
+
+
+def _depth(content: Content, outline: Outline, out: float) -> float:
+    """How far from the door that reaches which stands before the opening (m)."""
+    wide = outline.half + CLOSE_ASIDE
+    points = [
+        point
+        for shape in content.shapes
+        if shape.part in BEFORE_THE_DOOR
+        for point in points_of(shape)
+    ]
+    return max((out * y for x, y in points if abs(x) <= wide), default=0.0)
 
 
 def near_the_leaf(finding: Finding | None) -> bool:
@@ -150,23 +177,27 @@ def _close(
     return deep.over(ends)
 
 
-def _opening(outline: Outline, low: float, tongue: Tongue) -> Content:
-    """The clear opening and its width."""
-    half, wall = outline.half, outline.wall_out
+def _opening(outline: Outline, out: float, free: float, tongue: Tongue) -> Content:
+    """The clear opening and its width, outside (+1) or inside (-1)."""
+    half, wall = outline.half, outline.wall_out if out > 0 else -outline.wall_in
     text = tongue.say("opening", far=tongue.length(2 * half))
+    side = "below" if out > 0 else "above"
     span = Span(
-        "u", (-half, wall), (half, wall), 2 * half, text, "below", low, 1, importance=2
+        "u", (-half, wall), (half, wall), 2 * half, text, side, free, 1, importance=2
     )
     return Content(spans=(span,))
 
 
-def _lowest(study: Study, outline: Outline, *, near: bool) -> float:
-    """Y beyond which the outside is free for dimensions."""
+def _free_from(study: Study, outline: Outline, out: float, *, near: bool) -> float:
+    """How far from the door a side is free for dimensions (m)."""
     rows = [
-        y + row.spots.radius
+        out * y + row.spots.radius
         for unit in study.units
         for row in unit.rows
         for _, y in row.spots.middles
-        if not near or y <= NEAR
+        if not near or out * y <= NEAR
     ]
-    return max(outline.wall_out, outline.header_out, *rows, 0.0) + BESIDE / 2
+    wall, header = outline.wall_out, outline.header_out
+    if out < 0:
+        wall, header = outline.wall_in, outline.header_in
+    return max(wall, header, *rows, 0.0) + BESIDE / 2

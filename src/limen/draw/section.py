@@ -99,9 +99,22 @@ def lowest_of(door: Doorway, unit: UnitDrawn) -> float | None:
     return None
 
 
+def _leaf_part(outline: Outline, *, stands: bool) -> Part:
+    """How the leaves are drawn.
+
+    Where a body stands they are open.  The eye looks to the left, so that a leaf
+    which opens to the left is seen beyond the body; of one that opens to the right,
+    behind the eye, only the path is drawn.
+    """
+    if not stands:
+        return Part.LEAF
+    beyond = any(leaf.left < 0.0 for leaf in outline.leaves)
+    return Part.LEAF_BEHIND if beyond else Part.LEAF_PATH
+
+
 def _fixed(outline: Outline, *, stands: bool) -> Content:
-    """Floor, header, leaves; where a body stands the leaves are seen beyond it."""
-    part = Part.LEAF_BEHIND if stands else Part.LEAF
+    """Floor, header, leaves."""
+    part = _leaf_part(outline, stands=stands)
     under = outline.underside
     header = rect(
         Part.HEADER, -outline.header_out, outline.header_in, under, under + ABOVE
