@@ -48,6 +48,7 @@ class Case:
         pausing: rows left out, from 0, by id of the fitting.
         path: the leaf path of this state, where it matters.
         plain: a case of the rule itself, not what is left when a unit is dead.
+        surely: those of the rows left out of which it is known; None for all.
     """
 
     name: str
@@ -57,6 +58,14 @@ class Case:
     pausing: tuple[tuple[str, tuple[int, ...]], ...] = ()
     path: Box | None = None
     plain: bool = True
+    surely: tuple[tuple[str, tuple[int, ...]], ...] | None = None
+
+    @property
+    def known(self) -> "Case":
+        """The same with only those rows left out of which it is known."""
+        if self.surely is None:
+            return self
+        return replace(self, pausing=self.surely, surely=None)
 
     def units(self, units: Sequence[Unit]) -> tuple[Unit, ...]:
         """The units that count in this state."""
@@ -235,8 +244,10 @@ def _nominal(case: Case, units: tuple[Unit, ...], ground: Ground) -> Shown:
     past = _past(case, units, ground, exact=True)
     if past is not None and past.verdict == "holds":
         return Shown(Outcome.HOLDS, "past the leaf")
-    if past is not None and past.problem is not None and past.witness is not None:
-        witness = _printed(past.problem, past.witness, case, ground, gap=past.gap)
+    if past is not None and past.verdict != "fails":
+        return Shown(Outcome.NOT_SHOWN, "resolution")
+    if past is not None:
+        witness = _printed_past(past, case, ground)
     else:
         witness = _struck_fairly(case, units, ground)
         witness = witness or _printed(asked, proof.witness, case, ground)
@@ -276,6 +287,9 @@ def _proved(
         ground.problem(units, case.place, case.body), max_cells=TOLERANT_CELLS
     )
     if proof.verdict == "holds":
+        # a body that nowhere can stand is no body that is reached
+        if proof.reason:
+            return Shown(Outcome.NOT_SHOWN, proof.reason)
         return Shown(Outcome.HOLDS)
     shown = _nominal(case, units, ground)
     if shown.outcome is not Outcome.HOLDS:
@@ -314,9 +328,10 @@ def _failing_mounting(
         proof = solve(asked)
         if proof.witness is not None:
             past = _past(case, moved, ground, exact=True)
-            if past is not None and past.verdict != "fails":
-                continue
-            witness = _printed(asked, proof.witness, case, ground, shifts=shifts)
+            if past is not None:
+                witness = _printed_past(past, case, ground, shifts)
+            else:
+                witness = _printed(asked, proof.witness, case, ground, shifts=shifts)
             if witness is not None:
                 return witness
     return None
@@ -358,6 +373,17 @@ def _printed(
     }
     kind: Literal["pose", "mounting"] = "mounting" if shifts else "pose"
     return Witness(kind, pose, printed, mounting, gap)
+
+
+def _printed_past(
+    past: Past, case: Case, ground: Ground, shifts: Shifts | None = None
+) -> Witness | None:
+    """Where it fails with beams past the leaf counted; None if it was not shown."""
+    if past.problem is None or past.witness is None:
+        return None
+    return _printed(
+        past.problem, past.witness, case, ground, shifts=shifts, gap=past.gap
+    )
 
 
 def _from_the_nearer_post(

@@ -35,7 +35,7 @@ def mended(
         case
         for name, cases_of in CASES.items()
         if name in asked
-        for case in cases_of(asked[name])
+        for case in (each.known for each in cases_of(asked[name]))
     ]
     remedy = bring_rows(doorway, settled, cases)
     return tuple(

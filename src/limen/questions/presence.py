@@ -25,6 +25,7 @@ from limen.rules.rule import Weight
 
 BODY = ("body_height", "body_length", "body_depth")
 HAIR = 1e-9
+PAUSES = "sheet.presence.rows.pauses_while_moving"
 GEOMETRY_ONLY = Message("owed.geometry_only")
 
 
@@ -87,7 +88,7 @@ def near_closed(asked: Asked) -> Finding:
         return _near(asked, Outcome.NOT_SHOWN, because, lacking=(missing,))
     if gap.high <= 0:
         because = Message("near_closed.never")
-        return _near(asked, Outcome.HOLDS, because)
+        return _near(asked, Outcome.HOLDS, because, figures=(gap,))
     said = {"gap": length(gap.value)}
     if not asked.rule.has("ignored_gap"):
         missing = lack("lack.ignored_rule", f"values: {asked.rule.id} ignored_gap")
@@ -108,9 +109,15 @@ def near_closed(asked: Asked) -> Finding:
 
 
 def _near(
-    asked: Asked, outcome: Outcome, because: Message, lacking: tuple[Lack, ...] = ()
+    asked: Asked,
+    outcome: Outcome,
+    because: Message,
+    *,
+    lacking: tuple[Lack, ...] = (),
+    figures: tuple[Quantity, ...] = (),
 ) -> Finding:
-    told = graded(outcome, asked.limits_graded(), "presence_ignored_below")
+    grades = (*asked.limits_graded(), *(figure.grade for figure in figures))
+    told = graded(outcome, grades, "presence_ignored_below")
     return asked.answer(
         told.verdict,
         because,
@@ -145,7 +152,7 @@ def path_cases(asked: Asked) -> list[Case]:
     reduced = asked.doorway.reduced_width
     if reduced is not None:
         paths.append((", reduced width", free(plan, reduced.value)))
-    pauses = _pausing(asked)
+    pauses, surely = _pausing(asked, unknown=True), _pausing(asked, unknown=False)
     cases: list[Case] = []
     for body in _bodies(asked):
         for suffix, path in paths:
@@ -153,17 +160,18 @@ def path_cases(asked: Asked) -> list[Case]:
             cases.append(case)
             if pauses:
                 name = f"{case.name}, while the leaf moves"
-                cases.append(replace(case, name=name, pausing=pauses))
+                cases.append(replace(case, name=name, pausing=pauses, surely=surely))
     return cases
 
 
-def _pausing(asked: Asked) -> tuple[tuple[str, tuple[int, ...]], ...]:
-    """Rows that pause while the leaf moves, by fitting."""
+def _pausing(asked: Asked, *, unknown: bool) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """Rows that pause while the leaf moves, by fitting; those that may, if unknown."""
     found: list[tuple[str, tuple[int, ...]]] = []
     for fitting in asked.doorway.fitting:
         presence = fitting.unit.presence if fitting.unit else None
         rows = presence.rows if presence else ()
-        paused = tuple(n for n, row in enumerate(rows) if row.pauses_while_moving)
+        each = (row.pauses_while_moving for row in rows)
+        paused = tuple(n for n, p in enumerate(each) if p or (unknown and p is None))
         if paused:
             found.append((fitting.id, paused))
     return tuple(found)
@@ -194,7 +202,13 @@ def _one_dead(asked: Asked) -> tuple[Finding, ...]:
 def _shown(asked: Asked, case: Case, *, plain: bool = True) -> Shown:
     settled = asked.settled
     ways, lacks = settled.ways(), settled.all_lacks()
-    return shows(case, ways, settled.ground, lacks, margins=plain, hunt=plain)
+    shown = shows(case, ways, settled.ground, lacks, margins=plain, hunt=plain)
+    if case.known.pausing == case.pausing or shown.outcome is Outcome.HOLDS:
+        return shown
+    known = shows(case.known, ways, settled.ground, lacks, margins=plain, hunt=plain)
+    if known.outcome is not Outcome.HOLDS:
+        return known
+    return Shown(Outcome.NOT_SHOWN, "pauses", lacking=(lack("lack.pauses", PAUSES),))
 
 
 def _all_shown(asked: Asked, cases: list[Case]) -> list[tuple[Case, Shown]]:

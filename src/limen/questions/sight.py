@@ -80,6 +80,8 @@ def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Findi
         )
     room, error, row = light_room(asked.doorway, asked.settled.plan, unit)
     outcome = _three(room, error)
+    if outcome is Outcome.HOLDS and asked.doorway.leaves.handle_depth is None:
+        return _handles_unknown(asked, name, room, row)
     grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades)
     grades = (*grades, *_light_grades(asked.doorway, facts))
     told = graded(outcome, grades, f"fitting[{name}]")
@@ -95,6 +97,14 @@ def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Findi
         assumed=(*asked.settled.assumed, *facts.assumed),
         to_confirm=told.to_confirm,
     )
+
+
+def _handles_unknown(asked: Asked, fitting: str, room: float, row: int) -> Finding:
+    """The light is clear of a plain leaf; of handles nobody has said anything."""
+    missing = lack("lack.handle_depth", "leaves.handle_depth")
+    said = {"row": row + 1, "distance": length(abs(room))}
+    because = Message("self_view.no_handles", said)
+    return asked.answer(Verdict.NOT_SHOWN, because, fitting=fitting, lacking=(missing,))
 
 
 def _light_grades(doorway: Doorway, facts: UnitFacts) -> tuple[Grade, ...]:
@@ -128,19 +138,20 @@ def light_room(doorway: Doorway, plan: Plan, unit: Placed) -> tuple[float, float
     edges = inner_edge_slopes(beams.directions, unit.divergence or 0.0, way)
     handle = doorway.leaves.handle_depth
     parts = [(side.swayed, 0.0, plan.underside)]
-    if handle is not None and handle.value > 0:
-        parts.append((side.swayed + handle.value, *HANDLE_BAND))
+    if handle is not None and handle.high > 0:
+        parts.append((side.swayed + handle.high, *HANDLE_BAND))
     if unit.lens[2] > plan.underside:
         parts.append((side.header, plan.underside, unit.lens[2]))
     rooms = [clearance(way * unit.lens[1], unit.lens[2], edges, p) for p in parts]
     least: Array = np.minimum.reduce(rooms)
-    tight = int(least.argmin())
     span = (0.0, min(plan.underside, unit.lens[2]))
     error = bounds(
         beams.lens, beams.directions, span, unit.errors, beams.fan_axes, beams.row_axes
     )
-    off = float(error.common[1] + error.residual[tight, 1])
-    return float(least[tight]), off, int(beams.row[tight])
+    off: Array = error.common[1] + error.residual[:, 1]
+    # the beam that fails, else the one that aiming brings nearest
+    tight = int((least if least.min() < 0 else least - off).argmin())
+    return float(least[tight]), float(off[tight]), int(beams.row[tight])
 
 
 def _turn_away(
