@@ -25,7 +25,7 @@ class Box(NamedTuple):
         return Box(-self.right, -self.left, -self.far, -self.near)
 
     def corners(self) -> tuple[tuple[float, float], ...]:
-        """Its four corners, counter-clockwise."""
+        """Its four corners, turning from x towards y."""
         return (
             (self.left, self.near),
             (self.right, self.near),
