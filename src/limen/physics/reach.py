@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from math import hypot
+from math import hypot, sqrt
 from typing import Literal
 
 import numpy as np
@@ -15,7 +15,7 @@ from limen.physics.coverage import Problem
 from limen.physics.fans import FanReading
 from limen.physics.hidden import Cutter, Visible, visible
 from limen.physics.plan import SURE, Doubt, Plan, sign
-from limen.physics.tolerance import Bounds, Errors, bounds
+from limen.physics.tolerance import NADIR, Bounds, Errors, FirstRow, bounds
 
 Face = Literal["upright", "on its face", "on its edge"]
 FACES: tuple[Face, ...] = ("upright", "on its face", "on its edge")
@@ -107,6 +107,29 @@ class Placed:
     def slopes(self, beams: Beams) -> Array:
         """(n, 2) slopes of the unit's beams with its shift on the floor."""
         return beams.slopes + np.array(self.shift) / self.lens[2]
+
+    def bounds(self, beams: Beams, span: tuple[float, float]) -> Bounds:
+        """What may be off of each of its beams in a span of heights (m)."""
+        return bounds(
+            beams.lens,
+            beams.directions,
+            span,
+            self.errors,
+            beams.fan_axes,
+            beams.row_axes,
+            self.first_row(beams),
+        )
+
+    def first_row(self, beams: Beams) -> FirstRow:
+        """The row by which the unit is aimed, on or off."""
+        slopes = beams.slopes[beams.row == 0]
+        if not len(slopes):
+            every = replace(self, rows_on=(0,)).beams()
+            slopes = every.slopes
+        if not len(slopes):
+            return NADIR
+        ends = -float(slopes[0, 0] * slopes[-1, 0])
+        return FirstRow(float(slopes[len(slopes) // 2, 1]), sqrt(max(ends, 0.0)))
 
     def tilted(self, tilt: float) -> "Placed":
         """The same unit at another tilt (rad)."""
@@ -298,14 +321,7 @@ def seen_parts(unit: Placed, plan: Plan, scope: Scope) -> tuple[Visible, Bounds]
     beams = unit.beams()
     errors = Bounds(np.zeros((len(beams.row), 2)), np.zeros(2))
     if not scope.exact:
-        errors = bounds(
-            beams.lens,
-            beams.directions,
-            span,
-            unit.errors,
-            beams.fan_axes,
-            beams.row_axes,
-        )
+        errors = unit.bounds(beams, span)
     cutter = _cutter(unit, plan, scope, errors)
     return visible(beams.lens, unit.slopes(beams), span, cutter), errors
 
@@ -322,6 +338,10 @@ def _cutter(unit: Placed, plan: Plan, scope: Scope, errors: Bounds) -> Cutter:
         (float(along) + doubt.along, float(across) + doubt.across + doubt.reveal),
         doubt.header,
         doubt.underside + unit.errors.dh,
+        (
+            float(along) + unit.errors.swing_x,
+            float(across) + unit.errors.swing_y + doubt.across,
+        ),
     )
 
 

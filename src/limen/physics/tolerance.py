@@ -12,6 +12,18 @@ the vertical) and over all heights that count, so the bound holds for the exact,
 not only for the linear, displacement.  What is common to all beams of a unit is
 kept apart from what differs between them.
 
+*After aiming* the tilt was turned until the first row landed on its line, read to
+within a, and the roll until its ends did, read to within b.  With g1 the first
+row's slope across the door, G^2 the product of its ends' slopes along it, and s the
+share of the drop from the lens at which a height lies, the turns are known,
+
+    h ox = (a - dy - g1 dh) / (1 + g1^2),    h oy = (dx - b) / (1 + G^2),
+
+so that, with q = (1 + gy^2)/(1 + g1^2) and p = (1 + gx^2)/(1 + G^2),
+
+    dX = dx (1 - s p) + b s p + gx dh + s gx gy / (1 + g1^2) (a - dy - g1 dh)
+    dY = dy (1 - s q) + a s q + (gy - g1 s q) dh - s gx gy / (1 + G^2) (dx - b).
+
 Derived for limen; attacked by exact recomputation in tests/soundness.
 """
 
@@ -31,8 +43,8 @@ class Errors:
         dx, dy, dh: of the lens place and height, beams keeping their direction.
         tilt, roll, yaw: turns about x, y and z of the doorway's frame.
         fan, row: of each spot's own angle along and across its row.
-        floor_x, floor_y: of the rows' place on the floor, after aiming.
-        swing_x, swing_y: of the lens place, rows held where they are on the floor.
+        floor_x, floor_y: of the first row's place on the floor, after aiming.
+        swing_x, swing_y: of the lens place, the first row held where it is read.
     """
 
     dx: float = 0.0
@@ -47,6 +59,21 @@ class Errors:
     floor_y: float = 0.0
     swing_x: float = 0.0
     swing_y: float = 0.0
+
+
+class FirstRow(NamedTuple):
+    """The row by which a unit is aimed.
+
+    Attributes:
+        across: its slope across the door, in the doorway's frame.
+        ends: root of minus the product of its ends' slopes along the door.
+    """
+
+    across: float
+    ends: float
+
+
+NADIR = FirstRow(0.0, 0.0)
 
 
 class Bounds(NamedTuple):
@@ -70,6 +97,7 @@ def bounds(
     errors: Errors,
     fan_axes: Array,
     row_axes: Array,
+    first: FirstRow = NADIR,
 ) -> Bounds:
     """Residual and common bounds of a unit's beams under its errors.
 
@@ -80,28 +108,22 @@ def bounds(
         errors: the largest errors.
         fan_axes: (n, 3) axes of the fan error.
         row_axes: (n, 3) axes of the row error.
+        first: the row by which the unit is aimed, for its floor and swing errors.
     """
     slopes = directions[:, :2] / -directions[:, 2:]
-    gx, gy = _slope_spans(slopes, errors)
+    height, count = float(lens[2]), len(slopes)
+    turn = _turn(errors, height, first)
+    gx, gy = _slope_spans(slopes, turn)
     low, high = height_span
-    height = float(lens[2])
-    drop = _const(height - high - errors.dh, height - low + errors.dh, len(slopes))
-    share = _const(low / (height + errors.dh), high / (height - errors.dh), len(slopes))
-    one, zero = _const(1.0, 1.0, len(slopes)), _const(0.0, 0.0, len(slopes))
-    shifts = [
-        (one, zero, errors.dx),
-        (zero, one, errors.dy),
-        (gx, gy, errors.dh),
-        (_less(one, share), zero, errors.floor_x),
-        (zero, _less(one, share), errors.floor_y),
-        (share, zero, errors.swing_x),
-        (zero, share, errors.swing_y),
-    ]
+    drop = _const(height - high - errors.dh, height - low + errors.dh, count)
+    share = _const(
+        1.0 - high / (height - errors.dh), 1.0 - low / (height + errors.dh), count
+    )
+    shifts = _aimed((gx, gy), share, errors, first, turn)
     frame = np.eye(3)
     for axis, size in zip(frame, (errors.tilt, errors.roll, errors.yaw), strict=True):
-        shifts.append((*_turned(gx, gy, drop, np.tile(axis, (len(slopes), 1))), size))
-    common = np.zeros(2)
-    residual = np.zeros_like(slopes)
+        shifts.append((*_turned(gx, gy, drop, np.tile(axis, (count, 1))), size))
+    common, residual = np.zeros(2), np.zeros_like(slopes)
     for along_x, along_y, size in shifts:
         for column, span in enumerate((along_x, along_y)):
             middle = _middle(span)
@@ -113,9 +135,56 @@ def bounds(
     return Bounds(np.ascontiguousarray(residual), common)
 
 
-def _slope_spans(slopes: Array, errors: Errors) -> tuple[Span, Span]:
-    turn = float(np.linalg.norm([errors.tilt, errors.roll, errors.yaw]))
-    turn += errors.fan + errors.row
+def _aimed(
+    slopes: tuple[Span, Span],
+    share: Span,
+    errors: Errors,
+    first: FirstRow,
+    turn: float,
+) -> list[tuple[Span, Span, float]]:
+    """Coefficients along x and y of each error of place, with its size."""
+    gx, gy = slopes
+    count = len(gx.low)
+    one, zero = _const(1.0, 1.0, count), _const(0.0, 0.0, count)
+    across, ends = _near(first.across, turn, count), _near(first.ends, turn, count)
+    by_row = _over(share, _one_plus_square(across))
+    by_ends = _over(share, _one_plus_square(ends))
+    q, p = _times(_one_plus_square(gy), by_row), _times(_one_plus_square(gx), by_ends)
+    cross = _times(gx, gy)
+    tilted, rolled = _times(cross, by_row), _times(cross, by_ends)
+    return [
+        (one, zero, errors.dx),
+        (zero, one, errors.dy),
+        (_less(gx, _times(across, tilted)), _less(gy, _times(across, q)), errors.dh),
+        (p, rolled, errors.floor_x),
+        (tilted, q, errors.floor_y),
+        (_less(one, p), _minus(rolled), errors.swing_x),
+        (_minus(tilted), _less(one, q), errors.swing_y),
+    ]
+
+
+def _near(slope: float, turn: float, count: int) -> Span:
+    """A slope of the first row, as far as the unit's turn can change it."""
+    lean = float(np.arctan(abs(slope)))
+    room = float(np.tan(min(lean + turn, 1.55)) - np.tan(lean))
+    return _const(slope - room, slope + room, count)
+
+
+def _over(above: Span, below: Span) -> Span:
+    """Quotient of what is not negative by what is at least 1."""
+    return Span(above.low / below.high, above.high / below.low)
+
+
+def _turn(errors: Errors, height: float, first: FirstRow) -> float:
+    """The largest turn of any beam (rad), that of aiming included."""
+    turned = float(np.linalg.norm([errors.tilt, errors.roll, errors.yaw]))
+    tilted = errors.floor_y + errors.swing_y + abs(first.across) * errors.dh
+    rolled = errors.floor_x + errors.swing_x
+    aimed = (tilted + rolled) / (height - errors.dh)
+    return turned + errors.fan + errors.row + aimed
+
+
+def _slope_spans(slopes: Array, turn: float) -> tuple[Span, Span]:
     lean = np.arctan(np.hypot(slopes[:, 0], slopes[:, 1]))
     room = np.tan(np.minimum(lean + turn, 1.55)) - np.tan(lean)
     x, y = slopes[:, 0], slopes[:, 1]

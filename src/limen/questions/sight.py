@@ -25,7 +25,6 @@ from limen.model.fitting import Fitting
 from limen.physics.light import clearance, inner_edge_slopes, spot_radius
 from limen.physics.plan import Plan, sign
 from limen.physics.reach import Placed, row_distance
-from limen.physics.tolerance import bounds
 from limen.quantity import Dimension, Grade, Outcome
 from limen.questions.asking import Asked, Verdictful, graded, lack
 from limen.questions.settled import Settled, UnitFacts
@@ -145,9 +144,7 @@ def light_room(doorway: Doorway, plan: Plan, unit: Placed) -> tuple[float, float
     rooms = [clearance(way * unit.lens[1], unit.lens[2], edges, p) for p in parts]
     least: Array = np.minimum.reduce(rooms)
     span = (0.0, min(plan.underside, unit.lens[2]))
-    error = bounds(
-        beams.lens, beams.directions, span, unit.errors, beams.fan_axes, beams.row_axes
-    )
+    error = unit.bounds(beams, span)
     off: Array = error.common[1] + error.residual[:, 1]
     # the beam that fails, else the one that aiming brings nearest
     tight = int((least if least.min() < 0 else least - off).argmin())
