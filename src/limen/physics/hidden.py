@@ -7,6 +7,7 @@ the leaf.  What lies beyond the face is kept apart, with the free width from
 which on it is certainly clear of the leaves.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -52,6 +53,8 @@ class Cutter:
         header_doubt: how far the header's face may be off (m).
         head_room: by how much the lens may stand higher over the header's
             underside than the plan says (m).
+        loose: how far the beams may stand off anywhere below the lens (m); None
+            where everything is taken as stated.
     """
 
     plan: Plan
@@ -59,6 +62,7 @@ class Cutter:
     slack: tuple[float, float] = (0.0, 0.0)
     header_doubt: float = 0.0
     head_room: float = 0.0
+    loose: tuple[float, float] | None = None
 
     @property
     def face(self) -> float:
@@ -86,7 +90,9 @@ def visible(
     height = float(lens[2])
     start = (height - span[1]) / height
     walls = [wall.grown(*cutter.slack) for wall in cutter.plan.walls]
-    walled = np.minimum.reduce([_entry(lens, slopes, wall) for wall in walls])
+    cuts = [_entry(lens, slopes, wall) for wall in walls]
+    cuts += [enters(lens, slopes, *stand) for stand in _stands(cutter)]
+    walled = np.minimum.reduce(cuts)
     end = np.minimum((height - span[0]) / height, walled)
     end = np.where(_behind_header(lens, slopes, cutter), -1.0, end)
     face = _until_face(lens, slopes, cutter.face, sign(cutter.side))
@@ -100,8 +106,37 @@ def visible(
     )
 
 
+def _stands(cutter: Cutter) -> Iterator[tuple[Box, float]]:
+    """What stands near the door, as large as it may be to the beams."""
+    for stand in cutter.plan.stands:
+        if cutter.loose is None:
+            yield stand.box, stand.height
+        else:
+            yield stand.widest.grown(*cutter.loose), stand.height
+
+
+def enters(lens: Array, slopes: Array, box: Box, height: float) -> Array:
+    """Where each beam first enters what stands on a box; NEVER if it does not.
+
+    Args:
+        lens: (3,) place of the lens.
+        slopes: (n, 2) slopes of its beams.
+        box: where it stands.
+        height: how high it stands (m).
+    """
+    top = max(0.0, float(lens[2]) - height) / float(lens[2])
+    first, last = _through(lens, slopes, box)
+    return np.where((first < last) & (last > top), np.maximum(first, top), NEVER)
+
+
 def _entry(lens: Array, slopes: Array, wall: Box) -> Array:
     """Where each beam first enters the wall; NEVER if it does not."""
+    enters, leaves = _through(lens, slopes, wall)
+    return np.where((enters < leaves) & (leaves > 0), np.maximum(enters, 0.0), NEVER)
+
+
+def _through(lens: Array, slopes: Array, wall: Box) -> tuple[Array, Array]:
+    """Where each beam is over the box: from, to."""
     run = lens[2] * slopes
     low = np.array([wall.left, wall.near]) - lens[:2]
     high = np.array([wall.right, wall.far]) - lens[:2]
@@ -111,8 +146,7 @@ def _entry(lens: Array, slopes: Array, wall: Box) -> Array:
     within = (low < 0) & (high > 0)
     first = np.where(level, np.where(within, -NEVER, NEVER), np.minimum(a, b))
     last = np.where(level, np.where(within, NEVER, -NEVER), np.maximum(a, b))
-    enters, leaves = first.max(axis=1), last.min(axis=1)
-    return np.where((enters < leaves) & (leaves > 0), np.maximum(enters, 0.0), NEVER)
+    return first.max(axis=1), last.min(axis=1)
 
 
 def _until_face(lens: Array, slopes: Array, face: float, way: float) -> Array:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from limen.geometry.boxes import Box
-from limen.model.doorway import Doorway, Hand
+from limen.model.doorway import Doorway, Hand, Thing
 from limen.model.fitting import Side
 
 WALL_DEPTH = 3.0  # m of wall beside the opening: further than any body reaches
@@ -25,6 +25,21 @@ class SidePlan:
 
 
 @dataclass(frozen=True, slots=True)
+class Standing:
+    """What stands near the door and hides what is behind it.
+
+    Attributes:
+        box: where it stands.
+        widest: the same as far as its figures may be off.
+        height: how high it may be (m).
+    """
+
+    box: Box
+    widest: Box
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A doorway's plan in its own frame, m.
 
@@ -35,6 +50,7 @@ class Plan:
         leaf_path: what a closing leaf sweeps, sway included.
         walls: left and right of the opening, where nobody can stand.
         hand: the side to which a single leaf opens; None for two leaves.
+        stands: what was set down near the door.
     """
 
     half: float
@@ -44,6 +60,7 @@ class Plan:
     leaf_path: Box
     walls: tuple[Box, ...]
     hand: Hand | None
+    stands: tuple[Standing, ...] = ()
 
     def side(self, side: Side) -> SidePlan:
         """The side asked for."""
@@ -118,7 +135,19 @@ def plan_of(doorway: Doorway, sway: float) -> Plan:
             Box(half, half + WALL_DEPTH, near, far),
         ),
         doorway.leaves.hand,
+        tuple(
+            _standing(thing, out if thing.side == "outside" else back)
+            for thing in doorway.thing
+        ),
     )
+
+
+def _standing(thing: Thing, face: float) -> Standing:
+    x, y = thing.along.value, sign(thing.side) * (face + thing.out.value)
+    half_w, half_d = thing.width.value / 2, thing.depth.value / 2
+    box = Box(x - half_w, x + half_w, y - half_d, y + half_d)
+    off = thing.along.u + thing.width.u / 2, thing.out.u + thing.depth.u / 2
+    return Standing(box, box.grown(*off), thing.height.high)
 
 
 def free(plan: Plan, width: float) -> Box:

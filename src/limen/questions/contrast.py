@@ -1,5 +1,7 @@
 """Bodies that return what the floor did."""
 
+from itertools import product
+
 from limen.findings import Finding, Lack, Margin, Message, Verdict
 from limen.model.fitting import Fitting
 from limen.model.sheet import Presence
@@ -7,6 +9,8 @@ from limen.physics.light import blind_reflectance, contrast
 from limen.quantity import Dimension, Outcome, Quantity
 from limen.questions.asking import Asked, graded, lack
 
+RESTING = (("body_height", 0.7), ("body_length", 0.3), ("body_depth", 0.2))
+"""Heights of the body on its three rest faces, where the rule has no figure (m)."""
 FACES = ("body_dark_reflectance", "body_bright_reflectance")
 
 
@@ -16,7 +20,7 @@ def told_from_the_floor(asked: Asked) -> tuple[Finding, ...]:
     Such a unit is blind to a level surface at height z that returns what the
     floor returned: reflectance = floor ((h - z)/h)^2.  The relative change of
     the return must reach the sheet's least contrast for the dark and for the
-    bright face of the body, upright and lying.
+    bright face of the body on each of its rest faces.
 
     Args:
         asked: limits ``body_dark_reflectance``, ``body_bright_reflectance``.
@@ -63,22 +67,22 @@ def _brightness(asked: Asked, fitting: Fitting, presence: Presence) -> Finding:
             fitting=fitting.id,
             lacking=_lacks(asked, fitting, least),
         )
-    height = fitting.lens.height.value
+    lens = fitting.lens.height
     heights = tuple(
         asked.rule.limit(name).value if asked.rule.has(name) else value
-        for name, value in (("body_height", 0.7), ("body_depth", 0.2))
+        for name, value in RESTING
     )
     worst = min(
-        _least_contrast(asked.rule.limit(face), floor, height, z)
+        _least_contrast(asked.rule.limit(face), floor, lens, z)
         for face in FACES
         for z in heights
     )
-    room = worst - least.value
+    room = worst - least.high
     outcome = Outcome.HOLDS if room >= 0 else Outcome.FAILS
     figures = (floor.grade, least.grade, fitting.lens.height.grade)
     grades = (*asked.limits_graded(*FACES), *figures)
     told = graded(outcome, grades, f"values: {asked.rule.id}")
-    blind = blind_reflectance(floor.value, height, heights[0])
+    blind = blind_reflectance(floor.value, lens.value, heights[0])
     said = {"percent": f"{blind * 100:.0f} %", "floor": f"{floor.value * 100:.0f} %"}
     return asked.answer(
         told.verdict,
@@ -104,13 +108,12 @@ def _lacks(asked: Asked, fitting: Fitting, least: Quantity | None) -> tuple[Lack
     return tuple(missing for given, missing in wanted if given is None)
 
 
-def _least_contrast(face: Quantity, floor: Quantity, height: float, z: float) -> float:
-    """The least contrast over what face and floor may be; 0 if it can vanish."""
-    ends = [
-        (body, ground) for body in (face.low, face.high)
-        for ground in (floor.low, floor.high)
-    ]  # fmt: skip
-    signed = [body / ground * (height / (height - z)) ** 2 - 1 for body, ground in ends]
+def _least_contrast(face: Quantity, floor: Quantity, lens: Quantity, z: float) -> float:
+    """The least contrast over what the figures may be; 0 if it can vanish."""
+    ends = list(
+        product((face.low, face.high), (floor.low, floor.high), (lens.low, lens.high))
+    )
+    signed = [body / ground * (h / (h - z)) ** 2 - 1 for body, ground, h in ends]
     if min(signed) <= 0 <= max(signed):
         return 0.0
-    return min(contrast(body, ground, height, z) for body, ground in ends)
+    return min(contrast(body, ground, h, z) for body, ground, h in ends)

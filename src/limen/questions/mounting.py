@@ -8,7 +8,7 @@ from limen.model.fitting import Fitting
 from limen.model.sheet import Sheet
 from limen.physics.plan import sign
 from limen.physics.reach import Placed, row_distance
-from limen.quantity import Dimension, Outcome, at_least, at_most
+from limen.quantity import Comparison, Dimension, Outcome, at_least, at_most
 from limen.questions.asking import Asked, compared, graded, lack, margin_of
 from limen.questions.settled import UnitFacts
 
@@ -57,7 +57,7 @@ def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
             lacking=(missing,),
         )
     ends = (at_least(lens.height, least), at_most(lens.height, most))
-    comparison = min(ends, key=lambda end: end.margin - end.u)
+    comparison = min(ends, key=_standing)
     told = compared(comparison, f"fitting[{fitting.id}].lens.height")
     said = {
         "height": length(lens.height.value),
@@ -72,6 +72,12 @@ def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
         lacking=told.lacking,
         to_confirm=told.to_confirm,
     )
+
+
+def _standing(end: Comparison) -> tuple[int, float]:
+    """How well one end of the range is kept: worst first, then nearest."""
+    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
+    return order.index(end.outcome), end.margin - end.u
 
 
 def position(asked: Asked) -> tuple[Finding, ...]:

@@ -152,7 +152,7 @@ def path_cases(asked: Asked) -> list[Case]:
     reduced = asked.doorway.reduced_width
     if reduced is not None:
         paths.append((", reduced width", free(plan, reduced.value)))
-    pauses, surely = _pausing(asked, unknown=True), _pausing(asked, unknown=False)
+    pauses, surely = pausing(asked, unknown=True), pausing(asked, unknown=False)
     cases: list[Case] = []
     for body in _bodies(asked):
         for suffix, path in paths:
@@ -164,7 +164,7 @@ def path_cases(asked: Asked) -> list[Case]:
     return cases
 
 
-def _pausing(asked: Asked, *, unknown: bool) -> tuple[tuple[str, tuple[int, ...]], ...]:
+def pausing(asked: Asked, *, unknown: bool) -> tuple[tuple[str, tuple[int, ...]], ...]:
     """Rows that pause while the leaf moves, by fitting; those that may, if unknown."""
     found: list[tuple[str, tuple[int, ...]]] = []
     for fitting in asked.doorway.fitting:

@@ -35,7 +35,7 @@ from limen.questions.asking import (
     margin_of,
 )
 from limen.questions.coverage import Case, hold_everywhere
-from limen.questions.presence import BODY
+from limen.questions.presence import BODY, pausing
 
 ROOM = ("shallow_depth", "clearance_shallow", "clearance_deep")
 
@@ -142,12 +142,22 @@ def _watched(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
 
 
 def watched(asked: Asked, space: SideSpace, clearance: Quantity) -> bool:
-    """Whether presence beams reach the body all along the trailing edge's path."""
+    """Whether presence beams reach the body all along the trailing edge's path.
+
+    The leaf moves: rows that pause meanwhile, or may, are not counted.
+    """
     settled = asked.settled
-    plan = trailing_plan(settled.plan, space, clearance.value)
+    if space.gap is None:  # how near the wall keeps people off is not known
+        return False
+    plan = trailing_plan(settled.plan, space, clearance.high)
     bodies = rest_faces(*(asked.rule.limit(name).value for name in BODY))
-    cases = [Case(b.face, b, on_path(plan.leaf_path, b)) for b in bodies]
-    ground = Ground(plan, settled.ground.evenness)
+    pauses = pausing(asked, unknown=True)
+    cases = [
+        Case(b.face, b, on_path(plan.leaf_path, b), pausing=pauses) for b in bodies
+    ]
+    doubt = settled.ground.doubt
+    loose = replace(doubt, reveal=doubt.reveal + space.gap.u)
+    ground = Ground(plan, settled.ground.evenness, loose)
     return hold_everywhere(cases, settled.ways(), ground)
 
 
