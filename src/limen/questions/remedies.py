@@ -25,6 +25,7 @@ from limen.questions.sight import light_room
 STEP_UNSTATED = radians(0.25)
 FURTHEST = 0.170  # m from the leaf middle: a row further out leaves the body unseen
 WINDOW_MOST = 25  # mm either side of a target: wider windows are not printed
+PAIR = 2
 MILLIMETRE = 1e-3
 DIVERGENCE_UNSTATED = radians(2.0)
 
@@ -130,7 +131,7 @@ def _loosened(unit: Placed, room: float) -> Placed:
 
 
 def _searched(knobs: Sequence[Knob], judge: Judge) -> Iterator[dict[str, Setting]]:
-    """Settings that hold: of one unit, then of one unit a side together."""
+    """Settings that hold: of one unit, of one unit a side together, then of all."""
     for knob in sorted(knobs, key=lambda k: -abs(k.now)):
         alone = [(setting,) for setting in knob.settings]
         yield from _run(judge, (knob,), alone)
@@ -142,6 +143,17 @@ def _searched(knobs: Sequence[Knob], judge: Judge) -> Iterator[dict[str, Setting
             (near, _closest(other, near.distance - level)) for near in one.settings
         ]
         yield from _run(judge, (one, other), pairs)
+    if len(knobs) > PAIR:
+        yield from _run(judge, tuple(knobs), _abreast(knobs))
+
+
+def _abreast(knobs: Sequence[Knob]) -> list[tuple[Setting, ...]]:
+    """All first rows equally far from the middle of the leaves, nearest first."""
+    lead = knobs[0]
+    return [
+        tuple(_closest(knob, near.distance + lead.face - knob.face) for knob in knobs)
+        for near in lead.settings
+    ]
 
 
 def _run(
@@ -303,6 +315,7 @@ def _worded(
 ) -> Remedy:
     tilts = {name: setting.tilt for name, setting in picked.items()}
     messages: list[Message] = [_changed(change) for change in variant.changes]
+    brought: list[Message] = []
     changes, targets = list(variant.changes), list[Target]()
     room = _window(judge, tilts) if picked else 0.0
     for knob in knobs:
@@ -311,9 +324,24 @@ def _worded(
             continue
         target = _target(knob, setting, room)
         targets.append(target)
-        messages.append(_bring(knob, target))
+        brought.append(_bring(knob, target))
         changes += _tilt_changes(knob, setting)
-    return Remedy(_joined(messages), tuple(changes), tuple(targets))
+    told = _joined([*messages, *_at_once(brought, targets)])
+    return Remedy(told, tuple(changes), tuple(targets))
+
+
+def _at_once(brought: list[Message], targets: Sequence[Target]) -> list[Message]:
+    """More than two rows that are brought alike to one line, in one sentence."""
+    alike = {_as_printed(target) for target in targets}
+    if len(brought) <= PAIR or len(alike) > 1 or brought[0].key != "remedy.bring_row":
+        return brought
+    return [Message("remedy.bring_every_row", brought[0].values)]
+
+
+def _as_printed(target: Target) -> tuple[float, ...]:
+    """A target's places in whole millimetres, its turn in tenths of a degree."""
+    places = (target.best, target.least, target.most, target.was)
+    return (*(round(one, 3) for one in places), round(degrees(target.turn), 1))
 
 
 def _joined(messages: list[Message]) -> Message:
@@ -377,7 +405,11 @@ def _changed(change: Change) -> Message:
 
 
 def _what_else(settled: Settled) -> Message:
-    sides = {unit.fitting.side for unit in settled.units if unit.choices}
+    sides = {
+        facts.fitting.side
+        for facts in settled.units
+        if any(isinstance(unit, Placed) for unit in facts.choices)
+    }
     if not sides:
         return Message("remedy.no_unit")
     if len(sides) == 1:

@@ -1,0 +1,71 @@
+"""What is to be turned: every unit that has to be, and no claim beyond the search."""
+
+from builders.doorways import a_doorway, a_site
+from limen.findings import Remedy, Verdict
+from limen.model.doorway import Doorway
+from limen.model.fitting import Fitting
+from limen.model.sheet import Sheet
+from limen.quantity import Quantity
+from limen.questions.remedies import changed_settings
+from limen.rules import Weight
+from limen.study import study
+from questions.asking import book
+
+PRESENCE = ("presence.leaf_path", "presence.threshold")
+TOO_FAR = {
+    "sheet.presence.fan.choices": {"wide": "1400 mm"},
+    "fitting[outside].settings.tilt": "0 deg",
+    "fitting[inside].settings.tilt": "0 deg",
+}
+
+
+def two_units_a_side() -> Doorway:
+    """Narrow units in pairs, their rows too far from the leaf."""
+    doorway = a_doorway(TOO_FAR)
+    pairs = tuple(
+        fitting.model_copy(
+            update={
+                "id": f"{fitting.id}-{name}",
+                "lens": fitting.lens.model_copy(update={"along": Quantity(along)}),
+            }
+        )
+        for fitting in doorway.fitting
+        if fitting.lens
+        for name, along in (("left", -0.5), ("right", 0.5))
+    )
+    return doorway.model_copy(update={"fitting": pairs})
+
+
+def presence(doorway: Doorway) -> dict[str, tuple[Verdict, Remedy | None]]:
+    """What is said of presence, but for what is only advised."""
+    return {
+        f"{one.question} {one.case}": (one.verdict, one.remedy)
+        for one in study(doorway, book(), site=a_site(doorway)).findings
+        if one.question in PRESENCE and one.weight is not Weight.ADVICE
+    }
+
+
+def test_two_units_a_side_are_turned_together_where_no_two_of_them_suffice() -> None:
+    doorway = two_units_a_side()
+    remedies = [remedy for verdict, remedy in presence(doorway).values() if remedy]
+    assert remedies
+    remedy = remedies[0]
+    assert {change.fitting for change in remedy.changes} == {
+        fitting.id for fitting in doorway.fitting
+    }
+    assert remedy.message.key == "remedy.bring_every_row"
+    mended = presence(changed_settings(doorway, remedy.changes))
+    assert Verdict.FAILS not in {verdict for verdict, _ in mended.values()}
+
+
+def test_a_light_barrier_on_the_other_side_does_not_count_as_a_unit_there() -> None:
+    doorway = a_doorway()
+    outside = next(one for one in doorway.fitting if one.side == "outside")
+    sheet = Sheet.model_validate({"name": "Level beams", "barrier": {}})
+    beams = ({"height": "200 mm", "from_leaf": "50 mm"},)
+    barrier = Fitting.model_validate(
+        {"id": "barrier", "sheet": "level", "side": "inside", "beams": beams}
+    ).model_copy(update={"unit": sheet})
+    door = doorway.model_copy(update={"fitting": (outside, barrier)})
+    said = {remedy.message.key for _, remedy in presence(door).values() if remedy}
+    assert said == {"remedy.add_unit"}
