@@ -292,6 +292,7 @@ def _errors(
     known = fitting.unit is not None and fitting.unit.mounting.lens_known
     taped = LENS_TAPED if known else LENS_UNKNOWN
     out, height = (lens.from_leaf.u, lens.height.u) if lens else (0.0, 0.0)
+    # A lens place stated with its own uncertainty was found, whatever the sheet says.
     settings, read_ends = fitting.settings, _ends_off(fitting)
     return Errors(
         dh=max(height, LENS_TAPED),
@@ -301,8 +302,8 @@ def _errors(
         row=spot.high + max(row.angle.u for row in presence.rows),
         floor_x=max(floor_x.high, read_ends or 0.0),
         floor_y=max(across.high, read.u if read else 0.0),
-        swing_x=max(along.u, taped),
-        swing_y=max(out, taped),
+        swing_x=along.u or taped,
+        swing_y=out or taped,
     )
 
 
@@ -365,4 +366,5 @@ def _placed(
         lowest.high if lowest else None,
         errors,
         divergence.high if divergence else None,
+        taped=max(fitting.lens.from_leaf.u if fitting.lens else 0.0, LENS_TAPED),
     )
