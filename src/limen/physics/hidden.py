@@ -50,7 +50,7 @@ class Cutter:
         side: the side on which the unit is.
         slack: how far along x and y the beams may stand off (m): every cut is
             made that much earlier, so that it holds for the beams as they are.
-        header_doubt: how far the header's face may be off (m).
+        header_slack: the same at the header, its face's own doubt included.
         head_room: by how much the lens may stand higher over the header's
             underside than the plan says (m).
         loose: how far the beams may stand off anywhere below the lens (m); None
@@ -60,7 +60,7 @@ class Cutter:
     plan: Plan
     side: Side
     slack: tuple[float, float] = (0.0, 0.0)
-    header_doubt: float = 0.0
+    header_slack: float = 0.0
     head_room: float = 0.0
     loose: tuple[float, float] | None = None
 
@@ -72,8 +72,7 @@ class Cutter:
     @property
     def header(self) -> float:
         """The header's face on this side."""
-        face = self.plan.side(self.side).header
-        return face + self.slack[1] + self.header_doubt
+        return self.plan.side(self.side).header + self.header_slack
 
 
 def visible(
@@ -167,8 +166,7 @@ def _behind_header(lens: Array, slopes: Array, cutter: Cutter) -> Flags:
     above += cutter.head_room
     way = sign(cutter.side)
     passing = way * (lens[1] + above * slopes[:, 1])
-    face = cutter.plan.side(cutter.side).header + cutter.header_doubt
-    lens_inside = way * lens[1] < face
+    lens_inside = way * lens[1] < cutter.plan.side(cutter.side).header
     return (passing < cutter.header) | lens_inside
 
 

@@ -69,6 +69,8 @@ class Placed:
         errors: what may be off after aiming.
         divergence: full angle of a spot's light (rad), None if unknown.
         shift: by how much all its spots stand off on the floor (m), lens in place.
+        taped: how closely the lens's distance from the leaf was taped (m).  Where
+            it is in its housing is apart: the housing hangs before the header.
     """
 
     fitting: str
@@ -83,6 +85,7 @@ class Placed:
     errors: Errors
     divergence: float | None
     shift: tuple[float, float] = (0.0, 0.0)
+    taped: float = 0.0
 
     def beams(self) -> Beams:
         """The unit's nominal beams."""
@@ -332,11 +335,12 @@ def _cutter(unit: Placed, plan: Plan, scope: Scope, errors: Bounds) -> Cutter:
         return Cutter(plan, unit.side)
     doubt = scope.doubt
     along, across = errors.common + errors.residual.max(axis=0, initial=0.0)
+    above = max(0.0, unit.lens[2] - plan.underside) + doubt.underside + unit.errors.dh
     return Cutter(
         plan,
         unit.side,
         (float(along) + doubt.along, float(across) + doubt.across + doubt.reveal),
-        doubt.header,
+        doubt.header + unit.taped + float(across) * above / unit.lens[2],
         doubt.underside + unit.errors.dh,
         (
             float(along) + unit.errors.swing_x,
