@@ -272,3 +272,26 @@ def test_a_reader_who_has_seen_enough_gets_no_complaint() -> None:
     )
     assert done.stderr == ""
     assert done.stdout.startswith("en 2012")
+
+
+def test_a_drawing_is_in_the_units_asked_for(run: Run, tmp_path: Path) -> None:
+    file, out = tmp_path / "door.toml", tmp_path / "drawn"
+    assert run("new", file).exit_code == 0
+    asked = ("draw", file, "--view", "plan", "--out", out, "--units", "feet")
+    assert run(*asked).exit_code == 0
+    drawn = (out / "main-plan.svg").read_text("utf-8")
+    assert "5 ft 10 7/8 in" in drawn
+    assert " mm" not in drawn
+
+
+def test_what_cannot_be_written_is_told_with_what_to_do(
+    run: Run, tmp_path: Path
+) -> None:
+    file = tmp_path / "door.toml"
+    assert run("new", file).exit_code == 0
+    assert "Choose another name" in run("new", file).stderr
+    assert "Make the folder first" in run("new", tmp_path / "none" / "x.toml").stderr
+
+
+def test_a_day_written_otherwise_is_told_how_to_write_it(run: Run) -> None:
+    assert "2026-03-01" in run("check", "x.toml", "--on", "1.3.2026").stderr

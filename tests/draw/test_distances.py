@@ -105,7 +105,7 @@ def test_the_description_tells_what_is_drawn() -> None:
     made = scene(samples.sample(), "plan", finding=samples.no_beam())
     for said in (
         "Clear opening 2000 mm wide",
-        "Inside unit: row 1 lands 125 mm from the leaf face.",
+        "In unit: row 1 lands 125 mm from the leaf face.",
         "land 250 mm apart",
         "540 mm from the right post",
         "fails",

@@ -3,7 +3,7 @@
 Nothing heavy is imported up here, so that help and completion are quick.
 """
 
-from datetime import datetime
+from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Literal
@@ -38,6 +38,17 @@ Examples:
   limen check door.toml --explain presence.leaf_path
 """
 
+_NEW_EXAMPLES = """\b
+Examples:
+  limen new door.toml
+  limen check door.toml                 put your door in first
+"""
+
+_DRAW_EXAMPLES = """\b
+Examples:
+  limen draw door.toml --view plan
+  limen draw door.toml --width 360      for a phone
+"""
 
 Units = Literal["metric", "feet"]
 What = Literal["site", "sheet", "findings"]
@@ -83,6 +94,14 @@ def _version(wanted: bool) -> None:
         raise typer.Exit
 
 
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        said = f"{text} is not read as a day; write year-month-day: 2026-03-01"
+        raise typer.BadParameter(said) from None
+
+
 @app.callback()
 def _limen(
     version: Annotated[
@@ -101,8 +120,8 @@ def check(
     rulebook: Book = None,
     edition: Edition = None,
     on: Annotated[
-        datetime | None,
-        typer.Option(metavar="DATE", formats=["%Y-%m-%d"], help="Day; today if none."),
+        date | None,
+        typer.Option(metavar="DATE", parser=_day, help="Day; today if none."),
     ] = None,
     values: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Your firm's own figures.")
@@ -123,8 +142,7 @@ def check(
     from limen.cli import checking
     from limen.desk.checking import check as ask
 
-    day = on.date() if on else None
-    checked = ask(site, doorway, rulebook, day, values, edition=edition)
+    checked = ask(site, doorway, rulebook, on, values, edition=edition)
     if explain:
         return checking.explain(checked, explain, units)
     if json:
@@ -132,7 +150,7 @@ def check(
     return checking.as_text(checked, units, every=every)
 
 
-@app.command()
+@app.command(epilog=_DRAW_EXAMPLES)
 @guarded
 def draw(
     site: SiteFile,
@@ -147,6 +165,7 @@ def draw(
     ] = 1200,
     rulebook: Book = None,
     edition: Edition = None,
+    units: InUnits = "metric",
 ) -> int:
     """Draw doorways and what was found there, as SVG files."""
     from limen.desk.checking import check as ask
@@ -156,13 +175,17 @@ def draw(
     checked = ask(site, doorway, rulebook, edition=edition)
     asked = {str(one) for one in view or VIEWS}
     for path in to_files(
-        checked, out, views=[one for one in VIEWS if one in asked], width=width
+        checked,
+        out,
+        views=[one for one in VIEWS if one in asked],
+        width=width,
+        units=units,
     ):
         typer.echo(path)
     return 0
 
 
-@app.command()
+@app.command(epilog=_NEW_EXAMPLES)
 @guarded
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="The file to write.")],
@@ -194,11 +217,11 @@ def demo(
     out: OutFolder = Path("alder-quay"),
     units: InUnits = "metric",
 ) -> int:
-    """Show an invented library with five doorways, as found and as corrected."""
+    """Show an invented library with five doorways, before and after."""
     from limen.cli import showing
     from limen.desk.showing import demo as ask
 
-    return showing.demo(ask(out), units)
+    return showing.demo(ask(out, units), units)
 
 
 @app.command()

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from limen.findings import Finding, Study
 
 View = Literal["plan", "section", "front"]
+Units = Literal["metric", "feet"]
 VIEWS: tuple[View, ...] = ("plan", "section", "front")
 WIDTH_PX = 1200
 
@@ -21,6 +22,7 @@ def draw(
     *,
     views: Sequence[View] = VIEWS,
     width: int = WIDTH_PX,
+    units: Units = "metric",
 ) -> list[Path]:
     """Draw doorways with the worst that was found there.
 
@@ -29,6 +31,7 @@ def draw(
         out: the folder; made if it is not there.
         views: which views.
         width: of a drawing, in pixels.
+        units: in which lengths are written.
 
     Returns:
         The files, ``<doorway>-<view>.svg``; files of these names are replaced.
@@ -40,7 +43,7 @@ def draw(
     with refusing():
         folder.mkdir(parents=True, exist_ok=True)
         return [
-            _written(study, view, folder, width)
+            _written(study, view, folder, width, units)
             for study in checked.studies
             for view in dict.fromkeys(views)
         ]
@@ -58,11 +61,15 @@ def _first(findings: "Iterable[Finding]") -> "Finding | None":
     return next(iter(findings), None)
 
 
-def _written(study: "Study", view: View, folder: Path, width: int) -> Path:
+def _written(
+    study: "Study", view: View, folder: Path, width: int, units: Units
+) -> Path:
     from limen.draw.svg import svg
     from limen.draw.views import scene
+    from limen.quantity import Show
 
-    drawn = svg(scene(study, view, finding=first_witness(study)), width_px=width)
+    found = first_witness(study)
+    drawn = svg(scene(study, view, finding=found, system=Show(units)), width_px=width)
     path = folder / f"{study.doorway.id}-{view}.svg"
     path.write_text(drawn, encoding="utf-8")
     return path

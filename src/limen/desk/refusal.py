@@ -1,6 +1,7 @@
 """Input that cannot be used: everything wrong with it, ready to be read."""
 
-from collections.abc import Generator, Iterable
+import errno
+from collections.abc import Generator, Iterable, Mapping
 from contextlib import contextmanager
 
 
@@ -41,4 +42,18 @@ def refusing() -> Generator[None]:
 
 def _told(error: OSError) -> str:
     file = f"{error.filename}: " if error.filename else ""
-    return f"{file}{error.strerror or error}"
+    said = error.strerror or str(error)
+    return f"{file}{_REASONS.get(error.errno or 0, said)}"
+
+
+_REASONS: Mapping[int, str] = {
+    errno.EEXIST: "is there already and stays as it is. Choose another name.",
+    errno.ENOENT: "there is no folder to write it into. Make the folder first.",
+    errno.ENOTDIR: "a part of the path is a file, not a folder.",
+    errno.EISDIR: "a folder of this name is there already. Choose another name.",
+    errno.EACCES: "you may not write here. Choose a folder of your own.",
+    errno.EPERM: "you may not write here. Choose a folder of your own.",
+    errno.EROFS: "nothing can be written here. Choose another folder.",
+    errno.ENOSPC: "no room is left on the disk.",
+}
+"""Why something cannot be written, and what to do; reading has words of its own."""

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from limen.desk.checking import Checked, check
-from limen.desk.drawing import draw, first_witness
+from limen.desk.drawing import Units, draw, first_witness
 from limen.desk.refusal import refusing
 
 if TYPE_CHECKING:
@@ -40,11 +40,12 @@ class Demo:
         return first_witness(self.found.studies[0])
 
 
-def demo(out: str | Path) -> Demo:
+def demo(out: str | Path, units: Units = "metric") -> Demo:
     """Check and draw the invented building in both states.
 
     Args:
         out: a folder for its site files and drawings; made if it is not there.
+        units: in which lengths are written on the drawings.
 
     Raises:
         Refusal: the folder cannot be written to.
@@ -55,8 +56,8 @@ def demo(out: str | Path) -> Demo:
     found = check(states[0], on=FOUND_ON)
     corrected = check(states[1], on=CORRECTED_ON)
     drawings = (
-        *draw(found, folder / "as-found"),
-        *draw(corrected, folder / "corrected"),
+        *draw(found, folder / "as-found", units=units),
+        *draw(corrected, folder / "corrected", units=units),
     )
     return Demo(found, corrected, tuple(copies), drawings)
 

@@ -112,7 +112,7 @@ def _housing(unit: UnitDrawn, outline: Outline, tongue: Tongue) -> Content:
     w, d = HOUSING[0] / 2, HOUSING[1] / 2
     inside = unit.side == "inside"
     part = Part.HOUSING_INSIDE if inside else Part.HOUSING_OUTSIDE
-    name = f"{tongue.say(f'unit.{unit.side}')}, " + tongue.say(
+    name = f"{tongue.say('unit.named', fitting=unit.fitting)}, " + tongue.say(
         "lens", far=tongue.length(z)
     )
     return Content(

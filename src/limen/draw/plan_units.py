@@ -63,7 +63,7 @@ def _row(row: RowOnFloor, tongue: Tongue, near: End | None) -> Content:
 
 def unit_name(unit: UnitDrawn, tongue: Tongue, *, dead: bool) -> str:
     """What a unit is called on a drawing."""
-    name = tongue.say(f"unit.{unit.side}")
+    name = tongue.say("unit.named", fitting=unit.fitting)
     return tongue.say("unit.dead", unit=name) if dead else name
 
 
