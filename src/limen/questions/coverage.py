@@ -70,11 +70,12 @@ class Case:
     def units(self, units: Sequence[Unit]) -> tuple[Unit, ...]:
         """The units that count in this state."""
         paused = dict(self.pausing)
-        return tuple(
+        left = (
             _without_rows(unit, paused.get(unit.fitting, ()))
             for unit in units
             if unit.fitting not in self.muted
         )
+        return tuple(u for u in left if not isinstance(u, Placed) or u.rows_on)
 
 
 def _without_rows(unit: Unit, paused: tuple[int, ...]) -> Unit:
