@@ -1,5 +1,7 @@
 """The distances on a drawing are those that are printed beside it."""
 
+from dataclasses import replace
+
 import pytest
 
 from draw import samples
@@ -117,3 +119,12 @@ def test_the_description_tells_what_is_drawn() -> None:
 def test_a_dead_unit_lends_no_row_to_the_gap() -> None:
     finding = samples.no_beam(case="upright, in dead", verdict=Verdict.FAILS)
     assert not any(text.startswith("gap") for text in words("section", finding))
+
+
+def test_units_in_line_with_the_eye_say_each_distance_once() -> None:
+    study = samples.sample()
+    twins = tuple(replace(unit, fitting=f"{unit.fitting}-2") for unit in study.units)
+    both = replace(study, units=(*study.units, *twins))
+    made = scene(both, "section", finding=samples.no_beam())
+    alone = scene(study, "section", finding=samples.no_beam())
+    assert len(made.content.spans) == len(alone.content.spans)

@@ -4,6 +4,8 @@ The eye looks along -x, to the left-hand post as it is named from outside: then 
 outside is on the left of the sheet.
 """
 
+from dataclasses import replace
+
 from limen.draw.bodies import corners_of, dead_units, label_of, part_of, pose_of
 from limen.draw.front import ABOVE, rect
 from limen.draw.outline import Outline, sign
@@ -50,7 +52,19 @@ def section_content(
         content += _housing(unit, tongue, dead=unit.fitting in dead)
     for target in finding.remedy.targets if finding and finding.remedy else ():
         content += _target(target, study, outline, tongue)
-    return content + _body(finding, tongue) + _gap(study, outline, dead, tongue)
+    content += _body(finding, tongue) + _gap(study, outline, dead, tongue)
+    return _said_once(content)
+
+
+def _said_once(content: Content) -> Content:
+    """Units in line with the eye stand in one place: what is equal is said once."""
+    spans = {(one.text, _about(one.start, one.end)): one for one in content.spans}
+    labels = {(one.text, _about(one.at)): one for one in content.labels}
+    return replace(content, spans=(*spans.values(),), labels=(*labels.values(),))
+
+
+def _about(*points: Point) -> tuple[Point, ...]:
+    return tuple((round(u, 3), round(v, 3)) for u, v in points)
 
 
 def section_frames(
