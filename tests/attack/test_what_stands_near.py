@@ -108,3 +108,37 @@ def test_a_height_range_rests_on_both_of_its_ends() -> None:
     }
     found = ask("mounting.height", changes, fitting="outside")
     assert found.verdict is Verdict.NOT_SHOWN
+
+
+FLAG = {
+    "name": "flag",
+    "side": "outside",
+    "along": "0 mm",
+    "out": "150 mm",
+    "width": "900 mm",
+    "depth": "40 mm",
+    "height": "2400 mm",
+    "moves": True,
+}
+
+
+def obstacle(thing: dict[str, object], **more: object) -> Verdict:
+    changes = {"thing": [thing], **more}
+    return ask("site.obstacles", changes, case="flag").verdict
+
+
+def test_what_moves_in_the_light_above_the_floor_is_not_clear() -> None:
+    """The rows land 84 mm and further from the leaf middle; the lens is 140 mm out."""
+    assert obstacle(FLAG | {"out": "100 mm"}) is Verdict.FAILS
+    assert obstacle(FLAG | {"out": "1400 mm"}) is Verdict.HOLDS
+
+
+def test_what_moves_is_not_clear_where_the_light_is_not_known() -> None:
+    far = FLAG | {"out": "1400 mm"}
+    for key in ("sheet.presence.spot_divergence", "fitting[outside].lens"):
+        assert obstacle(far, **{key: None}) is Verdict.NOT_SHOWN
+
+
+def test_a_thing_whose_place_is_in_doubt_is_not_clear() -> None:
+    still = FLAG | {"moves": False, "out": "900 mm ± 880 mm"}
+    assert obstacle(still) is Verdict.NOT_SHOWN

@@ -115,7 +115,9 @@ def _stands(cutter: Cutter) -> Iterator[tuple[Box, float]]:
 
 
 def enters(lens: Array, slopes: Array, box: Box, height: float) -> Array:
-    """Where each beam first enters what stands on a box; NEVER if it does not.
+    """Where each beam, down to the floor, first enters what stands on a box.
+
+    NEVER if it does not.
 
     Args:
         lens: (3,) place of the lens.
@@ -125,7 +127,9 @@ def enters(lens: Array, slopes: Array, box: Box, height: float) -> Array:
     """
     top = max(0.0, float(lens[2]) - height) / float(lens[2])
     first, last = _through(lens, slopes, box)
-    return np.where((first < last) & (last > top), np.maximum(first, top), NEVER)
+    return np.where(
+        (first < last) & (last > top) & (first <= 1.0), np.maximum(first, top), NEVER
+    )
 
 
 def _entry(lens: Array, slopes: Array, wall: Box) -> Array:

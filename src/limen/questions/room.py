@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from math import isfinite
 
 from limen.findings import (
     Change,
     Finding,
+    Lack,
     Measure,
     Message,
     Polygon,
@@ -16,6 +18,8 @@ from limen.findings import (
 from limen.findings.message import length
 from limen.geometry.boxes import Box
 from limen.model.doorway import Hand, SideSpace, Thing
+from limen.physics.hidden import enters
+from limen.physics.light import spot_radius
 from limen.physics.plan import Plan, sign
 from limen.physics.reach import Ground, Placed, on_path, rest_faces
 from limen.quantity import (
@@ -329,31 +333,60 @@ def obstacles(asked: Asked) -> tuple[Finding, ...]:
 
 
 def _thing(asked: Asked, thing: Thing) -> Finding:
-    told = _thing_graded(asked, thing)
-    for key, clear in _troubles(asked, thing):
+    figures = (Polygon(Role.THING, thing_box(asked, thing).corners()),)
+    for key, clear in _troubles(asked, thing, thing_box(asked, thing)):
         said = {"thing": thing.name, "distance": length(clear)}
-        remedy = Remedy(Message(f"remedy.obstacles.{key}", said))
         return asked.answer(
             Verdict.FAILS,
             Message(f"obstacles.{key}", said),
             case=thing.name,
-            remedy=remedy,
-            figures=(Polygon(Role.THING, thing_box(asked, thing).corners()),),
+            remedy=Remedy(Message(f"remedy.obstacles.{key}", said)),
+            figures=figures,
         )
+    lacks = _thing_lacks(asked, thing)
+    if lacks:
+        because = Message("obstacles.not_known", {"thing": thing.name})
+        return asked.answer(
+            Verdict.NOT_SHOWN,
+            because,
+            case=thing.name,
+            lacking=lacks,
+            figures=figures,
+        )
+    told = _thing_graded(asked, thing)
     return asked.answer(
         told.verdict,
         Message("obstacles.clear", {"thing": thing.name}),
         case=thing.name,
         lacking=told.lacking,
+        assumed=asked.settled.all_assumed() if thing.moves else (),
         to_confirm=told.to_confirm,
-        figures=(Polygon(Role.THING, thing_box(asked, thing).corners()),),
+        figures=figures,
     )
+
+
+def _thing_lacks(asked: Asked, thing: Thing) -> tuple[Lack, ...]:
+    """What keeps a thing that seems clear from being shown to be."""
+    widest = _widest_box(asked, thing)
+    near = next(iter(_troubles(asked, thing, widest)), None)
+    lacks = (lack("lack.thing", "thing", {"thing": thing.name}),) if near else ()
+    if not thing.moves:
+        return lacks
+    unknown = any(
+        isinstance(unit, Placed) and unit.divergence is None
+        for facts in asked.settled.units
+        for unit in facts.choices
+    )
+    spread = (lack("lack.divergence", "sheet.presence.spot_divergence"),)
+    return (*lacks, *asked.settled.all_lacks(), *(spread if unknown else ()))
 
 
 def _thing_graded(asked: Asked, thing: Thing) -> Verdictful:
     """What may be said of a thing that is clear, by the grades of its figures."""
     figures = (thing.along, thing.out, thing.width, thing.depth)
     grades = (*asked.limits_graded(*ROOM), *(q.grade for q in figures))
+    if thing.moves:
+        grades = (*grades, thing.height.grade, *asked.settled.all_grades())
     return graded(Outcome.HOLDS, (*grades, *asked.settled.grades), "thing")
 
 
@@ -365,9 +398,19 @@ def thing_box(asked: Asked, thing: Thing) -> Box:
     return Box(x - half_w, x + half_w, y - half_d, y + half_d)
 
 
-def _troubles(asked: Asked, thing: Thing) -> Iterator[tuple[str, float]]:
-    box, plan = thing_box(asked, thing), asked.settled.plan
-    beside = thing.out.value - thing.depth.value / 2
+def _widest_box(asked: Asked, thing: Thing) -> Box:
+    """The same as far as its figures, and the door's own, may be off."""
+    doubt = asked.settled.ground.doubt
+    return thing_box(asked, thing).grown(
+        thing.along.u + thing.width.u / 2 + 4 * doubt.along,
+        thing.out.u + thing.depth.u / 2 + doubt.across,
+    )
+
+
+def _troubles(asked: Asked, thing: Thing, box: Box) -> Iterator[tuple[str, float]]:
+    plan = asked.settled.plan
+    near = box.near if thing.side == "outside" else -box.far
+    beside = near - plan.side(thing.side).face
     wide = asked.rule.limit("shallow_depth").value
     leaf = plan.half * (2.0 if plan.hand else 1.0)
     if _overlap(box, plan.leaf_path):
@@ -386,7 +429,7 @@ def _troubles(asked: Asked, thing: Thing) -> Iterator[tuple[str, float]]:
         )
         if behind and beside < wide:
             yield "behind_leaf", max(placed.left - start, 0.0)
-    if thing.moves and _in_rows(asked, box):
+    if thing.moves and _in_rows(asked, box, thing.height.high):
         yield "moves_in_rows", 0.0
 
 
@@ -406,16 +449,28 @@ def _overlap(one: Box, two: Box) -> bool:
     )
 
 
-def _in_rows(asked: Asked, box: Box) -> bool:
-    for units in asked.settled.ways()[:1]:
-        for unit in units:
-            if isinstance(unit, Placed):
-                spots = unit.beams().at_height(0.0)
-                inside_x = (spots[:, 0] > box.left) & (spots[:, 0] < box.right)
-                inside_y = (spots[:, 1] > box.near) & (spots[:, 1] < box.far)
-                if bool((inside_x & inside_y).any()):
-                    return True
-    return False
+def _in_rows(asked: Asked, box: Box, height: float) -> bool:
+    """Whether the light of any row, read in any way, may pass through the box."""
+    units = (unit for facts in asked.settled.units for unit in facts.choices)
+    return any(
+        _through(unit, box, height) for unit in units if isinstance(unit, Placed)
+    )
+
+
+def _through(unit: Placed, box: Box, height: float) -> bool:
+    beams = unit.beams()
+    slopes = unit.slopes(beams)
+    light = spot_radius(slopes, unit.lens[2], unit.divergence or 0.0)
+    off = unit.bounds(beams, (0.0, unit.lens[2]))
+    room = off.common + off.residual + light[:, None]
+    return any(
+        isfinite(
+            enters(beams.lens, slopes[i : i + 1], box.grown(*room[i].tolist()), height)[
+                0
+            ]
+        )
+        for i in range(len(slopes))
+    )
 
 
 def _side(side: Hand) -> Message:
