@@ -179,7 +179,12 @@ def facing(
     """Verdicts on a doorway whose outside looks at another one's inside."""
     other = a_doorway({"id": "other", **changes})
     near = Facing.model_validate(
-        {"doorway": "other", "side": "outside", "distance": distance}
+        {
+            "doorway": "other",
+            "side": "outside",
+            "distance": distance,
+            "shift": "0 mm",
+        }
     )
     doorway = a_doorway({"fitting[outside].settings.channel": 2})
     site = a_site(doorway, other)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import ceil, cos, degrees
+from math import ceil, cos, degrees, isfinite
 
 import numpy as np
 
@@ -198,9 +198,10 @@ class Light:
 
     Attributes:
         name: the fitting, with its doorway where that is another one.
-        middles: (n, 2).
+        middles: (n, 2), under every reading of the manual.
         radii: (n,).
-        off: how far they may stand off (m).
+        drawn: how many of them are those of the first reading.
+        off: how far they may stand off along x and y (m).
         channel: what is set; None if nobody said.
         grades: of what this rests on.
         lacks: what keeps place or width of the light from being known.
@@ -209,7 +210,8 @@ class Light:
     name: str
     middles: Array
     radii: Array
-    off: float
+    drawn: int
+    off: tuple[float, float]
     channel: int | None
     grades: tuple[Grade, ...] = ()
     lacks: tuple[Lack, ...] = ()
@@ -233,59 +235,88 @@ def neighbours(asked: Asked) -> tuple[Finding, ...]:
         Geometry of the light on the floor.  Left out: light thrown back by
         glass, a polished floor or a wall.
     """
-    own = [_light(facts, unit, "") for facts, unit in _curtains(asked.settled)]
+    own = [_light(facts, "") for facts, _ in _curtains(asked.settled)]
     pairs = [(one, two) for number, one in enumerate(own) for two in own[number + 1 :]]
     found = [_pair(asked, one, two) for one, two in pairs]
     for met in asked.met:
         if met.settled is None:
             found.append(_not_at_hand(asked, met.facing.doorway))
             continue
-        shift = met.facing.shift.value if met.facing.shift else 0.0
-        others = _facing_lights(met.facing, met.settled, shift)
+        others = _facing_lights(met.facing, met.settled)
         found += [_pair(asked, one, two) for one in own for two in others]
     return tuple(found) or (_alone(asked),)
 
 
-def _light(facts: UnitFacts, unit: Placed | None, prefix: str) -> Light:
+def _light(facts: UnitFacts, prefix: str) -> Light:
     channel, name = facts.fitting.settings.channel, prefix + facts.fitting.id
-    if unit is None:
+    units = [unit for unit in facts.choices if isinstance(unit, Placed)]
+    if not units:
         none = np.empty((0, 2))
-        return Light(name, none, none[:, 0], 0.0, channel, (), facts.lacks)
-    beams = unit.beams()
-    spread = unit.divergence if unit.divergence is not None else 0.0
-    slopes = unit.slopes(beams)
-    radii = spot_radius(slopes, unit.lens[2], spread)
-    off = unit.errors.floor_y + unit.errors.floor_x
-    middles = beams.lens[:2] + unit.lens[2] * slopes
+        nowhere = (0.0, 0.0)
+        return Light(name, none, none[:, 0], 0, nowhere, channel, (), facts.lacks)
+    spots = [_spots_of(unit) for unit in units]
     missing = lack("lack.divergence", "sheet.presence.spot_divergence")
-    lacks = (missing,) if unit.divergence is None else ()
-    return Light(name, middles, radii, off, channel, facts.grades, lacks)
+    lacks = (missing,) if units[0].divergence is None else ()
+    return Light(
+        name,
+        np.concatenate([middles for middles, _, _ in spots]),
+        np.concatenate([radii for _, radii, _ in spots]),
+        len(spots[0][1]),
+        (max(off[0] for _, _, off in spots), max(off[1] for _, _, off in spots)),
+        channel,
+        facts.grades,
+        lacks,
+    )
 
 
-def _facing_lights(facing: Facing, settled: Settled, shift: float) -> list[Light]:
+def _spots_of(unit: Placed) -> tuple[Array, Array, tuple[float, float]]:
+    """A unit's spots on the floor: middles, radii, how far they may stand off."""
+    beams = unit.beams()
+    slopes = unit.slopes(beams)
+    spread = unit.divergence if unit.divergence is not None else 0.0
+    error = unit.bounds(beams, (0.0, 0.0))
+    along, across = error.common + error.residual.max(axis=0, initial=0.0)
+    middles = beams.lens[:2] + unit.lens[2] * slopes
+    radii = spot_radius(slopes, unit.lens[2], spread)
+    return middles, radii, (float(along), float(across))
+
+
+def _facing_lights(facing: Facing, settled: Settled) -> list[Light]:
     """Units of the faced doorway, brought into this doorway's frame.
 
     It stands ``facing.distance`` away, leaf middle to leaf middle; both look the
-    same way out.
+    same way out.  Where nobody said how far it is shifted it may be by any amount.
     """
-    moved = np.array([shift, sign(facing.side) * facing.distance.value])
-    lights = [
-        _light(facts, unit, f"{facing.doorway}: ") for facts, unit in _curtains(settled)
+    shift, distance = facing.shift, facing.distance
+    moved = np.array(
+        [shift.value if shift else 0.0, sign(facing.side) * distance.value]
+    )
+    room = np.array([shift.u if shift else np.inf, distance.u])
+    given = tuple(q.grade for q in (shift, distance) if q is not None)
+    lights = [_light(facts, f"{facing.doorway}: ") for facts, _ in _curtains(settled)]
+    return [
+        replace(
+            light,
+            middles=light.middles + moved,
+            off=(light.off[0] + room[0], light.off[1] + room[1]),
+            grades=(*light.grades, *settled.grades, *given),
+        )
+        for light in lights
     ]
-    return [replace(light, middles=light.middles + moved) for light in lights]
 
 
 def _pair(asked: Asked, one: Light, two: Light) -> Finding:
     lacks = (*one.lacks, *two.lacks)
     if lacks and not _apart_by_channel(one, two):
         return _pair_unknown(asked, one, two, lacks)
-    between = one.middles[:, None, :] - two.middles[None, :, :]
-    gaps = np.hypot(between[..., 0], between[..., 1])
-    free = gaps - one.radii[:, None] - two.radii[None, :]
-    room = float(free.min(initial=np.inf))
-    error = one.off + two.off
+    room, sure = _apart(one, two)
+    if sure <= 0 and not isfinite(one.off[0] + two.off[0]):
+        shift = lack("lack.shift", "facing.shift")
+        if not _apart_by_channel(one, two):
+            return _pair_unknown(asked, one, two, (shift,))
+    error = room - sure if isfinite(sure) else 0.0
     case = f"{one.name} and {two.name}"
-    told = _channels(asked, 0.0 if lacks else room - error, room, (one, two))
+    told = _channels(asked, 0.0 if lacks else sure, room, (one, two))
     verdict, key = told[0].verdict, told[1]
     said = {"one": one.name, "two": two.name, "distance": length(abs(room))}
     numbers = (one.channel, two.channel)
@@ -303,6 +334,16 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
         to_confirm=told[0].to_confirm,
         figures=tuple(_spots(light) for light in (one, two)),
     )
+
+
+def _apart(one: Light, two: Light) -> tuple[float, float]:
+    """How far the light of two units is apart (m): as stated, and at least."""
+    between = one.middles[:, None, :] - two.middles[None, :, :]
+    radii = one.radii[:, None] + two.radii[None, :]
+    off = np.array(one.off) + np.array(two.off)
+    nearest = np.maximum(np.abs(between) - off, 0.0)
+    gaps, least = (np.hypot(b[..., 0], b[..., 1]) - radii for b in (between, nearest))
+    return float(gaps.min(initial=np.inf)), float(least.min(initial=np.inf))
 
 
 def _apart_by_channel(one: Light, two: Light) -> bool:
@@ -367,7 +408,7 @@ def _other_channel(asked: Asked, one: Light, two: Light) -> Remedy:
 
 
 def _spots(light: Light) -> Spots:
-    middles = tuple((float(x), float(y)) for x, y in light.middles)
+    middles = tuple((float(x), float(y)) for x, y in light.middles[: light.drawn])
     return Spots(Role.NEIGHBOUR, middles, float(light.radii.max(initial=0.0)))
 
 
