@@ -69,3 +69,19 @@ def test_a_light_barrier_on_the_other_side_does_not_count_as_a_unit_there() -> N
     door = doorway.model_copy(update={"fitting": (outside, barrier)})
     said = {remedy.message.key for _, remedy in presence(door).values() if remedy}
     assert said == {"remedy.add_unit"}
+
+
+def test_where_no_setting_is_surely_clear_of_the_door_one_that_is_as_set_is_told() -> (
+    None
+):
+    near_header = {
+        "rows_at": "130 mm",
+        "fitting[outside].lens.from_leaf": "115 mm",
+        "fitting[inside].lens.from_leaf": "115 mm",
+        "header.outside": "100 mm",
+        "header.inside": "100 mm",
+    }
+    remedies = [r for _, r in presence(a_doorway(near_header)).values() if r]
+    assert remedies
+    assert remedies[0].targets
+    assert all(t.least < t.best < t.most for t in remedies[0].targets)

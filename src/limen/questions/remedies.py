@@ -25,6 +25,7 @@ from limen.questions.sight import light_room
 STEP_UNSTATED = radians(0.25)
 FURTHEST = 0.170  # m from the leaf middle: a row further out leaves the body unseen
 WINDOW_MOST = 25  # mm either side of a target: wider windows are not printed
+ROOMY = 0.003  # m to either side: a narrower window is looked past, if one can
 PAIR = 2
 MILLIMETRE = 1e-3
 DIVERGENCE_UNSTATED = radians(2.0)
@@ -86,14 +87,43 @@ def bring_rows(doorway: Doorway, settled: Settled, cases: Sequence[Case]) -> Rem
         A remedy whose changes were proved; without changes, and saying what else
         is needed, where no setting of the sheets helps.
     """
+    for surely in (True, False):
+        narrow: Found | None = None
+        for found in _found(doorway, settled, cases, surely=surely):
+            if not found.picked or found.judge.holds(found.tilts, ROOMY):
+                return _worded(found)
+            narrow = narrow or found
+        if narrow:
+            return _worded(narrow)
+    return Remedy(_what_else(settled))
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Settings with which every case holds."""
+
+    variant: Variant
+    picked: dict[str, Setting]
+    knobs: tuple[Knob, ...]
+    judge: "Judge"
+
+    @property
+    def tilts(self) -> Tilts:
+        """Tilt of each unit that is turned (rad)."""
+        return {name: setting.tilt for name, setting in self.picked.items()}
+
+
+def _found(
+    doorway: Doorway, settled: Settled, cases: Sequence[Case], *, surely: bool
+) -> Iterator[Found]:
+    """What holds, in the order in which a technician would rather do it."""
     for variant in _variants(doorway, settled):
-        knobs = _knobs(variant)
+        knobs = _knobs(variant, surely=surely)
         judge = Judge(variant, cases)
         if variant.changes and judge.holds({}):
-            return _worded(variant, {}, knobs, judge)
+            yield Found(variant, {}, knobs, judge)
         for picked in _searched(knobs, judge):
-            return _worded(variant, picked, knobs, judge)
-    return Remedy(_what_else(settled))
+            yield Found(variant, picked, knobs, judge)
 
 
 class Judge:
@@ -176,20 +206,27 @@ def _closest(knob: Knob, distance: float) -> Setting:
     return min(knob.settings, key=lambda s: abs(s.distance - distance))
 
 
-def _knobs(variant: Variant) -> tuple[Knob, ...]:
+def _knobs(variant: Variant, *, surely: bool) -> tuple[Knob, ...]:
     found: list[Knob] = []
     for facts in variant.settled.units:
         sheet = facts.fitting.unit
         unit = facts.choices[0] if facts.choices else None
         if not isinstance(unit, Placed) or sheet is None or sheet.presence is None:
             continue
-        knob = _knob(variant, facts.fitting, sheet.presence, unit)
+        knob = _knob(variant, facts.fitting, sheet.presence, unit, surely=surely)
         if knob.settings:
             found.append(knob)
     return tuple(found)
 
 
-def _knob(variant: Variant, fitting: Fitting, presence: Presence, unit: Placed) -> Knob:
+def _knob(
+    variant: Variant,
+    fitting: Fitting,
+    presence: Presence,
+    unit: Placed,
+    *,
+    surely: bool,
+) -> Knob:
     """Every step of the scale that lands the first row where it could serve."""
     side = variant.settled.plan.side(fitting.side)
     step = presence.tilt.step.value if presence.tilt.step else STEP_UNSTATED
@@ -197,18 +234,25 @@ def _knob(variant: Variant, fitting: Fitting, presence: Presence, unit: Placed) 
     tilts = _scale(presence, step, unit.attitude.tilt if read else None)
     settings = (_setting(unit, side.face, tilt, whole=read) for tilt in tilts)
     near = (s for s in settings if 0.0 < s.distance <= FURTHEST - side.face)
-    kept = (s for s in near if _clear_of_the_door(variant, unit, s))
+    kept = (s for s in near if _clear_of_the_door(variant, unit, s, surely=surely))
     ordered = tuple(sorted(kept, key=lambda s: s.distance))
     return Knob(unit, fitting, side.face, step, ordered)
 
 
-def _clear_of_the_door(variant: Variant, unit: Placed, setting: Setting) -> bool:
-    """Whether the light stays clear of leaf and header there, aiming included."""
+def _clear_of_the_door(
+    variant: Variant, unit: Placed, setting: Setting, *, surely: bool
+) -> bool:
+    """Whether the light stays clear of leaf and header there.
+
+    Surely: with what aiming leaves open.  Where no such setting reaches the body,
+    one whose light is clear as set is better than none: whether it stays clear is
+    asked by itself, and is no must.
+    """
     spread = DIVERGENCE_UNSTATED if unit.divergence is None else unit.divergence
     turned = replace(unit.tilted(setting.tilt), divergence=spread)
     plan = variant.settled.plan
     room, error, _ = light_room(variant.doorway, plan, turned)
-    return room >= error
+    return room >= error if surely else room > 0.0
 
 
 def _scale(presence: Presence, step: float, read: float | None) -> list[float]:
@@ -307,18 +351,13 @@ def _all_rows(doorway: Doorway) -> list[tuple[Change, ...]]:
     return [tuple(off)] if off else []
 
 
-def _worded(
-    variant: Variant,
-    picked: dict[str, Setting],
-    knobs: Sequence[Knob],
-    judge: Judge,
-) -> Remedy:
-    tilts = {name: setting.tilt for name, setting in picked.items()}
+def _worded(found: Found) -> Remedy:
+    variant, picked = found.variant, found.picked
     messages: list[Message] = [_changed(change) for change in variant.changes]
     brought: list[Message] = []
     changes, targets = list(variant.changes), list[Target]()
-    room = _window(judge, tilts) if picked else 0.0
-    for knob in knobs:
+    room = _window(found.judge, found.tilts) if picked else 0.0
+    for knob in found.knobs:
         setting = picked.get(knob.unit.fitting)
         if setting is None:
             continue
