@@ -323,3 +323,14 @@ def test_what_is_owed_once_it_holds_is_not_asked_where_it_fails(
     assert "no figure" not in said
     give((finding(owed=owed),))
     assert "no figure" in run("check", "x.toml").stdout
+
+
+def test_doubt_is_not_told_to_have_no_millimetre_to_spare(run: Run, give: Give) -> None:
+    doubtful = Margin(0.002, 0.005, Dimension.LENGTH)
+    give((not_shown("x", margin=doubtful),))
+    assert "to spare" not in run("check", "x.toml").stdout
+
+
+def test_what_two_units_assume_alike_is_listed_once(run: Run, give: Give) -> None:
+    give((finding(assumed=(assumed(), assumed())),))
+    assert run("check", "x.toml", "--all").stdout.count("assumed:") == 1

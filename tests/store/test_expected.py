@@ -6,6 +6,7 @@ from enum import Enum
 import pytest
 from pydantic import BaseModel, Field
 
+from limen.model.fitting import Fitting
 from limen.quantity import Dimension, parse
 from limen.store.expected import advised, expected, keys
 from limen.store.tomllines import Path
@@ -109,3 +110,10 @@ def test_words_of_an_enumeration_are_told() -> None:
         found = expected(Other, (key,))
         assert found is not None
         assert found.accepted == accepted
+
+
+def test_a_name_is_shown_by_one_of_its_own_kind() -> None:
+    for key, example in (("sheet", '"two-row"'), ("id", '"main-entrance"')):
+        found = expected(Fitting, (key,))
+        assert found is not None
+        assert found.example == example

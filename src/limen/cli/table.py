@@ -75,6 +75,18 @@ def margin(room: Margin, system: Show) -> str:
     return say(Message(key, {"measure": measure}), system=system)
 
 
+def _room(finding: Finding, style: Style) -> str:
+    """The margin in words; none where nothing is left of it and doubt is the verdict.
+
+    "0 mm to spare" beside *not shown* would read as if it held.
+    """
+    room = finding.margin
+    if room is None:
+        return ""
+    doubt = finding.verdict is Verdict.NOT_SHOWN and room.value >= 0
+    return "" if doubt and room.least <= 0 else margin(room, style.system)
+
+
 def _row(group: Group, style: Style) -> tuple[Piece, ...]:
     worst = group.worst
     ink = Ink.QUIET if worst.verdict is Verdict.NOT_ASKED else Ink.PLAIN
@@ -83,7 +95,7 @@ def _row(group: Group, style: Style) -> tuple[Piece, ...]:
         Piece(_title(worst), Ink.STRONG if worst.verdict in _MAIN else ink),
         Piece(_where(group), ink),
         Piece(_verdict(group), ink),
-        Piece(margin(worst.margin, style.system) if worst.margin else "", ink),
+        Piece(_room(worst, style), ink),
     )
 
 
@@ -125,8 +137,8 @@ def _below(group: Group, style: Style, said: set[str]) -> Iterator[Line]:
     for text in _once((*_remedies(group, style), *_lacking(worst, style)), said):
         yield from _indented(f"→ {text}", style, Ink.STRONG)
     if style.every:
-        for message in _rests_on(worst):
-            yield from _indented(style.say(message), style, Ink.QUIET)
+        for text in dict.fromkeys(style.say(one) for one in _rests_on(worst)):
+            yield from _indented(text, style, Ink.QUIET)
     if group.others and worst.verdict in _MAIN:
         yield from _indented(_others(group), style, Ink.QUIET)
 

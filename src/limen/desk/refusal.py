@@ -48,12 +48,12 @@ def _told(error: OSError) -> str:
 
 _REASONS: Mapping[int, str] = {
     errno.EEXIST: "is there already and stays as it is. Choose another name.",
-    errno.ENOENT: "there is no folder to write it into. Make the folder first.",
-    errno.ENOTDIR: "a part of the path is a file, not a folder.",
-    errno.EISDIR: "a folder of this name is there already. Choose another name.",
-    errno.EACCES: "you may not write here. Choose a folder of your own.",
-    errno.EPERM: "you may not write here. Choose a folder of your own.",
+    errno.ENOENT: "there is no such file, or no folder to write it into.",
+    errno.ENOTDIR: "a part of the path is no folder.",
+    errno.EISDIR: "is a folder, not a file.",
+    errno.EACCES: "you may not read it, or not write here.",
+    errno.EPERM: "you may not read it, or not write here.",
     errno.EROFS: "nothing can be written here. Choose another folder.",
     errno.ENOSPC: "no room is left on the disk.",
 }
-"""Why something cannot be written, and what to do; reading has words of its own."""
+"""Why something cannot be read or written; a site file's own faults say more."""

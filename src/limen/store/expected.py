@@ -35,6 +35,8 @@ _USUAL_WHOLE = 3
 _ID = r"^[a-z0-9][a-z0-9-]{0,39}$"
 _PATTERNS = {_ID: ("small letters, digits and hyphens, at most 40", '"main-entrance"')}
 """Patterns of the model in words; any other is shown as it is."""
+_NAMES = {"fan": '"medium"', "sheet": '"two-row"'}
+"""Names that are no doorway's: what one may look like."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +174,7 @@ def _by_type(slot: _Slot, path: Path) -> Expected:
         return _array(slot.kind, path)
     if isinstance(slot.kind, type) and issubclass(slot.kind, Enum):
         return _words([str(member.value) for member in slot.kind])
-    return _plain(slot)
+    return _plain(slot, path)
 
 
 class _Measure(Protocol):
@@ -258,14 +260,20 @@ def _words(words: list[str]) -> Expected:
     )
 
 
-def _plain(slot: _Slot) -> Expected:
+def _plain(slot: _Slot, path: Path) -> Expected:
     patterns = (getattr(note, "pattern", None) for note in slot.notes)
     pattern = next((str(found) for found in patterns if found), None)
     if pattern is not None:
-        return Expected(*_PATTERNS.get(pattern, (f"text of the form {pattern}", "")))
+        return _patterned(pattern, path)
     if slot.kind is int:
         return _whole(slot.notes)
     return _PLAIN.get(slot.kind, Expected("", ""))
+
+
+def _patterned(pattern: str, path: Path) -> Expected:
+    accepted, example = _PATTERNS.get(pattern, (f"text of the form {pattern}", ""))
+    key = path[-1] if path else ""
+    return Expected(accepted, _NAMES.get(str(key), example) if example else "")
 
 
 def _whole(notes: tuple[Any, ...]) -> Expected:
