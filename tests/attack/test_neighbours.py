@@ -59,3 +59,34 @@ def test_turns_that_aiming_leaves_open_move_the_light_too() -> None:
     assert pair(at).verdict is Verdict.HOLDS
     loose = pair(at, **{"fitting[inside].aim.turn": "10 deg"})
     assert loose.verdict is Verdict.NOT_SHOWN
+
+
+def _channel(finding: Finding) -> tuple[str, str]:
+    assert finding.remedy
+    (change,) = finding.remedy.changes
+    return change.fitting, change.value
+
+
+def test_two_doorways_are_not_both_sent_to_the_same_channel() -> None:
+    """Each study tells its own doorway what to set; both may be done."""
+    told: list[str] = []
+    for own, other, side, unit in (
+        ("a", "b", "outside", "outside"),
+        ("b", "a", "inside", "inside"),
+    ):
+        facing = {"doorway": other, "side": side, "distance": "322 mm"}
+        shared = {"fitting[outside].settings.channel": 1}
+        table = {"facing": [facing | {"shift": "0 m"}]}
+        near = {"id": own, **table, **shared, "fitting[inside].settings.channel": 1}
+        far = {"id": other, **shared, "fitting[inside].settings.channel": 1}
+        one = a_doorway(near)
+        rule = book().rule_for("presence.neighbours", {})
+        assert isinstance(rule, Rule)
+        met = (Met(one.facing[0], settle(a_doorway(far))),)
+        faced = "inside" if unit == "outside" else "outside"
+        found = neighbours(Asked(one, settle(one), rule, met))
+        by_case = {f.case: f for f in found}
+        fitting, channel = _channel(by_case[f"{unit} and {other}: {faced}"])
+        assert fitting == unit
+        told.append(channel)
+    assert len(set(told)) == len(told)

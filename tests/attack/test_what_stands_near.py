@@ -110,7 +110,7 @@ def test_a_height_range_rests_on_both_of_its_ends() -> None:
     assert found.verdict is Verdict.NOT_SHOWN
 
 
-FLAG = {
+FLAG: dict[str, object] = {
     "name": "flag",
     "side": "outside",
     "along": "0 mm",

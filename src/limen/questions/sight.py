@@ -29,6 +29,7 @@ from limen.quantity import Dimension, Grade, Outcome
 from limen.questions.asking import Asked, Verdictful, graded, lack
 from limen.questions.settled import Settled, UnitFacts
 
+PAIR = 2
 HANDLE_BAND = (0.6, 1.5)  # m, heights between which a handle may stand out
 
 
@@ -400,11 +401,34 @@ def _other_channel(asked: Asked, one: Light, two: Light) -> Remedy:
         if fitting is None or presence is None or presence.channels is None:
             continue
         free = [n for n in range(1, presence.channels + 1) if n not in used]
-        if free:
-            said = {"fitting": fitting.id, "channel": free[0]}
-            change = Change(fitting.id, "settings.channel", str(free[0]))
+        number = _own_channel(asked, light, two if light is one else one, free)
+        if number is not None:
+            said = {"fitting": fitting.id, "channel": number}
+            change = Change(fitting.id, "settings.channel", str(number))
             return Remedy(Message("remedy.channel", said), (change,))
     return Remedy(Message("remedy.no_channel"))
+
+
+def _own_channel(
+    asked: Asked, light: Light, other: Light, free: list[int]
+) -> int | None:
+    """The free channel kept for a unit, so that all told to change stay apart.
+
+    Units of a doorway that share a channel take the free ones in turn; of two
+    doorways that face each other the second by name takes them from the end.
+    """
+    sharing = [
+        fitting.id
+        for fitting in asked.doorway.fitting
+        if fitting.settings.channel == light.channel
+    ]
+    turn_of = sharing.index(light.name)
+    door, _, faced = other.name.rpartition(": ")
+    if faced and door and asked.doorway.id > door:
+        turn_of = len(free) - 1 - turn_of
+        if len(free) < PAIR:
+            return None
+    return free[turn_of] if 0 <= turn_of < len(free) else None
 
 
 def _spots(light: Light) -> Spots:
