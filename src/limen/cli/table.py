@@ -161,9 +161,9 @@ def _remedies(group: Group, style: Style) -> list[str]:
 
 
 def _lacking(finding: Finding, style: Style) -> list[str]:
-    """What would settle a finding, each once."""
+    """What would settle a finding and where it is written in the file, each once."""
     said = [
-        style.say(Message("cli.lacking", {"what": one.message}))
+        style.say(Message("cli.lacking", {"what": one.message, "key": one.key}))
         for one in finding.lacking
     ]
     return list(dict.fromkeys(said))
