@@ -65,3 +65,50 @@ def test_some_light_is_seen_there() -> None:
         book(),
     )
     assert seen(found)
+
+
+@pytest.mark.parametrize(
+    "crooked",
+    [
+        {"fitting[outside].settings.roll": "12 deg"},
+        {"fitting[outside].settings.yaw": "12 deg"},
+        {
+            "fitting[outside].settings.fan": "narrow",
+            "fitting[outside].settings.roll": "12 deg",
+        },
+    ],
+)
+def test_row_ends_read_before_a_unit_is_levelled_prove_nothing_after(
+    crooked: dict[str, object],
+) -> None:
+    """The ends move when the unit is turned or its fan is set: nothing is printed."""
+    read = {"left_end": "-1100 mm", "right_end": "1100 mm"}
+    doorway = a_doorway(
+        {
+            "sheet.presence.fan.choices": {"wide": "2400 mm", "narrow": "1800 mm"},
+            "fitting[outside].read": read,
+            "rows_at": "60 mm",
+            **crooked,
+        }
+    )
+    for finding in study(doorway, book()).findings:
+        for change in finding.remedy.changes if finding.remedy else ():
+            assert change.setting not in (
+                "settings.roll",
+                "settings.yaw",
+                "settings.fan",
+            )
+
+
+def test_a_width_read_to_light_edges_needs_the_width_of_the_light() -> None:
+    """Nobody says what the width was measured to, nor how wide the light is."""
+    changes = {
+        "sheet.presence.fan.measured_to": None,
+        "sheet.presence.spot_divergence": None,
+    }
+    found = study(a_doorway(changes), book())
+    cases = [f for f in found.findings if f.question == "presence.threshold"]
+    assert {f.verdict for f in cases} == {Verdict.NOT_SHOWN}
+    assert {lack.key for f in cases for lack in f.lacking} == {
+        "sheet.presence.spot_divergence"
+    }

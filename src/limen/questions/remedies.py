@@ -323,9 +323,14 @@ def _plumb(doorway: Doorway) -> list[tuple[Change, ...]]:
             ("roll", fitting.settings.roll),
             ("yaw", fitting.settings.yaw),
         )
-        if value is not None and value.value != 0
+        if value is not None and value.value != 0 and not _ends_read(fitting)
     ]
     return [tuple(crooked)] if crooked else []
+
+
+def _ends_read(fitting: Fitting) -> bool:
+    """Whether row ends were read: they say nothing of a unit turned or set anew."""
+    return None not in (fitting.read.left_end, fitting.read.right_end)
 
 
 def _wider(doorway: Doorway) -> list[tuple[Change, ...]]:
@@ -334,7 +339,8 @@ def _wider(doorway: Doorway) -> list[tuple[Change, ...]]:
     for fitting in doorway.fitting:
         presence = fitting.unit.presence if fitting.unit else None
         names = choices(presence) if presence else ()
-        if names and fitting.settings.fan not in (None, names[0]):
+        read = _ends_read(fitting)
+        if names and fitting.settings.fan not in (None, names[0]) and not read:
             wider.append(Change(fitting.id, "settings.fan", names[0]))
     return [tuple(wider)] if wider else []
 
