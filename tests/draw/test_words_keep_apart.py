@@ -1,5 +1,6 @@
 """Words never collide with words or dimension lines, nor leave the sheet."""
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -165,3 +166,12 @@ def test_a_narrow_sheet_is_another_drawing_and_not_the_same_one_shrunk() -> None
     assert len(narrow.texts) < len(wide.texts)
     shrunk = wide.panels[0].fit.scale * 360 / 1400
     assert narrow.panels[0].fit.scale > 2 * shrunk
+
+
+@pytest.mark.parametrize("width", [360, 1200])
+def test_a_unit_whose_rows_nobody_knows_says_so(width: int) -> None:
+    study = samples.with_sheet("50 mm")
+    blind = tuple(replace(unit, rows=(), beams=()) for unit in study.units)
+    made = scene(replace(study, units=blind), "plan")
+    said = [" ".join(text.lines) for text in lay_out(made, width).texts]
+    assert sum("rows not known" in one for one in said) == len(blind)

@@ -10,7 +10,7 @@ from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
 from limen.draw.plan_body import body
 from limen.draw.plan_figures import figures_of, target_line, targets_of
-from limen.draw.plan_units import End, barrier, housing, rows_of
+from limen.draw.plan_units import End, barrier, housing, rows_of, without_rows
 from limen.draw.scene import Area, Content, Frame, Span, on_page, points_of
 from limen.draw.surroundings import header, thing, walls
 from limen.findings import Finding, Pose, Study
@@ -53,7 +53,8 @@ def plan_content(
         content += thing(each, outline)
     content += header(outline)
     for unit in study.units:
-        content += housing(unit, tongue, dead=unit.fitting in dead)
+        gone, unknown = unit.fitting in dead, without_rows(unit, study.doorway)
+        content += housing(unit, tongue, dead=gone, unknown=unknown)
         content += barrier(unit, outline.half)
     for unit in study.units:
         content += rows_of(unit, tongue, near, dead=unit.fitting in dead)

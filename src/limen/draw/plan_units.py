@@ -7,6 +7,7 @@ from limen.draw.phrases import Tongue
 from limen.draw.scene import Area, Content, Dots, Label, Line, Sign
 from limen.findings import RowOnFloor, UnitDrawn
 from limen.geometry.boxes import Box
+from limen.model.doorway import Doorway
 
 End = Literal["right", "left"]
 
@@ -67,20 +68,37 @@ def unit_name(unit: UnitDrawn, tongue: Tongue, *, dead: bool) -> str:
     return tongue.say("unit.dead", unit=name) if dead else name
 
 
-def housing(unit: UnitDrawn, tongue: Tongue, *, dead: bool) -> Content:
-    """A unit's housing as a symbol about its lens, which is where it is."""
+def without_rows(unit: UnitDrawn, door: Doorway) -> bool:
+    """Whether a unit has rows and nobody knows where they land."""
+    fittings = (one for one in door.fitting if one.id == unit.fitting)
+    sheets = [one.unit for one in fittings if one.unit and one.unit.presence]
+    return bool(sheets) and not unit.rows
+
+
+def housing(
+    unit: UnitDrawn, tongue: Tongue, *, dead: bool, unknown: bool = False
+) -> Content:
+    """A unit's housing as a symbol about its lens, which is where it is.
+
+    Args:
+        unit: the unit.
+        tongue: language and units of the words.
+        dead: whether the finding takes the unit to be dead.
+        unknown: whether nobody knows where its rows land; it is said, so that a
+            floor without rows is not read as a floor that nothing watches.
+    """
     if unit.lens is None:
         return Content()
     x, y, _ = unit.lens
     w, d = HOUSING[0] / 2, HOUSING[1] / 2
     inside = unit.side == "inside"
     part = Part.HOUSING_INSIDE if inside else Part.HOUSING_OUTSIDE
-    label = Label(
-        unit_name(unit, tongue, dead=dead),
-        (x, y - d if inside else y + d),
-        prefer="above" if inside else "below",
-        importance=2 if dead else 3,
-    )
+    name, short = unit_name(unit, tongue, dead=dead), None
+    if unknown:
+        name = tongue.say("unit.unknown", unit=name)
+        short = tongue.say("unit.unknown.short")
+    at, prefer = (y - d, "above") if inside else (y + d, "below")
+    label = Label(name, (x, at), short, prefer, 2 if dead or unknown else 3)
     corners = Box(x - w, x + w, y - d, y + d).corners()
     return Content((Area(part, corners), Sign(Part.LENS, (x, y))), labels=(label,))
 
