@@ -290,7 +290,9 @@ def test_what_cannot_be_written_is_told_with_what_to_do(
     file = tmp_path / "door.toml"
     assert run("new", file).exit_code == 0
     assert "Choose another name" in run("new", file).stderr
-    assert "no folder to write it into" in run("new", tmp_path / "none" / "x.toml").stderr
+    assert (
+        "no folder to write it into" in run("new", tmp_path / "none" / "x.toml").stderr
+    )
 
 
 def test_a_day_written_otherwise_is_told_how_to_write_it(run: Run) -> None:
