@@ -376,11 +376,12 @@ def _worded(found: Found) -> Remedy:
 
 
 def _at_once(brought: list[Message], targets: Sequence[Target]) -> list[Message]:
-    """More than two rows that are brought alike to one line, in one sentence."""
+    """Rows that are brought alike to one line, in one sentence."""
     alike = {_as_printed(target) for target in targets}
-    if len(brought) <= PAIR or len(alike) > 1 or brought[0].key != "remedy.bring_row":
+    if len(brought) < PAIR or len(alike) > 1 or brought[0].key != "remedy.bring_row":
         return brought
-    return [Message("remedy.bring_every_row", brought[0].values)]
+    key = "bring_both_rows" if len(brought) == PAIR else "bring_every_row"
+    return [Message(f"remedy.{key}", brought[0].values)]
 
 
 def _as_printed(target: Target) -> tuple[float, ...]:
