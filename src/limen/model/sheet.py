@@ -15,8 +15,11 @@ from limen.model.fields import (
     Stated,
     Time,
     angle,
+    length,
 )
 from limen.quantity import Quantity
+
+FieldSize = Annotated[Quantity, length(0.1, 20.0, "100 mm to 20 m")]
 
 
 class FanByAngle(Stated):
@@ -38,9 +41,9 @@ class FanByWidth(Stated):
 
     form: Literal["width"]
     """The manual gives a field width."""
-    choices: dict[Id, Length] = Field(min_length=1)
+    choices: dict[Id, FieldSize] = Field(min_length=1)
     """Width of each fan choice."""
-    at_height: Length
+    at_height: FieldSize
     """Mounting height for which the widths are given."""
     measured_to: Literal["spot centres", "light edges", "test body"] | None = None
     """What the width was measured to."""

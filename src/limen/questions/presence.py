@@ -239,9 +239,15 @@ def _finding(
     settled = asked.settled
     grades = (*asked.limits_graded(*limits), *settled.all_grades())
     told = graded(shown.outcome, grades, "doorway")
+    weak = shown.outcome is Outcome.HOLDS and told.verdict is not Verdict.HOLDS
+    because = (
+        Message("coverage.not_shown.grade", {"face": case.body.face})
+        if weak
+        else _because(case, shown, settled.plan.half)
+    )
     return asked.answer(
         told.verdict,
-        _because(case, shown, settled.plan.half),
+        because,
         case=case.name,
         margin=shown.margin,
         found=_inner_rows(settled.ways()),

@@ -248,11 +248,18 @@ def _clear_of_the_door(
     one whose light is clear as set is better than none: whether it stays clear is
     asked by itself, and is no must.
     """
+    room, error = _light_to_spare(variant, unit, setting)
+    return room >= error if surely else room > 0.0
+
+
+def _light_to_spare(
+    variant: Variant, unit: Placed, setting: Setting
+) -> tuple[float, float]:
+    """How clear of the door the light stays there, and what aiming leaves of it."""
     spread = DIVERGENCE_UNSTATED if unit.divergence is None else unit.divergence
     turned = replace(unit.tilted(setting.tilt), divergence=spread)
-    plan = variant.settled.plan
-    room, error, _ = light_room(variant.doorway, plan, turned)
-    return room >= error if surely else room > 0.0
+    room, error, _ = light_room(variant.doorway, variant.settled.plan, turned)
+    return room, error
 
 
 def _scale(presence: Presence, step: float, read: float | None) -> list[float]:
@@ -363,6 +370,7 @@ def _worded(found: Found) -> Remedy:
     brought: list[Message] = []
     changes, targets = list(variant.changes), list[Target]()
     room = _window(found.judge, found.tilts) if picked else 0.0
+    room = min([room, *_kept_clear(found)])
     for knob in found.knobs:
         setting = picked.get(knob.unit.fitting)
         if setting is None:
@@ -373,6 +381,21 @@ def _worded(found: Found) -> Remedy:
         changes += _tilt_changes(knob, setting)
     told = _joined([*messages, *_at_once(brought, targets)])
     return Remedy(told, tuple(changes), tuple(targets))
+
+
+def _kept_clear(found: Found) -> Iterator[float]:
+    """How far each turned row may land nearer and its light still clear the door.
+
+    Less than a millimetre is no window: whether it stays clear is then left to the
+    question that asks it.
+    """
+    for knob in found.knobs:
+        setting = found.picked.get(knob.unit.fitting)
+        if setting is None:
+            continue
+        room, error = _light_to_spare(found.variant, knob.unit, setting)
+        if room - error >= MILLIMETRE:
+            yield floor((room - error) / MILLIMETRE) * MILLIMETRE
 
 
 def _at_once(brought: list[Message], targets: Sequence[Target]) -> list[Message]:

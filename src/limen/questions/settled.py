@@ -32,6 +32,7 @@ ASSUMED: dict[str, tuple[Quantity, Dimension]] = {
 }
 LENS_TAPED = 0.005  # m, how closely a lens place is taped where nothing is said
 LENS_UNKNOWN = 0.020  # m, the lens is somewhere in the housing
+ENDS_READ = 0.005  # m, how closely a row's end is read where nothing is said
 NEEDED_UNKNOWN = 2
 
 
@@ -312,7 +313,7 @@ def _ends_off(fitting: Fitting) -> float | None:
     read = fitting.read
     if read.left_end is None or read.right_end is None:
         return None
-    return max(read.left_end.u, read.right_end.u)
+    return max(read.left_end.u, read.right_end.u) or ENDS_READ
 
 
 def _ends_doubt(fitting: Fitting, presence: Presence) -> float:
