@@ -3,6 +3,7 @@
 Nothing heavy is imported up here, so that help and completion are quick.
 """
 
+import gc
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
@@ -11,6 +12,8 @@ from typing import Annotated, Literal
 import typer
 
 from limen.cli.guard import guarded
+
+GARBAGE_AFTER = 100_000
 
 _EXAMPLES = """\b
 Examples:
@@ -258,5 +261,10 @@ def sheets(
 
 
 def main() -> None:
-    """Run the command line."""
+    """Run the command line.
+
+    Importing makes many lasting objects and no garbage; looking through them again
+    and again is an eighth of the time to the first answer.
+    """
+    gc.set_threshold(GARBAGE_AFTER)
     app(prog_name="limen")
