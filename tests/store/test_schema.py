@@ -78,9 +78,7 @@ def _properties(node: object, path: str = "") -> Iterator[tuple[str, dict[str, A
 @pytest.mark.parametrize("kind", ["site", "sheet"])
 def test_every_key_says_what_it_means(kind: Kind) -> None:
     silent = [
-        path
-        for path, item in _properties(schema(kind))
-        if "description" not in item
+        path for path, item in _properties(schema(kind)) if "description" not in item
     ]
     assert silent == []
 
