@@ -11,7 +11,7 @@ import pytest
 from builders.studies import DOORWAY, doorway, failing, finding, study
 from limen.desk.checking import Checked, check
 from limen.desk.checking import study as study_doorway
-from limen.desk.drawing import draw, first_witness
+from limen.desk.drawing import draw, first_to_mend, first_witness
 from limen.desk.explaining import proof_sheet
 from limen.desk.refusal import Refusal
 from limen.desk.schemas import schema
@@ -147,6 +147,13 @@ def test_the_witness_drawn_is_that_of_a_must_before_any_other() -> None:
     must = failing(case="on its edge")
     assert first_witness(study(advice, finding(), must)) == must
     assert first_witness(study(finding())) is None
+
+
+def test_a_drawing_shows_a_fault_and_never_advice_unasked() -> None:
+    advice = failing(weight=Weight.ADVICE)
+    fault = failing(weight=Weight.SHOULD)
+    assert first_to_mend(study(advice)) is None
+    assert first_to_mend(study(advice, fault)) == fault
 
 
 @pytest.mark.parametrize("what", ["site", "sheet", "findings"])

@@ -57,6 +57,21 @@ def first_witness(study: "Study") -> "Finding | None":
     return _first(one for one in failing if one.witness and one.witness.pose)
 
 
+def first_to_mend(study: "Study") -> "Finding | None":
+    """What a drawing shows unasked: a place first, else figures, musts first.
+
+    Never advice, such as what one dead unit would leave open: a cross on a
+    drawing is read as a fault of the door.
+    """
+    from limen.findings import Verdict
+    from limen.rules import Weight
+
+    failing = (*study.musts(Verdict.FAILS), *study.of(Verdict.FAILS))
+    faults = [one for one in failing if one.weight is not Weight.ADVICE]
+    placed = _first(one for one in faults if one.witness and one.witness.pose)
+    return placed or _first(one for one in faults if one.figures)
+
+
 def _first(findings: "Iterable[Finding]") -> "Finding | None":
     return next(iter(findings), None)
 
@@ -68,7 +83,7 @@ def _written(
     from limen.draw.views import scene
     from limen.quantity import Show
 
-    found = first_witness(study)
+    found = first_to_mend(study)
     drawn = svg(scene(study, view, finding=found, system=Show(units)), width_px=width)
     path = folder / f"{study.doorway.id}-{view}.svg"
     path.write_text(drawn, encoding="utf-8")
