@@ -13,6 +13,8 @@ from health.tree import ROOT
 
 PAGES = ("start.md", "commands.md", "rulebooks.md")
 LIMEN = (sys.executable, "-m", "limen")
+STILL_OPEN = 3
+"""The exit status that docs/start.md names."""
 BAD = """\
 name = "x"
 [[doorway]]
@@ -77,18 +79,28 @@ def test_a_page_shows_what_is_printed(
     assert [piece for piece in pieces if piece not in printed] == []
 
 
+def test_nothing_to_mend_ends_with_three_while_a_must_is_not_shown(desk: Path) -> None:
+    words = "check alder-quay/mended.toml --doorway main"
+    assert _run(desk, words).startswith("Nothing to mend before use")
+    assert _done(desk, words).returncode == STILL_OPEN
+
+
 def test_a_page_that_shows_something_else_is_noticed() -> None:
     ((words, pieces),) = examples("```\n$ limen rules\nen 1066 …\nxx\n```\n")
     assert (words, pieces) == ("rules", ["en 1066", "xx"])
 
 
 def _run(folder: Path, words: str) -> str:
+    done = _done(folder, words)
+    return (done.stdout + done.stderr).decode("utf-8")
+
+
+def _done(folder: Path, words: str) -> subprocess.CompletedProcess[bytes]:
     wide = {name: value for name, value in os.environ.items() if name != "COLUMNS"}
-    done = subprocess.run(
+    return subprocess.run(
         [*LIMEN, *words.split()],
         cwd=folder,
         capture_output=True,
         check=False,
         env=wide,
     )
-    return (done.stdout + done.stderr).decode("utf-8")
