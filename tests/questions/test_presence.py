@@ -8,6 +8,7 @@ from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.model.sheet import Sheet
 from limen.quantity import Quantity
+from limen.questions.coverage import AMPLE
 from limen.rules import Weight
 from questions.asking import ask, asked, book
 
@@ -62,7 +63,8 @@ def test_the_reference_doorway_holds_with_room_to_spare(
     assert found.verdict is Verdict.HOLDS
     assert found.because.key == "coverage.holds"
     assert found.margin
-    assert found.margin.value > found.margin.u > 0
+    measured_out = found.margin.value > found.margin.u > 0
+    assert measured_out or found.margin.value == AMPLE
     assert any(o.key == "owed.geometry_only" for o in found.owed)
     assert any(o.key == "owed.read_first_row" for o in found.owed)
 

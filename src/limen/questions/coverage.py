@@ -27,7 +27,8 @@ from limen.questions.beyond import Past, reached_past_the_leaf
 
 PRECISION = 3e-3
 MARGIN_LIMIT = 0.15
-MARGIN_CELLS = 12_000  # a proof of the margin that needs more ends in a wider bracket
+AMPLE = 0.03  # m: more room to spare than this is not measured out
+MARGIN_CELLS = 9_000  # a proof of the margin that needs more ends in a wider bracket
 TOLERANT_CELLS = 500_000
 COARSE = 1e-3
 FAIRLY = 0.03  # m a witness reaches into the leaf path from its ends, if it can
@@ -408,7 +409,7 @@ def _least_margin(
         asked = ground.problem(case.units(units), case.place, case.body)
         if least is not None and _still(asked, least.value - least.u):
             continue
-        found = _bracketed(asked)
+        found = _bracketed(asked, AMPLE)
         if found is None:
             return None
         if least is None or found.value - found.u < least.value - least.u:
@@ -436,15 +437,13 @@ def _with_margin(
     return replace(shown, margin=_bracketed(asked))
 
 
-def _bracketed(asked: Problem) -> Margin | None:
-    found = bracket(
-        asked, precision=PRECISION, limit=MARGIN_LIMIT, max_cells=MARGIN_CELLS
-    )
+def _bracketed(asked: Problem, limit: float = MARGIN_LIMIT) -> Margin | None:
+    found = bracket(asked, precision=PRECISION, limit=limit, max_cells=MARGIN_CELLS)
     if found.refuted is None:
         return None if found.held is None else Margin(found.held, 0.0, Dimension.LENGTH)
     if found.held is None:
         # no size of the body helps where no beam reaches it; else the range ended
-        ended = isfinite(found.refuted) and found.refuted <= -MARGIN_LIMIT
-        return Margin(-MARGIN_LIMIT, 0.0, Dimension.LENGTH) if ended else None
+        ended = isfinite(found.refuted) and found.refuted <= -limit
+        return Margin(-limit, 0.0, Dimension.LENGTH) if ended else None
     middle = (found.held + found.refuted) / 2
     return Margin(middle, (found.refuted - found.held) / 2, Dimension.LENGTH)
