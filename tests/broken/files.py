@@ -13,7 +13,10 @@ WIDTH = 'clear_width = "2000 mm"'
 LEFT = '[[doorway.side_space]]\nside = "left"'
 SIDE = '[[doorway.side_space]]\nside = "right"'
 OUT = 'id = "outside"\nsheet = "reference-two-row"'
-LENS = 'lens = { along = "0 mm", from_leaf = "120 mm", height = "2200 mm" }'
+LENS = (
+    'lens = { along = "0 mm ± 5 mm", from_leaf = "120 mm ± 5 mm", '
+    'height = "2200 mm ± 5 mm" }'
+)
 FACING = '[[doorway.facing]]\ndoorway = "nobody"\nside = "inside"\ndistance = "2 m"\n\n'
 THING = """[[doorway.thing]]
 name = "plant"

@@ -28,10 +28,11 @@ ASSUMED: dict[str, tuple[Quantity, Dimension]] = {
     "aim.along": (Quantity(0.015, grade=PRACTICE), Dimension.LENGTH),
     "aim.turn": (Quantity(radians(0.2), grade=PRACTICE), Dimension.ANGLE),
     "lens.along": (Quantity(0.0, 0.02, PRACTICE), Dimension.LENGTH),
+    "lens.taped": (Quantity(0.005, grade=PRACTICE), Dimension.LENGTH),
+    "lens.housing": (Quantity(0.02, grade=PRACTICE), Dimension.LENGTH),
     "sheet.angle_error": (Quantity(radians(0.1), grade=PRACTICE), Dimension.ANGLE),
 }
-LENS_TAPED = 0.005  # m, how closely a lens place is taped where nothing is said
-LENS_UNKNOWN = 0.020  # m, the lens is somewhere in the housing
+LENS_TAPED = ASSUMED["lens.taped"][0].value
 ENDS_READ = 0.005  # m, how closely a row's end is read where nothing is said
 NEEDED_UNKNOWN = 2
 
@@ -290,10 +291,12 @@ def _errors(
     turn = _stated(aim.turn, "aim.turn", listed, name)
     spot = _stated(presence.angle_error, "sheet.angle_error", listed, name)
     floor_x = _stated(aim.along, "aim.along", listed, name)
-    known = fitting.unit is not None and fitting.unit.mounting.lens_known
-    taped = LENS_TAPED if known else LENS_UNKNOWN
     out, height = (lens.from_leaf.u, lens.height.u) if lens else (0.0, 0.0)
+    known = fitting.unit is not None and fitting.unit.mounting.lens_known
+    closely = "lens.taped" if known else "lens.housing"
     # A lens place stated with its own uncertainty was found, whatever the sheet says.
+    found = along.u > 0 and out > 0 and height > 0
+    taped = 0.0 if found else _stated(None, closely, listed, name).value
     settings, read_ends = fitting.settings, _ends_off(fitting)
     return Errors(
         dh=max(height, LENS_TAPED),
