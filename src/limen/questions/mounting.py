@@ -1,19 +1,34 @@
 """How a unit is mounted: its height, and whether its scale reaches the target."""
 
-from math import atan2, degrees
+from collections.abc import Iterator
+from math import atan2, degrees, radians
 
-from limen.findings import Finding, Margin, Message, Verdict
+from limen.findings import Assumed, Finding, Margin, Measure, Message, Verdict
 from limen.findings.message import length, turn
-from limen.model.fitting import Fitting
+from limen.model.fitting import Fitting, Mount
 from limen.model.sheet import Sheet
 from limen.physics.plan import sign
 from limen.physics.reach import Placed, row_distance
-from limen.quantity import Comparison, Dimension, Outcome, at_least, at_most
+from limen.quantity import (
+    Comparison,
+    Dimension,
+    Grade,
+    Outcome,
+    Quantity,
+    at_least,
+    at_most,
+)
 from limen.questions.asking import Asked, compared, graded, lack, margin_of
 from limen.questions.settled import UnitFacts
 
-PLACE_UNSTATED = 0.010  # m, mounted before it is aimed; common practice, no source
-PLUMB_UNSTATED = 0.0175  # rad, 1 degree; common practice, no source
+PRACTICE = Grade.PRACTICE
+MOUNTED: dict[str, tuple[Quantity, Dimension]] = {
+    "place": (Quantity(0.010, grade=PRACTICE), Dimension.LENGTH),
+    "height": (Quantity(0.010, grade=PRACTICE), Dimension.LENGTH),
+    "plumb": (Quantity(radians(1.0), grade=PRACTICE), Dimension.ANGLE),
+    "tilt_scale": (Quantity(radians(1.0), grade=PRACTICE), Dimension.ANGLE),
+}
+"""How closely a unit is mounted before it is aimed, where nothing is said."""
 INNER_ROW_FURTHEST = 0.100  # m: half the thinnest side of the reference body
 
 
@@ -125,7 +140,7 @@ def _position(asked: Asked, facts: UnitFacts) -> Finding:
     if room >= 0 or nominal < 0:
         outcome = Outcome.HOLDS if room >= 0 else Outcome.FAILS
     mount = fitting.mount
-    given = (mount.place, mount.height, mount.plumb, mount.tilt_scale)
+    given = _mounted(mount).values()
     stated = (q.grade for q in (*given, presence.tilt.least, presence.tilt.most) if q)
     grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades, *stated)
     told = graded(outcome, grades, f"fitting[{fitting.id}].lens")
@@ -144,8 +159,29 @@ def _position(asked: Asked, facts: UnitFacts) -> Finding:
         fitting=fitting.id,
         margin=Margin(room, 0.0, Dimension.ANGLE),
         lacking=told.lacking,
+        assumed=tuple(_assumed(fitting)),
         to_confirm=told.to_confirm,
     )
+
+
+def _mounted(mount: Mount) -> dict[str, Quantity | None]:
+    """How closely the unit is mounted, as stated, by name."""
+    return {
+        "place": mount.place,
+        "height": mount.height,
+        "plumb": mount.plumb,
+        "tilt_scale": mount.tilt_scale,
+    }
+
+
+def _assumed(fitting: Fitting) -> Iterator[Assumed]:
+    """What was taken of the mounting though nobody stated it."""
+    for name, stated in _mounted(fitting.mount).items():
+        if stated is None:
+            taken, dimension = MOUNTED[name]
+            key, why = f"fitting[{fitting.id}].mount.{name}", f"assumed.mount.{name}"
+            shown = Measure(taken.value, dimension)
+            yield Assumed(key, shown, taken.grade, Message(why))
 
 
 def _target(asked: Asked, unit: Placed) -> float:
@@ -165,10 +201,9 @@ def _tilts_needed(
 ) -> tuple[float, float, float]:
     """Least, greatest and nominal tilt (rad) that the target may ask for."""
     mount = fitting.mount
-    place = mount.place.value if mount.place else PLACE_UNSTATED
-    rise = mount.height.value if mount.height else PLACE_UNSTATED
-    plumb = mount.plumb.value if mount.plumb else PLUMB_UNSTATED
-    scale = mount.tilt_scale.value if mount.tilt_scale else PLUMB_UNSTATED
+    place, rise, plumb, scale = (
+        (stated or MOUNTED[name][0]).high for name, stated in _mounted(mount).items()
+    )
     face = asked.settled.plan.side(unit.side).face
     out = sign(unit.side) * unit.lens[1]
     run = _target(asked, unit) + face - out
