@@ -14,6 +14,11 @@ class Verdict(StrEnum):
     NOT_SHOWN = "not shown"
     NOT_ASKED = "not asked"
 
+    @property
+    def key(self) -> str:
+        """The verdict as part of a key in the catalogue."""
+        return self.value.replace(" ", "_")
+
 
 def verdict_of(outcome: Outcome) -> Verdict:
     """The verdict of a comparison's outcome."""

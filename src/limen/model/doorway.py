@@ -24,7 +24,6 @@ from limen.quantity import Quantity
 
 Hand = Literal["left", "right"]
 SMALL = length(0.0, 0.5, "0 to 500 mm")
-NARROWEST_REDUCED = 0.1  # m
 NARROWEST = 0.1  # m, a reduced width below this is a slip of the pen
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from math import hypot, sqrt
+from math import atan2, hypot, sqrt
 from typing import Literal
 
 import numpy as np
@@ -386,5 +386,10 @@ def row_distance(unit: Placed, row: int, face: float) -> float:
 
 def tilt_for(unit: Placed, row: int, face: float, distance: float) -> float:
     """The tilt (rad) at which a row lands ``distance`` (m) from the leaf face."""
-    out = distance + face - sign(unit.side) * unit.lens[1]
-    return float(np.arctan2(out, unit.lens[2])) - unit.row_angles[row]
+    run = distance + face - sign(unit.side) * unit.lens[1]
+    return tilt_at(run, unit.lens[2], unit.row_angles[row])
+
+
+def tilt_at(run: float, height: float, row_angle: float) -> float:
+    """The tilt (rad) at which a row lands ``run`` out from under a lens (m)."""
+    return atan2(run, height) - row_angle

@@ -74,20 +74,16 @@ class Verdictful:
 
 def graded(outcome: Outcome, grades: Iterable[Grade], weak: str) -> Verdictful:
     """Cap an outcome by the grades it rests on; ``weak`` is the key to settle."""
-    return _capped(cap(outcome, *grades), weak)
+    return compared(cap(outcome, *grades), weak)
 
 
-def _capped(capped: Capped | Comparison, weak: str) -> Verdictful:
+def compared(capped: Capped | Comparison, weak: str) -> Verdictful:
+    """The verdict of a comparison, or of what the grades left of an outcome."""
     verdict = verdict_of(capped.outcome)
     if capped.capped:
         lack = Lack(Message("lack.grade", {"grade": capped.grade.value}), weak)
         return Verdictful(verdict, lacking=(lack,))
     return Verdictful(verdict, capped.to_confirm and verdict is Verdict.HOLDS)
-
-
-def compared(comparison: Comparison, weak: str) -> Verdictful:
-    """The verdict of a comparison."""
-    return _capped(comparison, weak)
 
 
 def margin_of(comparison: Comparison, dimension: Dimension) -> Margin:

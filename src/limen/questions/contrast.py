@@ -86,7 +86,7 @@ def _brightness(asked: Asked, fitting: Fitting, presence: Presence) -> Finding:
     said = {"percent": f"{blind * 100:.0f} %", "floor": f"{floor.value * 100:.0f} %"}
     return asked.answer(
         told.verdict,
-        Message(f"contrast.{told.verdict.value.replace(' ', '_')}", said),
+        Message(f"contrast.{told.verdict.key}", said),
         fitting=fitting.id,
         margin=Margin(room, 0.0, Dimension.RATIO),
         lacking=told.lacking,

@@ -48,7 +48,6 @@ class Case:
         muted: units left out, by id.
         pausing: rows left out, from 0, by id of the fitting.
         path: the leaf path of this state, where it matters.
-        plain: a case of the rule itself, not what is left when a unit is dead.
         surely: those of the rows left out of which it is known; None for all.
     """
 
@@ -58,7 +57,6 @@ class Case:
     muted: frozenset[str] = frozenset()
     pausing: tuple[tuple[str, tuple[int, ...]], ...] = ()
     path: Box | None = None
-    plain: bool = True
     surely: tuple[tuple[str, tuple[int, ...]], ...] | None = None
 
     @property
@@ -407,12 +405,12 @@ def _least_margin(
     least: Margin | None = None
     for units in ways:
         asked = ground.problem(case.units(units), case.place, case.body)
-        if least is not None and _still(asked, least.value - least.u):
+        if least is not None and _still(asked, least.least):
             continue
         found = _bracketed(asked, AMPLE)
         if found is None:
             return None
-        if least is None or found.value - found.u < least.value - least.u:
+        if least is None or found.least < least.least:
             least = found
     return least
 

@@ -1,14 +1,14 @@
 """How a unit is mounted: its height, and whether its scale reaches the target."""
 
 from collections.abc import Iterator
-from math import atan2, degrees, radians
+from math import degrees, radians
 
 from limen.findings import Assumed, Finding, Margin, Measure, Message, Verdict
 from limen.findings.message import length, turn
 from limen.model.fitting import Fitting, Mount
 from limen.model.sheet import Sheet
 from limen.physics.plan import sign
-from limen.physics.reach import Placed, row_distance
+from limen.physics.reach import Placed, row_distance, tilt_at
 from limen.quantity import (
     Comparison,
     Dimension,
@@ -81,7 +81,7 @@ def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
     }
     return asked.answer(
         told.verdict,
-        Message(f"height.{told.verdict.value.replace(' ', '_')}", said),
+        Message(f"height.{told.verdict.key}", said),
         fitting=fitting.id,
         margin=margin_of(comparison, Dimension.LENGTH),
         lacking=told.lacking,
@@ -155,7 +155,7 @@ def _position(asked: Asked, facts: UnitFacts) -> Finding:
     }
     return asked.answer(
         told.verdict,
-        Message(f"position.{told.verdict.value.replace(' ', '_')}", said),
+        Message(f"position.{told.verdict.key}", said),
         fitting=fitting.id,
         margin=Margin(room, 0.0, Dimension.ANGLE),
         lacking=told.lacking,
@@ -208,10 +208,10 @@ def _tilts_needed(
     out = sign(unit.side) * unit.lens[1]
     run = _target(asked, unit) + face - out
     angles = [
-        atan2(run + dy, unit.lens[2] + dz) - unit.row_angles[0]
+        tilt_at(run + dy, unit.lens[2] + dz, unit.row_angles[0])
         for dy in (-place, 0.0, place)
         for dz in (-rise, 0.0, rise)
     ]
     off = plumb + scale
-    nominal = atan2(run, unit.lens[2]) - unit.row_angles[0]
+    nominal = tilt_at(run, unit.lens[2], unit.row_angles[0])
     return min(angles) - off, max(angles) + off, nominal

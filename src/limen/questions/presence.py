@@ -99,7 +99,7 @@ def near_closed(asked: Asked) -> Finding:
     told = compared(comparison, "presence_ignored_below")
     return asked.answer(
         told.verdict,
-        Message(f"near_closed.{_word(told.verdict)}", said),
+        Message(f"near_closed.{told.verdict.key}", said),
         case=case,
         margin=margin_of(comparison, Dimension.LENGTH),
         needed=Message("near_closed.needed", {"limit": length(limit.value)}),
@@ -125,10 +125,6 @@ def _near(
         to_confirm=told.to_confirm,
         lacking=(*lacking, *told.lacking),
     )
-
-
-def _word(verdict: str) -> str:
-    return verdict.replace(" ", "_")
 
 
 def _bodies(asked: Asked) -> tuple[Body, ...]:
@@ -184,18 +180,17 @@ def _one_dead(asked: Asked) -> tuple[Finding, ...]:
         return ()
     body = _bodies(asked)[0]
     place = on_path(asked.settled.plan.leaf_path, body)
+    cases = [
+        Case(f"upright, {unit} dead", body, place, muted=frozenset({unit}))
+        for unit in units
+    ]
     return tuple(
         replace(
-            _finding(
-                asked,
-                Case(f"upright, {unit} dead", body, place, muted=frozenset({unit})),
-                _shown(asked, Case("", body, place, frozenset({unit})), plain=False),
-                BODY,
-            ),
+            _finding(asked, case, _shown(asked, case, plain=False), BODY),
             weight=Weight.ADVICE,
             stricter=True,
         )
-        for unit in units
+        for case in cases
     )
 
 
@@ -384,7 +379,7 @@ def _held(asked: Asked, fitting: str, stated: Quantity | None) -> Finding:
     return asked.answer(
         told.verdict,
         Message(
-            f"hold_time.{_word(told.verdict)}",
+            f"hold_time.{told.verdict.key}",
             {"time": Measure(stated.value, Dimension.TIME)},
         ),
         fitting=fitting,

@@ -113,7 +113,7 @@ def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
     }
     return asked.answer(
         verdict,
-        Message(f"side_screen.{_key(verdict)}", said),
+        Message(f"side_screen.{verdict.key}", said),
         case=space.side,
         margin=margin_of(comparison, Dimension.LENGTH),
         needed=Message("side_screen.needed", {"limit": length(limit.value)}),
@@ -299,7 +299,7 @@ def _compared(
     change = Change("", where, f"{value * 1000:.6g} mm")
     return asked.answer(
         told.verdict,
-        Message(f"{key}.{_key(told.verdict)}", said),
+        Message(f"{key}.{told.verdict.key}", said),
         case=case,
         margin=margin_of(comparison, Dimension.LENGTH),
         remedy=Remedy(message, (change,)) if fails else None,
@@ -475,7 +475,3 @@ def _through(unit: Placed, box: Box, height: float) -> bool:
 
 def _side(side: Hand) -> Message:
     return Message(f"side.{side}")
-
-
-def _key(verdict: Verdict) -> str:
-    return verdict.value.replace(" ", "_")

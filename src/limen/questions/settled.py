@@ -16,7 +16,7 @@ from limen.model.sheet import FanByWidth, FanUnknown, Presence
 from limen.physics.beams import Attitude
 from limen.physics.fans import FanReading, fan_doubt, readings
 from limen.physics.plan import Doubt, Plan, doubt_of, plan_of, sign
-from limen.physics.reach import Ground, Level, Placed, Unit, tilt_for
+from limen.physics.reach import Ground, Level, Placed, Unit, tilt_at
 from limen.physics.tolerance import Errors
 from limen.quantity import Dimension, Grade, Quantity
 
@@ -268,14 +268,9 @@ def _attitude(
     turned = fitting.side == "inside"
     read = fitting.read.first_row
     if read is not None:
-        angles = tuple(row.angle.value for row in presence.rows)
-        level = Attitude(0.0, roll, yaw, turned)
-        empty = FanReading("", "", ())
-        stub = Placed(
-            fitting.id, fitting.side, at, level, angles, empty, (), 1, None, Errors(),
-            None,
-        )  # fmt: skip
-        return level._replace(tilt=tilt_for(stub, 0, face, read.value))
+        run = read.value + face - sign(fitting.side) * at[1]
+        tilt = tilt_at(run, at[2], presence.rows[0].angle.value)
+        return Attitude(tilt, roll, yaw, turned)
     if settings.tilt is None:
         return None
     return Attitude(settings.tilt.value, roll, yaw, turned)

@@ -85,7 +85,7 @@ def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Findi
     grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades)
     grades = (*grades, *_light_grades(asked.doorway, facts))
     told = graded(outcome, grades, f"fitting[{name}]")
-    key = told.verdict.value.replace(" ", "_")
+    key = told.verdict.key
     said = {"row": row + 1, "distance": length(abs(room)), "error": length(error)}
     return asked.answer(
         told.verdict,
