@@ -35,10 +35,10 @@ def mended(
         asked: what was asked, by question.
     """
     cases = [
-        case
+        case.known
         for name, cases_of in CASES.items()
         if name in asked
-        for case in (each.known for each in cases_of(asked[name]))
+        for case in cases_of(asked[name])
     ]
     failing = any(_to_mend(finding) for finding in findings)
     remedy = bring_rows(doorway, settled, cases) if failing else None
