@@ -30,27 +30,15 @@ alone, tried in cells no larger than the largest shift; to r / 2 outside and ins
 from math import ceil, cos, log2, sin, sqrt
 
 import numpy as np
-from numba import types
 
 from limen.physics.coverage.kernel_types import (
-    B1,
-    CELL,
-    COUNTS,
     F8,
     FOUND,
     I8,
-    LINE,
-    LIST,
-    MARKS,
-    OCTAGON,
     PAIR,
-    PLACE,
-    ROOM,
     ROWS,
     SCENE,
-    SIZE,
     TABLE,
-    UNITS,
     Cell,
     Marks,
     Octagon,
@@ -61,6 +49,7 @@ from limen.physics.coverage.kernel_types import (
     Size,
     Units,
     compiled,
+    inner,
 )
 from limen.physics.coverage.problem import Floats, Ints
 
@@ -72,7 +61,7 @@ INNER = 512
 LEAST_REST = 1e-3
 
 
-@compiled(PAIR(F8, F8, F8))
+@inner
 def kept_rectangle(w: float, d: float, turn: float) -> Pair:
     """The corner kw, kd of O: kw + kd sin ra = W, kd + kw sin ra = D."""
     rest = 1.0 - turn * turn
@@ -81,14 +70,14 @@ def kept_rectangle(w: float, d: float, turn: float) -> Pair:
     return (w - d * turn) / rest, (d - w * turn) / rest
 
 
-@compiled(PAIR(F8, F8, F8))
+@inner
 def swept_rectangle(w: float, d: float, turn: float) -> Pair:
     """Half sides of a rectangle that holds the body throughout a cell's turn."""
     far = sqrt(w * w + d * d)
     return min(far, w + d * turn), min(far, d + w * turn)
 
 
-@compiled(B1(PLACE, CELL))
+@inner
 def blocked_throughout(place: Place, cell: Cell) -> bool:
     """Whether every body of the cell overlaps one and the same wall."""
     w, d, boxes, _ = place
@@ -110,7 +99,7 @@ def blocked_throughout(place: Place, cell: Cell) -> bool:
     return False
 
 
-@compiled(B1(PLACE, CELL, F8))
+@inner
 def meets_some(place: Place, cell: Cell, spare: float) -> bool:
     """Whether some body of the cell, moved by `spare`, may meet a box asked."""
     w, d, _, boxes = place
@@ -130,13 +119,13 @@ def meets_some(place: Place, cell: Cell, spare: float) -> bool:
     return False
 
 
-@compiled(CELL(CELL))
+@inner
 def middle(cell: Cell) -> Cell:
     """The middle pose of a cell, as a cell of no size."""
     return (*cell[:5], 0.0, 0.0, 0.0, 0.0)
 
 
-@compiled(B1(PLACE, CELL))
+@inner
 def stands(place: Place, cell: Cell) -> bool:
     """Whether the middle pose is admissible and asked; touching counts, to 1e-9 m."""
     w, d, walls, asked = place
@@ -155,7 +144,7 @@ def stands(place: Place, cell: Cell) -> bool:
     return asked.shape[0] == 0 or meets_some(place, middle(cell), GUARD / 2)
 
 
-@compiled(OCTAGON(F8, F8, CELL))
+@inner
 def octagon(w: float, d: float, cell: Cell) -> Octagon:
     """The points a body keeps throughout a cell's turn, and the world's view of it."""
     _, _, _, c, s, _, _, _, t = cell
@@ -170,7 +159,7 @@ def octagon(w: float, d: float, cell: Cell) -> Octagon:
     return w, d, kw, kd, t, abs(c - st), abs(s + ct), abs(c + st), abs(s - ct)
 
 
-@compiled(B1(PAIR, PAIR, F8, F8, F8, PAIR, OCTAGON))
+@inner
 def surely(
     m: Pair, h: Pair, n: float, nx: float, ny: float, e: Pair, kept: Octagon
 ) -> bool:
@@ -196,7 +185,7 @@ def surely(
     return n <= reach - nx * ex - ny * ey
 
 
-@compiled(COUNTS(UNITS, LIST, LIST, CELL, SIZE, MARKS))
+@inner
 def examine(
     units: Units, listed: Ints, kept: Ints, cell: Cell, size: Size, marks: Marks
 ) -> tuple[int, int]:
@@ -256,7 +245,7 @@ def examine(
     return some, by
 
 
-@compiled(ROOM(CELL, F8, F8, I8))
+@inner
 def room(root: Cell, radius: float, least: float, beams: int) -> Room:
     """Space for a search of a cell down to half-sizes of at most `least`."""
     depth = 4
@@ -271,14 +260,14 @@ def room(root: Cell, radius: float, least: float, beams: int) -> Room:
     return lists, np.zeros(depth + 1, np.int64), stack
 
 
-@compiled(types.Tuple((CELL, I8))(LINE))
+@inner
 def unpack(row: Floats) -> tuple[Cell, int]:
     """The cell and the depth in a row of the stack."""
     cell = (row[0], row[1], row[2], row[3], row[4], row[5], row[6], row[7], row[8])
     return cell, int(row[9])
 
 
-@compiled(I8(ROWS, I8, CELL, F8, I8, LINE))
+@inner
 def halve(
     stack: Floats, top: int, cell: Cell, radius: float, depth: int, pull: Floats
 ) -> int:
@@ -304,7 +293,7 @@ def halve(
     return top + 2
 
 
-@compiled(FOUND(SCENE, I8, LIST, CELL, SIZE, MARKS, I8))
+@inner
 def covers(
     scene: Scene,
     unit: int,
@@ -354,7 +343,7 @@ def covers(
     return state, 0.0, 0.0, cells
 
 
-@compiled(COUNTS(SCENE, LIST, CELL, SIZE, MARKS, I8, LIST))
+@inner
 def each_unit(
     scene: Scene,
     listed: Ints,
@@ -395,7 +384,7 @@ def each_unit(
     return state, spent
 
 
-@compiled(COUNTS(SCENE, LIST, CELL, SIZE, MARKS, I8))
+@inner
 def under_shifts(
     scene: Scene, listed: Ints, cell: Cell, size: Size, marks: Marks, most: int
 ) -> tuple[int, int]:
@@ -421,7 +410,7 @@ def under_shifts(
     return UNDECIDED, spent + cells
 
 
-@compiled(COUNTS(SCENE, LIST, CELL, SIZE, MARKS, I8))
+@inner
 def judge(
     scene: Scene, listed: Ints, cell: Cell, size: Size, marks: Marks, most: int
 ) -> tuple[int, int]:
@@ -437,7 +426,7 @@ def judge(
     return UNDECIDED, 0
 
 
-@compiled(types.Tuple((I8, F8, F8, F8, I8, B1))(SCENE, TABLE, F8, PAIR, F8, I8, ROWS))
+@compiled(FOUND(SCENE, TABLE, F8, PAIR, F8, I8, ROWS))
 def search(
     scene: Scene,
     zone: Floats,
