@@ -28,7 +28,7 @@ from limen.questions.beyond import Past, reached_past_the_leaf
 PRECISION = 3e-3
 MARGIN_LIMIT = 0.15
 AMPLE = 0.03  # m: more room to spare than this is not measured out
-MARGIN_CELLS = 9_000  # a proof of the margin that needs more ends in a wider bracket
+MARGIN_CELLS = 6_000  # a proof of the margin that needs more ends in a wider bracket
 TOLERANT_CELLS = 500_000
 COARSE = 1e-3
 FAIRLY = 0.03  # m a witness reaches into the leaf path from its ends, if it can
@@ -123,6 +123,7 @@ class Shown:
         margin: room to spare on each side of the body.
         witness: where it fails.
         lacking: what would settle it.
+        cells: what the proof that it holds took.
     """
 
     outcome: Outcome
@@ -130,6 +131,7 @@ class Shown:
     margin: Margin | None = None
     witness: Witness | None = None
     lacking: tuple[Lack, ...] = ()
+    cells: int = 0
 
 
 def shows(
@@ -159,7 +161,8 @@ def shows(
     if outcomes == {Outcome.HOLDS}:
         # beside the leaf alone it would fail: that margin is not this case's
         margins = margins and not any(shown.why for shown in each)
-        least = _least_margin(case, ways, ground) if margins else None
+        cells = max(shown.cells for shown in each)
+        least = _least_margin(case, ways, ground, cells) if margins else None
         return Shown(Outcome.HOLDS, margin=least)
     if lacks:
         return Shown(Outcome.NOT_SHOWN, "unit", lacking=lacks)
@@ -290,7 +293,7 @@ def _proved(
         # a body that nowhere can stand is no body that is reached
         if proof.reason:
             return Shown(Outcome.NOT_SHOWN, proof.reason)
-        return Shown(Outcome.HOLDS)
+        return Shown(Outcome.HOLDS, cells=proof.cells)
     shown = _nominal(case, units, ground)
     if shown.outcome is not Outcome.HOLDS:
         return shown
@@ -399,15 +402,21 @@ def _from_the_nearer_post(
 
 
 def _least_margin(
-    case: Case, ways: Sequence[tuple[Unit, ...]], ground: Ground
+    case: Case, ways: Sequence[tuple[Unit, ...]], ground: Ground, cells: int
 ) -> Margin | None:
-    """The least margin over all readings, errors included; None if one is unknown."""
+    """The least margin over all readings, errors included; None if one is unknown.
+
+    Where the proof took more cells than one of the margin may, a smaller body takes
+    more still: how much room is to spare is then not said.
+    """
+    if cells > MARGIN_CELLS:
+        return None
     least: Margin | None = None
     for units in ways:
         asked = ground.problem(case.units(units), case.place, case.body)
         if least is not None and _still(asked, least.least):
             continue
-        found = _bracketed(asked, AMPLE)
+        found = _bracketed(asked, AMPLE, holds=True)
         if found is None:
             return None
         if least is None or found.least < least.least:
@@ -435,10 +444,14 @@ def _with_margin(
     return replace(shown, margin=_bracketed(asked))
 
 
-def _bracketed(asked: Problem, limit: float = MARGIN_LIMIT) -> Margin | None:
-    found = bracket(asked, precision=PRECISION, limit=limit, max_cells=MARGIN_CELLS)
+def _bracketed(
+    asked: Problem, limit: float = MARGIN_LIMIT, *, holds: bool = False
+) -> Margin | None:
+    found = bracket(
+        asked, precision=PRECISION, limit=limit, max_cells=MARGIN_CELLS, holds=holds
+    )
     if found.refuted is None:
-        return None if found.held is None else Margin(found.held, 0.0, Dimension.LENGTH)
+        return Margin(found.held, 0.0, Dimension.LENGTH) if found.held else None
     if found.held is None:
         # no size of the body helps where no beam reaches it; else the range ended
         ended = isfinite(found.refuted) and found.refuted <= -limit

@@ -51,6 +51,7 @@ def bracket(
     limit: float = 0.15,
     max_cells: int = MAX_CELLS,
     engine: Engine | None = None,
+    holds: bool = False,
 ) -> Bracket:
     """Bracket the margin: the shrink of every half side up to which the claim holds.
 
@@ -64,6 +65,7 @@ def bracket(
             the body does, and that end is then open (None).
         max_cells: cells after which each proof ends.
         engine: as in `solve`.
+        holds: whether it is already proved for the body as given: not asked again.
 
     Returns:
         The bracket; wider than `precision` only with a reason or an open end.
@@ -77,6 +79,8 @@ def bracket(
     resolution = min(RESOLUTION, precision / 6)
     ends = -limit, min(limit, min(problem.half_sizes()) - FINEST)
     found, shrink, step = Bracket(None, None), 0.0, FIRST_STEP
+    if holds:
+        found, shrink = Bracket(0.0, None), min(FIRST_STEP, ends[1])
     while not _done(found, ends, precision):
         before = found
         for aside in (0.0, -UNSURE * resolution, UNSURE * resolution):
