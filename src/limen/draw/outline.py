@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from limen.geometry.boxes import Box
 from limen.model.doorway import Doorway, SideSpace
-from limen.model.fitting import Side
+from limen.model.people import Side
 
 WALL_GOES_ON = 3.0  # m of wall drawn beyond the leaves; the sheet's edge cuts it
 

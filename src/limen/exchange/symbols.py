@@ -14,10 +14,12 @@ SI: Mapping[Dimension, str] = {
     Dimension.FORCE: "N",
     Dimension.ENERGY: "J",
     Dimension.VOLTAGE: "V",
+    Dimension.AREA: "m²",
     Dimension.CURRENT: "A",
     Dimension.FREQUENCY: "Hz",
     Dimension.RATIO: "1",
     Dimension.RESISTANCE: "ohm",
     Dimension.TEMPERATURE: "K",
     Dimension.POWER: "W",
+    Dimension.AREA: "m2",
 }

@@ -14,12 +14,14 @@ from limen.model.fields import (
     Name,
     Offset,
     Ratio,
-    Speed,
     Stated,
-    Time,
     length,
 )
-from limen.model.fitting import Fitting, Side
+from limen.model.fitting import Fitting
+from limen.model.movement import Impact, Mechanics, Motion, PowerLoss
+from limen.model.people import Approach, Side, Use
+from limen.model.surroundings import Exposure, Marking
+from limen.model.wiring import Document, Operator
 from limen.quantity import Quantity
 
 Hand = Literal["left", "right"]
@@ -49,6 +51,14 @@ class Leaves(Stated):
     """How far handles stand out from the leaf face."""
     mass: Mass | None = None
     """Mass of one leaf."""
+    glass: Length | None = None
+    """Thickness of all its glass together, where its mass is not known."""
+    width: Length | None = None
+    """Width of one leaf."""
+    height: Length | None = None
+    """Height of one leaf."""
+    travel: Length | None = None
+    """Way of one leaf from closed to open; the clear width's share if left out."""
 
     @model_validator(mode="after")
     def _single_has_a_hand(self) -> "Leaves":
@@ -110,21 +120,6 @@ class SideSpace(Stated):
     """Whether a screen keeps people out of the space."""
 
 
-class Motion(Stated):
-    """How the leaves move, as set or as timed with the stopwatch."""
-
-    opening_speed: Speed | None = None
-    """Top speed of one leaf, opening."""
-    closing_speed: Speed | None = None
-    """Top speed of one leaf, closing."""
-    opening_time: Time | None = None
-    """Stopwatch: closed to fully open."""
-    closing_time: Time | None = None
-    """Stopwatch: fully open to closed."""
-    hold_open: Time | None = None
-    """Stopwatch: how long the door stays open once nobody is near."""
-
-
 class Thing(Stated):
     """Something that stands or moves near the door: a stand, a plant, a flag.
 
@@ -163,17 +158,6 @@ class Facing(Stated):
     """The other opening's middle, positive to the right seen from outside."""
 
 
-class Use(Stated):
-    """Who uses the door, and for what."""
-
-    escape_route: bool = False
-    """Whether the doorway lies on an escape route."""
-    many_frail_or_small: bool | None = None
-    """Whether many users are old, frail, disabled or small children."""
-    public: bool | None = None
-    """Whether the public uses it."""
-
-
 class Floor(Stated):
     """The floor under the door."""
 
@@ -208,6 +192,16 @@ class Doorway(Stated):
     """Wall beside the opening."""
     motion: Motion = Motion()
     """How the leaves move."""
+    impact: tuple[Impact, ...] = Field(default=(), max_length=30)
+    """Forces of a closing leaf that were measured."""
+    power_loss: PowerLoss | None = None
+    """What the door does without power."""
+    mechanics: Mechanics = Mechanics()
+    """What was looked at with the leaves pushed by hand."""
+    operator: Operator = Operator()
+    """The operator's inputs and supply."""
+    document: tuple[Document, ...] = Field(default=(), max_length=40)
+    """Papers that say what cannot be seen."""
     presence_ignored_below: Length | None = None
     """Gap near closed in which the operator ignores presence; 0 mm if it never does."""
     modes: tuple[
@@ -216,10 +210,18 @@ class Doorway(Stated):
     """The modes that people can choose at the door."""
     reduced_width: Length | None = None
     """Free width in the reduced mode."""
+    mode_switch: Literal["key or code", "free"] | None = None
+    """Who can change the mode: with a key or code, or anybody."""
     floor: Floor = Floor()
     """The floor near the door."""
+    exposure: Exposure = Exposure()
+    """Weather at the door."""
+    marking: Marking = Marking()
+    """What makes it seen."""
     use: Use = Use()
     """Who uses it."""
+    approach: tuple[Approach, ...] = Field(default=(), max_length=2)
+    """From where people come."""
     side_space: tuple[SideSpace, ...] = ()
     """The spaces that the leaves open into."""
     thing: tuple[Thing, ...] = ()
@@ -252,6 +254,7 @@ class Doorway(Stated):
         _refuse_twice("side_space", "side", [space.side for space in self.side_space])
         _refuse_twice("thing", "name", [thing.name for thing in self.thing])
         _refuse_twice("facing", "doorway", [other.doorway for other in self.facing])
+        _refuse_twice("approach", "side", [way.side for way in self.approach])
         return self
 
 

@@ -26,6 +26,13 @@ EXAMPLES = {
     Dimension.FREQUENCY: "24.125 GHz",
     Dimension.VOLTAGE: "24 V",
     Dimension.CURRENT: "0.2 A",
+    Dimension.ACCELERATION: "0.8 m/s²",
+    Dimension.FORCE: "140 N",
+    Dimension.ENERGY: "6.9 J",
+    Dimension.POWER: "4 W",
+    Dimension.RESISTANCE: "3.9 ohm",
+    Dimension.AREA: "0.5 mm²",
+    Dimension.TEMPERATURE: "-10 °C",
 }
 ACCEPTED = "x-accepted"
 """Key of a JSON Schema under which a field says what it accepts, in words."""
@@ -133,6 +140,22 @@ Positive = Annotated[Quantity, angle(1e-6, 1.4, "more than 0, up to 80 deg")]
 Time = Annotated[Quantity, InUnits(Dimension.TIME, 0.0, 1e5, "0 s to a day")]
 Speed = Annotated[Quantity, InUnits(Dimension.SPEED, 0.0, 20.0, "0 to 20 m/s")]
 Mass = Annotated[Quantity, InUnits(Dimension.MASS, 0.0, 2000.0, "0 to 2000 kg")]
+Acceleration = Annotated[
+    Quantity, InUnits(Dimension.ACCELERATION, 0.01, 50.0, "0.01 to 50 m/s²")
+]
+Force = Annotated[Quantity, InUnits(Dimension.FORCE, 0.0, 10_000.0, "0 to 10 kN")]
+Energy = Annotated[Quantity, InUnits(Dimension.ENERGY, 0.0, 1000.0, "0 to 1000 J")]
+Voltage = Annotated[Quantity, InUnits(Dimension.VOLTAGE, 0.0, 500.0, "0 to 500 V")]
+Current = Annotated[Quantity, InUnits(Dimension.CURRENT, 0.0, 20.0, "0 to 20 A")]
+Power = Annotated[Quantity, InUnits(Dimension.POWER, 0.0, 2000.0, "0 to 2000 W")]
+Resistance = Annotated[
+    Quantity, InUnits(Dimension.RESISTANCE, 0.0, 1e4, "0 to 10 kohm")
+]
+Area = Annotated[Quantity, InUnits(Dimension.AREA, 0.0, 1e-4, "0 to 100 mm²")]
+Temperature = Annotated[
+    Quantity, InUnits(Dimension.TEMPERATURE, 200.0, 370.0, "-73 to 97 °C")
+]
+WideAngle = Annotated[Quantity, angle(-1.6, 1.6, "-90 to 90 deg")]
 Ratio = Annotated[Quantity, InUnits(Dimension.RATIO, 0.0, 1.0, "0 to 100 %")]
 
 Name = Annotated[

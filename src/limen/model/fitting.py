@@ -9,17 +9,21 @@ from pydantic_core import PydanticCustomError
 from limen.model.fields import (
     Id,
     Length,
-    Name,
     Offset,
+    Ratio,
     SmallAngle,
+    Speed,
     Stated,
+    Time,
+    WideAngle,
     angle,
     length,
 )
+from limen.model.people import Side
 from limen.model.sheet import Sheet
+from limen.model.wiring import Cable, Wire
 from limen.quantity import Quantity
 
-Side = Literal["outside", "inside"]
 RowNumber = Annotated[int, Field(ge=1, le=12)]
 HEIGHT = length(0.8, 8.0, "0.8 m to 8 m: the lens stands above the test body")
 
@@ -55,6 +59,16 @@ class Settings(Stated):
     """The channel that is set."""
     steadiness: str | None = None
     """The steadiness step that is set, in the sheet's words."""
+    radar_tilt: WideAngle | None = None
+    """Tilt of the radar's axis from straight down, away from the door."""
+    radar_yaw: WideAngle | None = None
+    """Turn of the radar about the upright axis."""
+    reach: Ratio | None = None
+    """Where the reach of the radar is set on its scale."""
+    array: Id | None = None
+    """Which of the sheet's arrays is put in."""
+    hold: Time | None = None
+    """For how long a still body is set to stay found."""
 
 
 class Read(Stated):
@@ -71,6 +85,10 @@ class Read(Stated):
     """The first row's left end, negative left of the middle, seen from outside."""
     right_end: Offset | None = None
     """The first row's right end."""
+    lit_ahead: tuple[Length, ...] = Field(default=(), max_length=9)
+    """Chalk walks straight at the door: where the lamp lit, from the leaf face."""
+    lit_speed: Speed | None = None
+    """How quickly that was walked; 1 m/s if left out."""
 
     @model_validator(mode="after")
     def _left_of_right(self) -> "Read":
@@ -110,17 +128,6 @@ class Mount(Stated):
     """How closely the unit hangs level."""
     tilt_scale: Annotated[Quantity, angle(0.0, 0.2, "0 to 11 deg")] | None = None
     """How closely the tilt scale can be set."""
-
-
-class Wire(Stated):
-    """One output of the unit and the operator's input it goes to."""
-
-    output: Literal["opening", "presence", "escape opening", "test"]
-    """The unit's output."""
-    to: Name
-    """The operator's input, as its terminal is named."""
-    test_enabled: bool | None = None
-    """Whether the operator tests the unit before it closes."""
 
 
 class BarrierBeam(Stated):
@@ -163,6 +170,10 @@ class Fitting(Stated):
     """How closely it is mounted."""
     wires: tuple[Wire, ...] = ()
     """Its outputs and where they go."""
+    cable: Cable | None = None
+    """The lead that feeds it."""
+    covered: bool | None = None
+    """Whether a rain cover of the unit's own is fitted."""
     unit: SkipJsonSchema[Sheet | None] = Field(default=None, exclude=True)
 
     @field_validator("unit", mode="before")

@@ -6,17 +6,23 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from limen.model.fields import (
+    Current,
     Id,
     Length,
     Name,
+    Offset,
     Positive,
+    Power,
     Ratio,
     SmallAngle,
     Stated,
+    Temperature,
     Time,
+    Voltage,
     angle,
     length,
 )
+from limen.model.radar import Motion
 from limen.quantity import Quantity
 
 FieldSize = Annotated[Quantity, length(0.1, 20.0, "100 mm to 20 m")]
@@ -126,29 +132,6 @@ class Presence(Stated):
     """How far a spot may stand off its stated angle."""
 
 
-class Motion(Stated):
-    """The motion sense: a radar's reference field as the manual draws it."""
-
-    frequency: str | None = None
-    """Radar frequency, as the manual writes it."""
-    direction_aware: bool | None = None
-    """Whether it tells coming from going."""
-    field_depth: Length | None = None
-    """Depth of the reference field."""
-    field_width: Length | None = None
-    """Width of the reference field."""
-    at_height: Length | None = None
-    """Mounting height of the reference field."""
-    at_tilt: SmallAngle | None = None
-    """Tilt of the reference field."""
-    tilt: Turn | None = None
-    """How far the radar can be tilted."""
-    yaw: Turn | None = None
-    """How far the radar can be turned."""
-    response: Time | None = None
-    """From motion to output."""
-
-
 class Barrier(Stated):
     """A light barrier: level beams across the opening, each for itself."""
 
@@ -173,6 +156,45 @@ class Output(Stated):
     """Whether the operator can ask it for a test."""
 
 
+class Supply(Stated):
+    """What the unit is fed with."""
+
+    least: Voltage | None = None
+    """Lowest voltage at its terminals at which it works."""
+    most: Voltage | None = None
+    """Highest voltage at its terminals."""
+    current: Current | None = None
+    """Current it takes, at most."""
+    power: Power | None = None
+    """Power it takes, at most, where the manual gives that instead."""
+    alternating: bool | None = None
+    """Whether it also works on alternating voltage."""
+
+
+class Environment(Stated):
+    """What the unit bears."""
+
+    outdoors: bool | None = None
+    """Whether it may be mounted in the open."""
+    sealing: Annotated[str, Field(pattern=r"^IP[0-6X][0-9X]$")] | None = None
+    """Degree of protection of its housing, as IP54."""
+    coldest: Temperature | None = None
+    """Lowest temperature at which it works."""
+    hottest: Temperature | None = None
+    """Highest temperature at which it works."""
+
+
+class Hole(Stated):
+    """One hole of the housing's back, from the middle of its back."""
+
+    along: Offset
+    """Along the opening, positive to the right for one who looks at the housing."""
+    up: Offset
+    """Upward."""
+    diameter: Length
+    """Diameter."""
+
+
 class MountingRange(Stated):
     """Where the manual lets the unit be mounted."""
 
@@ -184,6 +206,16 @@ class MountingRange(Stated):
     """Whether the manual shows where the lens is in the housing."""
     places: tuple[Literal["header face", "underside", "ceiling", "beside"], ...] = ()
     """Where the manual lets it be mounted."""
+    holes: tuple[Hole, ...] = Field(default=(), max_length=12)
+    """Fixing holes."""
+    cable_hole: Hole | None = None
+    """Where the cable goes through."""
+    edge: Length | None = None
+    """How far the housing must stay from the lower edge of the profile."""
+    width: Length | None = None
+    """Width of the housing along the opening."""
+    tall: Length | None = None
+    """Height of the housing."""
 
 
 class Sheet(Stated):
@@ -203,6 +235,10 @@ class Sheet(Stated):
     """Its outputs."""
     mounting: MountingRange = MountingRange()
     """Where it may be mounted."""
+    supply: Supply = Supply()
+    """What it is fed with."""
+    environment: Environment = Environment()
+    """What it bears."""
     service_pause: Time | None = None
     """Time for which presence can be suspended for work."""
     steadiness: tuple[str, ...] = ()

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from limen.geometry.boxes import Box
 from limen.geometry.turns import Array
-from limen.model.fitting import Side
+from limen.model.people import Side
 from limen.physics.plan import Plan, sign
 
 Ints = NDArray[np.int64]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from limen.geometry.boxes import Box
 from limen.model.doorway import Doorway, Hand, Thing
-from limen.model.fitting import Side
+from limen.model.people import Side
 
 WALL_DEPTH = 3.0  # m of wall beside the opening: further than any body reaches
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from limen.geometry.boxes import Box
 from limen.geometry.turns import Array
-from limen.model.fitting import Side
+from limen.model.people import Side
 from limen.physics.beams import Attitude, Beams, beams_of, spans
 from limen.physics.coverage import Problem
 from limen.physics.fans import FanReading

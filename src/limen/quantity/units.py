@@ -36,6 +36,7 @@ class Dimension(StrEnum):
     RESISTANCE = "resistance"
     TEMPERATURE = "temperature"
     POWER = "power"
+    AREA = "area"
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +182,13 @@ _RESISTANCES = (
     Unit("kΩ", Fraction(1000), ("kohm",), ("k",)),
     Unit("MΩ", Fraction(10**6), ("Mohm",)),
 )
+_AREAS = (
+    Unit("mm²", Fraction(1, 10**6), ("mm2", "mm^2"), ("sq mm", "sqmm")),
+    Unit("cm²", Fraction(1, 10**4), ("cm2", "cm^2"), ("sq cm",)),
+    Unit("m²", Fraction(1), ("m2", "m^2"), ("sq m", "sqm")),
+    Unit("in²", _INCH**2, ("in2", "in^2"), ("sq in",)),
+    Unit("ft²", _FOOT**2, ("ft2", "ft^2"), ("sq ft", "sqft")),
+)
 _POWERS = (
     Unit("W", Fraction(1), meant=("watt", "watts", "VA")),
     Unit("mW", Fraction(1, 1000)),
@@ -231,6 +239,7 @@ KINDS: dict[Dimension, Kind] = {
         "20 °C",
     ),
     Dimension.POWER: _both_ways(_POWERS, "W", Fraction(10**9), "1000 MW", "18 W"),
+    Dimension.AREA: _both_ways(_AREAS, "ft²", Fraction(10**6), "1 km²", "0.5 mm²"),
 }
 
 _SAME = str.maketrans(

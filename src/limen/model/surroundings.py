@@ -1,0 +1,35 @@
+"""What the weather does to the door, and what warns people of it."""
+
+from typing import Literal
+
+from limen.model.fields import Length, Name, Stated, Temperature
+
+Weather = Literal["open", "sheltered", "indoors"]
+
+
+class Exposure(Stated):
+    """What the door and its units are exposed to."""
+
+    outside: Weather | None = None
+    """Weather on the outside: open, sheltered (under a roof) or indoors."""
+    inside: Weather | None = None
+    """Weather on the inside."""
+    coldest: Temperature | None = None
+    """Lowest temperature at the units."""
+    hottest: Temperature | None = None
+    """Highest temperature at the units."""
+    windy: bool | None = None
+    """Whether wind moves leaves, header or what stands near."""
+
+
+class Marking(Stated):
+    """What makes the door seen and its way of working known."""
+
+    glass: Literal["marked", "plain", "none"] | None = None
+    """Whether large glass is marked so that people see it; none: no glass."""
+    lowest: Length | None = None
+    """Lower edge of the lowest marks on the glass."""
+    highest: Length | None = None
+    """Upper edge of the highest marks on the glass."""
+    signs: tuple[Name, ...] | None = None
+    """The signs at the door, in their own words; () if it has none."""
