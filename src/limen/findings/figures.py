@@ -16,6 +16,9 @@ class Role(StrEnum):
     PINCH = "pinch"
     THING = "thing"
     NEIGHBOUR = "neighbour"
+    FIELD = "field"
+    WALK = "walk"
+    LATE = "late"
 
 
 @dataclass(frozen=True, slots=True)
