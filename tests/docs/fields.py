@@ -11,10 +11,19 @@ WHERE: dict[Kind, dict[str, str]] = {
         "Leaves": "[doorway.leaves]",
         "Header": "header = { … }",
         "Reveal": "reveal = { … }",
-        "Motion": "[doorway.motion]",
-        "Floor": "floor = { … }",
-        "Use": "use = { … }",
         "SideSpace": "[[doorway.side_space]]",
+        "Floor": "floor = { … }",
+        "Motion": "[doorway.motion]",
+        "Impact": "[[doorway.impact]]",
+        "PowerLoss": "[doorway.power_loss]",
+        "Mechanics": "[doorway.mechanics]",
+        "Operator": "[doorway.operator]",
+        "Input": "[[doorway.operator.inputs]]",
+        "Document": "[[doorway.document]]",
+        "Use": "[doorway.use]",
+        "Approach": "[[doorway.approach]]",
+        "Exposure": "[doorway.exposure]",
+        "Marking": "[doorway.marking]",
         "Thing": "[[doorway.thing]]",
         "Facing": "[[doorway.facing]]",
         "Fitting": "[[doorway.fitting]]",
@@ -24,6 +33,7 @@ WHERE: dict[Kind, dict[str, str]] = {
         "Aim": "aim = { … }",
         "Mount": "mount = { … }",
         "Wire": "wires = [ { … } ]",
+        "Cable": "cable = { … }",
         "BarrierBeam": "beams = [ { … } ]",
     },
     "sheet": {
@@ -33,11 +43,17 @@ WHERE: dict[Kind, dict[str, str]] = {
         "FanByAngle": "[presence.fan], form angles",
         "FanByWidth": "[presence.fan], form width",
         "FanUnknown": "[presence.fan], form unknown",
-        "Turn": "[presence.tilt], [motion.tilt], [motion.yaw]",
+        "Turn": "[presence.tilt]",
         "Motion": "[motion]",
+        "Patches": "[motion.patches], [motion.arrays]",
+        "Lobe": "[motion.lobe]",
+        "RadarTurn": "[motion.tilt], [motion.yaw]",
         "Barrier": "[barrier]",
         "Output": "[[outputs]]",
+        "Supply": "[supply]",
+        "Environment": "[environment]",
         "MountingRange": "[mounting]",
+        "Hole": "[[mounting.holes]], [mounting.cable_hole]",
     },
 }
 """Where each part of the schema stands in a file."""
@@ -75,6 +91,9 @@ def _text(field: dict[str, Any]) -> str:
         return f"{said} Always `{field['const']}`."
     if "with its unit" in said:
         return said
+    each = field.get("items", {}).get("description", "")
+    if "with its unit" in each:
+        return f"{said} List, each a {each[0].lower()}{each[1:]}"
     return f"{said} {_kind(field)}.".strip()
 
 
