@@ -111,7 +111,7 @@ def no_beam(pose: Pose | None = None, **more: object) -> Finding:
 
 
 def late() -> Finding:
-    """A walk on which the door is late, with the approach zone."""
+    """A walk on which the door is late, with the radar's field."""
     arc = [(-0.2, 0.2), (-1.1, 0.9), (-1.35, 1.7), (-1.1, 2.5), (-0.5, 2.95)]
     ring = (*arc, *((-x, y) for x, y in reversed(arc)))
     return finding(
@@ -119,8 +119,9 @@ def late() -> Finding:
         "approach.opens_in_time",
         witness=Witness("walk"),
         figures=(
-            Polygon(Role.ZONE, ring),
-            Stroke(Role.WITNESS, ((2.1, 2.6), (0.3, 0.1))),
+            Polygon(Role.FIELD, ring),
+            Stroke(Role.WALK, ((2.1, 2.6), (0.3, 0.1))),
+            Stroke(Role.LATE, ((0.42, 0.12), (0.6, 0.12))),
         ),
     )
 

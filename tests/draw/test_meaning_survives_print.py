@@ -23,8 +23,23 @@ PALETTE = {
     "not shown": "#CC79A7",
     "passing": "#56B4E9",
 }
-AREAS = (Part.APPROACH, Part.PRESENCE, Part.LEAF, Part.BODY_FAILS, Part.THING)
-LINES = (Part.LEAF_PATH, Part.ROW, Part.WALK, Part.PASSER, Part.DEAD, Part.HEADER)
+AREAS = (
+    Part.APPROACH,
+    Part.FIELD,
+    Part.PRESENCE,
+    Part.LEAF,
+    Part.BODY_FAILS,
+    Part.THING,
+)
+LINES = (
+    Part.LEAF_PATH,
+    Part.ROW,
+    Part.WALK,
+    Part.LATE,
+    Part.PASSER,
+    Part.DEAD,
+    Part.HEADER,
+)
 
 
 def test_every_part_has_a_style() -> None:
@@ -83,6 +98,15 @@ def test_zones_and_walks_are_drawn_by_what_is_asked() -> None:
     assert floor_part(Role.ZONE, "presence.leaf_path") is Part.PRESENCE
     assert floor_part(Role.WITNESS, "approach.opens_in_time") is Part.WALK
     assert floor_part(Role.WITNESS, "approach.passers_by") is Part.PASSER
+
+
+def test_a_walk_is_drawn_in_its_field_and_crossed_where_the_door_is_late() -> None:
+    made = scene(samples.sample(), "plan", finding=samples.late())
+    parts = [shape.part for shape in made.content.shapes]
+    for part in (Part.FIELD, Part.WALK, Part.LATE, Part.SIGN_FAILS):
+        assert parts.count(part) == 1, part
+    words = {label.text for label in made.content.labels}
+    assert {"field", "walk", "late"} <= words
 
 
 def test_in_one_ink_nothing_keeps_a_hue() -> None:

@@ -177,7 +177,13 @@ def _area_in_the_way(room: Room, area: Area, fit: Fit, weight: float) -> Room:
     box = Rect(min(xs), min(ys), max(xs), max(ys))
     if weight == KEEP_OFF:
         return replace(room, boxes=(*room.boxes, box.grown(3.0)))
-    open_ones = (Part.APPROACH, Part.PRESENCE, Part.HEADER, Part.OPENING)
+    open_ones = (
+        Part.APPROACH,
+        Part.FIELD,
+        Part.PRESENCE,
+        Part.HEADER,
+        Part.OPENING,
+    )
     if area.part in open_ones:
         closed = (*area.corners, area.corners[0])
         return replace(room, paths=room.paths + _segments(closed, fit, weight))

@@ -40,5 +40,7 @@ class Part(StrEnum):
     PINCH = "pinch"
     THING = "thing"
     NEIGHBOUR = "neighbour's row"
+    FIELD = "field"
     WALK = "walk"
+    LATE = "late"
     PASSER = "people passing"

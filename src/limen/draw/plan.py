@@ -25,13 +25,14 @@ ROWS = (Part.ROW, Part.DEAD)
 BODIES = (Part.BODY_FAILS, Part.BODY_HOLDS, Part.BODY_NOT_SHOWN)
 BEFORE_THE_DOOR = (
     Part.APPROACH,
+    Part.FIELD,
     Part.PRESENCE,
     Part.WALK,
     Part.PASSER,
     Part.NEIGHBOUR,
     Part.THING,
 )
-FAR = (Part.APPROACH, Part.WALK, Part.PASSER)
+FAR = (Part.APPROACH, Part.FIELD, Part.WALK, Part.PASSER)
 LEAST_DEEP = 0.55  # m shown on each side at least
 CLOSE_ASIDE = 0.25  # m shown beyond the posts on a narrow sheet
 CLOSE_WIDE = 1.25  # m shown there at least

@@ -31,12 +31,17 @@ FLOOR_PARTS: Mapping[Role, Part] = {
     Role.PINCH: Part.PINCH,
     Role.THING: Part.THING,
     Role.NEIGHBOUR: Part.NEIGHBOUR,
+    Role.FIELD: Part.FIELD,
+    Role.WALK: Part.WALK,
+    Role.LATE: Part.LATE,
 }
 """How a figure on the floor is drawn, whatever the question."""
 
 NAMES: Mapping[Part, str] = {
     Part.APPROACH: "approach",
+    Part.FIELD: "field",
     Part.WALK: "walk",
+    Part.LATE: "late",
     Part.PASSER: "passers",
     Part.NEIGHBOUR: "neighbour",
 }
@@ -68,13 +73,22 @@ def _figure(figure: Figure, question: str, tongue: Tongue) -> Content:
             return Content((Area(part, figure.corners),), labels=named)
         case Stroke():
             named = _named(part, figure.points, tongue)
-            return Content((Line(part, figure.points),), labels=named)
+            shapes = (Line(part, figure.points), *_crossed(part, figure.points))
+            return Content(shapes, labels=named)
         case Spots():
             return _spots(part, figure, tongue)
         case Mark():
             return Content((Sign(Part.PINCH, figure.at[:2]),))
         case Pose():
             return Content()
+
+
+def _crossed(part: Part, points: tuple[Point, ...]) -> tuple[Sign, ...]:
+    """A late opening is a failure, and bears its cross in the middle."""
+    if part is not Part.LATE:
+        return ()
+    (ax, ay), (bx, by) = points[0], points[-1]
+    return (Sign(Part.SIGN_FAILS, ((ax + bx) / 2, (ay + by) / 2)),)
 
 
 def _spots(part: Part, figure: Spots, tongue: Tongue) -> Content:

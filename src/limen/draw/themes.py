@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from limen.draw.parts import Part
 
 CHAIN = (14.0, 3.0, 2.0, 3.0)
+LONG = (13.0, 4.0)
 DASHED = (7.0, 5.0)
 FINE = (4.0, 4.0)
 DOTTED = (1.5, 4.0)
@@ -127,7 +128,9 @@ STYLES: Mapping[Part, Style] = {
     Part.PINCH: Style("fails", 2.5),
     Part.THING: Style("ink", 1.25, fill="wall", weight=40.0),
     Part.NEIGHBOUR: Style("presence", 0.9, DASHED, fill="paper", weight=60.0),
+    Part.FIELD: Style("approach", 2.0, LONG, fill="approach", veil=0.10, weight=6.0),
     Part.WALK: Style("ink", 1.75, DOTTED, weight=22.0),
+    Part.LATE: Style("fails", 4.5, weight=60.0),
     Part.PASSER: Style("passing", 2.5, DASHED, weight=22.0),
 }
 """One style a part.  What differs in meaning differs in pattern, mark or dash."""
