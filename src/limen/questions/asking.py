@@ -12,7 +12,15 @@ from limen.findings import (
 )
 from limen.findings.verdict import verdict_of
 from limen.model.doorway import Doorway, Facing
-from limen.quantity import Capped, Comparison, Dimension, Grade, Outcome, cap
+from limen.quantity import (
+    Capped,
+    Comparison,
+    Dimension,
+    Grade,
+    Outcome,
+    Quantity,
+    cap,
+)
 from limen.questions.settled import Settled
 from limen.rules.rule import Rule
 
@@ -56,6 +64,11 @@ class Asked:
         own = self.rule.authority.grade
         return (own, *(self.rule.limit(name).grade for name in names))
 
+    def weak_limits(self, *names: str) -> tuple[Lack, ...]:
+        """Limits by name whose grade lets nothing hold; the own copy settles them."""
+        given = ((name, self.rule.limit(name)) for name in names if self.rule.has(name))
+        return too_weak((f"values: {self.rule.id} {name}", q) for name, q in given)
+
 
 @dataclass(frozen=True, slots=True)
 class Verdictful:
@@ -72,17 +85,47 @@ class Verdictful:
     lacking: tuple[Lack, ...] = field(default_factory=tuple[Lack, ...])
 
 
-def graded(outcome: Outcome, grades: Iterable[Grade], weak: str) -> Verdictful:
-    """Cap an outcome by the grades it rests on; ``weak`` is the key to settle."""
+def too_weak(figures: Iterable[tuple[str, Quantity | None]]) -> tuple[Lack, ...]:
+    """What lets nothing hold: figures of a weak grade, by the key that settles them.
+
+    Args:
+        figures: key of the file and figure, None where it is not stated.
+    """
+    return tuple(
+        Lack(Message("lack.grade", {"grade": figure.grade.value}), key)
+        for key, figure in figures
+        if figure is not None and not figure.grade.may_hold
+    )
+
+
+def graded(
+    outcome: Outcome, grades: Iterable[Grade], weak: str | tuple[Lack, ...]
+) -> Verdictful:
+    """Cap an outcome by the grades it rests on.
+
+    Args:
+        outcome: what the figures say.
+        grades: of everything it rests on.
+        weak: what would settle it where a grade stands in the way: a key, or what
+            `too_weak` found.
+    """
     return compared(cap(outcome, *grades), weak)
 
 
-def compared(capped: Capped | Comparison, weak: str) -> Verdictful:
-    """The verdict of a comparison, or of what the grades left of an outcome."""
+def compared(capped: Capped | Comparison, weak: str | tuple[Lack, ...]) -> Verdictful:
+    """The verdict of a comparison, or of what the grades left of an outcome.
+
+    A comparison whose ± reaches over the limit lacks a closer measurement of the
+    figure at ``weak``.
+    """
     verdict = verdict_of(capped.outcome)
     if capped.capped:
-        lack = Lack(Message("lack.grade", {"grade": capped.grade.value}), weak)
-        return Verdictful(verdict, lacking=(lack,))
+        named = Lack(Message("lack.grade", {"grade": capped.grade.value}), str(weak))
+        lacking = (named,) if isinstance(weak, str) else weak
+        return Verdictful(verdict, lacking=lacking)
+    if verdict is Verdict.NOT_SHOWN and isinstance(capped, Comparison):
+        closer = Lack(Message("lack.closer"), str(weak))
+        return Verdictful(verdict, lacking=(closer,) if isinstance(weak, str) else weak)
     return Verdictful(verdict, capped.to_confirm and verdict is Verdict.HOLDS)
 
 
