@@ -1,0 +1,104 @@
+"""How fast a closing leaf may go, from what was set or timed."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from limen.model.doorway import Doorway
+from limen.model.movement import Motion
+from limen.quantity import Grade, Quantity
+
+Missing = tuple[str, ...]
+"""Keys of the file that would settle it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A value known to lie between two, SI, with the grades it rests on."""
+
+    low: float
+    high: float
+    grades: tuple[Grade, ...]
+
+    @property
+    def bounded(self) -> Quantity:
+        """The same as a value with its uncertainty, of derived grade."""
+        middle = (self.low + self.high) / 2
+        return Quantity(middle, (self.high - self.low) / 2, Grade.DERIVED)
+
+
+def spread(once: Quantity | None, runs: Iterable[Quantity]) -> Span | None:
+    """Least and greatest of a stopwatch's figures: one, or several runs.
+
+    Returns:
+        The span (s); None where nothing was timed.
+    """
+    given = [*([once] if once is not None else []), *runs]
+    if not given:
+        return None
+    return Span(
+        min(q.low for q in given),
+        max(q.high for q in given),
+        tuple(q.grade for q in given),
+    )
+
+
+def stroke_of(doorway: Doorway) -> Span:
+    """The way of the leading leaf from open to closed (m).
+
+    As stated; else the clear width's share: all of it for a single leaf, half of it
+    for two.
+    """
+    travel = doorway.leaves.travel
+    if travel is not None:
+        return Span(travel.low, travel.high, (travel.grade,))
+    clear, share = doorway.clear_width, 1 if doorway.leaves.hand else 2
+    return Span(clear.low / share, clear.high / share, (clear.grade,))
+
+
+def closing_speeds(doorway: Doorway) -> Span | Missing:
+    """The top speed of a closing leaf.
+
+    As set; else from the stopwatch: a leaf that takes T for its way L from rest to
+    rest has a top speed from L/T, never gaining or losing speed slowly, to 2L/T,
+    the triangle.  A slow zone z crept at w leaves L - z for the time before it,
+    which is T less z/w to 2z/w (it stops within the zone).
+
+    Args:
+        doorway: its ``motion``, ``leaves.travel`` and ``clear_width``.
+
+    Returns:
+        The span (m/s); or the keys that are missing.
+
+    Source:
+        Derived; kinematics of trapezoids.
+    """
+    motion = doorway.motion
+    if motion.closing_speed is not None:
+        set_to = motion.closing_speed
+        return Span(set_to.low, set_to.high, (set_to.grade,))
+    timed = spread(motion.closing_time, motion.closing_runs)
+    if timed is None:
+        return ("motion.closing_time",)
+    return _from_stopwatch(motion, timed, stroke_of(doorway))
+
+
+def _from_stopwatch(motion: Motion, timed: Span, stroke: Span) -> Span | Missing:
+    zone, slow = motion.slow_zone, motion.slow_speed
+    if zone is None:
+        return ("motion.slow_zone",)
+    grades = (*timed.grades, *stroke.grades, zone.grade)
+    if zone.high <= 0.0:
+        if timed.low <= 0.0:
+            return ("motion.closing_speed",)
+        return Span(stroke.low / timed.high, 2 * stroke.high / timed.low, grades)
+    if slow is None:
+        return ("motion.slow_speed",)
+    if slow.low <= 0.0:
+        return ("motion.closing_speed",)
+    shortest = timed.low - 2 * zone.high / slow.low
+    longest = timed.high - zone.low / slow.high
+    if shortest <= 0.0:
+        return ("motion.closing_speed",)
+    fastest = 2 * (stroke.high - zone.low) / shortest
+    slowest = (stroke.low - zone.high) / longest
+    return Span(slowest, fastest, (*grades, slow.grade))
