@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 from limen.cli.lines import EMPTY, Ink, Line, Piece, wrapped
 from limen.cli.paper import paper
 from limen.cli.table import Style, table
-from limen.exchange import contract, dumps, exit_code, tally
-from limen.exchange.tally import Tally
+from limen.exchange import Tally, contract, dumps, exit_code, tally, together
 from limen.findings import Message, Study
 from limen.quantity import Show
 from limen.words import said_assumed, say_count
@@ -46,7 +45,7 @@ def explain(checked: "Checked", question: str, units: str) -> int:
 def told(checked: "Checked", style: Style) -> list[Line]:
     """The site's findings: counts first, then doorway by doorway."""
     studies = checked.studies
-    lines = wrapped(headline(total(studies)), style.width, ink=Ink.STRONG)
+    lines = wrapped(headline(together(studies)), style.width, ink=Ink.STRONG)
     for study in studies:
         lines += [EMPTY, *doorway_lines(study, style)]
         if len(studies) > 1:
@@ -68,17 +67,6 @@ def headline(counts: Tally) -> str:
         if count or name != "advised"
     ]
     return " · ".join([mend, *rest])
-
-
-def total(studies: Iterable[Study]) -> Tally:
-    """The counts of several doorways together."""
-    counts = [tally(study.findings) for study in studies]
-    return Tally(
-        sum(one.mend for one in counts),
-        sum(one.measure for one in counts),
-        sum(one.office for one in counts),
-        sum(one.advised for one in counts),
-    )
 
 
 def doorway_lines(study: Study, style: Style) -> list[Line]:

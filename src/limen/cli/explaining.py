@@ -4,9 +4,9 @@ from typing import TYPE_CHECKING
 
 from limen.cli.lines import EMPTY, Ink, Line, line, wrapped
 from limen.cli.shelves import rule_lines
-from limen.cli.table import Style, table, title
+from limen.cli.table import Style, table
 from limen.findings import Message
-from limen.words import say
+from limen.words import say, say_question
 
 if TYPE_CHECKING:
     from limen.desk.checking import Checked
@@ -25,7 +25,7 @@ def explained(checked: "Checked", sheet: "ProofSheet", style: Style) -> list[Lin
 
 
 def _head(sheet: "ProofSheet", style: Style) -> list[Line]:
-    text = f"{title(sheet.question)} · {sheet.question}"
+    text = f"{say_question(sheet.question)} · {sheet.question}"
     return wrapped(text, style.width, ink=Ink.STRONG)
 
 

@@ -2,11 +2,11 @@
 
 from typing import TYPE_CHECKING
 
-from limen.cli.checking import doorway_lines, footer, headline, total
+from limen.cli.checking import doorway_lines, footer, headline
 from limen.cli.lines import EMPTY, Ink, Line, Piece, columns, line, wrapped
 from limen.cli.paper import paper
 from limen.cli.table import Style, table
-from limen.exchange import Tally, tally
+from limen.exchange import Tally, tally, together
 from limen.findings import Finding, Message, Study
 from limen.findings.message import length
 from limen.quantity import Show
@@ -78,7 +78,7 @@ def _corrected(shown: "Demo", style: Style) -> list[Line]:
     head = say(Message("demo.corrected"))
     return [
         line(head, Ink.STRONG),
-        *_head(total(shown.corrected.studies), style),
+        *_head(together(shown.corrected.studies), style),
         *_one_line_each(shown.corrected.studies, style),
         EMPTY,
         *footer(shown.corrected, style),

@@ -3,12 +3,12 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from limen.cli.groups import Group, groups
 from limen.cli.lines import Ink, Line, Piece, columns, wrapped
+from limen.exchange.groups import Group, groups
 from limen.exchange.tally import MUST
-from limen.findings import Finding, Margin, Measure, Message, Verdict
+from limen.findings import Finding, Message, Verdict
 from limen.quantity import Show
-from limen.words import has, said_assumed, say, say_count
+from limen.words import said_assumed, said_room, say, say_count, say_question
 
 MARKS: Mapping[Verdict, Piece] = {
     Verdict.FAILS: Piece("✕", Ink.FAILS),
@@ -61,30 +61,9 @@ def table(findings: Iterable[Finding], style: Style) -> list[Line]:
     return lines
 
 
-def title(question: str) -> str:
-    """A question in plain words."""
-    key = f"question.{question}"
-    return say(Message(key)) if has(key) else question
-
-
-def margin(room: Margin, system: Show) -> str:
-    """Room that is certainly to spare, or lacking, in words."""
-    sure = max(room.least, 0.0) if room.value >= 0 else -room.value
-    measure = Measure(sure, room.dimension)
-    key = "finding.margin_spare" if room.value >= 0 else "finding.margin_short"
-    return say(Message(key, {"measure": measure}), system=system)
-
-
 def _room(finding: Finding, style: Style) -> str:
-    """The margin in words; none where nothing is left of it and doubt is the verdict.
-
-    "0 mm to spare" beside *not shown* would read as if it held.
-    """
-    room = finding.margin
-    if room is None:
-        return ""
-    doubt = finding.verdict is Verdict.NOT_SHOWN and room.value >= 0
-    return "" if doubt and room.least <= 0 else margin(room, style.system)
+    room = said_room(finding)
+    return style.say(room) if room else ""
 
 
 def _row(group: Group, style: Style) -> tuple[Piece, ...]:
@@ -101,7 +80,7 @@ def _row(group: Group, style: Style) -> tuple[Piece, ...]:
 
 def _title(finding: Finding) -> str:
     """The question in words; with its weight where it asks for work and is no must."""
-    words = title(finding.question)
+    words = say_question(finding.question)
     if finding.verdict in _MAIN and finding.weight != MUST:
         weight = Message(f"weight.{finding.weight}")
         return say(Message("cli.weighed", {"question": words, "weight": weight}))

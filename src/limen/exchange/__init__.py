@@ -2,7 +2,7 @@
 
 from limen.exchange.contract import SCHEMA, contract, dumps
 from limen.exchange.schema import findings_schema
-from limen.exchange.tally import Tally, exit_code, tally
+from limen.exchange.tally import Tally, exit_code, tally, together
 
 __all__ = [
     "SCHEMA",
@@ -12,4 +12,5 @@ __all__ = [
     "exit_code",
     "findings_schema",
     "tally",
+    "together",
 ]

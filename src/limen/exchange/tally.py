@@ -44,6 +44,17 @@ def tally(findings: Iterable[Finding]) -> Tally:
     return Tally(len(must), len(door), len(office) + len(confirm), len(other))
 
 
+def together(studies: Iterable[Study]) -> Tally:
+    """The counts of several doorways: what is done at each is done there."""
+    counts = [tally(study.findings) for study in studies]
+    return Tally(
+        sum(one.mend for one in counts),
+        sum(one.measure for one in counts),
+        sum(one.office for one in counts),
+        sum(one.advised for one in counts),
+    )
+
+
 def exit_code(studies: Iterable[Study]) -> int:
     """The exit status of the contract.
 

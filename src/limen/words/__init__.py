@@ -9,9 +9,12 @@ from limen.words.saying import (
     has,
     said_assumed,
     said_clause,
+    said_margin,
+    said_room,
     say,
     say_count,
     say_measure,
+    say_question,
     visible,
 )
 
@@ -23,8 +26,11 @@ __all__ = [
     "languages",
     "said_assumed",
     "said_clause",
+    "said_margin",
+    "said_room",
     "say",
     "say_count",
     "say_measure",
+    "say_question",
     "visible",
 ]

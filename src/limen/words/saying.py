@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from math import degrees
 
-from limen.findings import Assumed, Measure, Message
+from limen.findings import Assumed, Finding, Margin, Measure, Message, Verdict
 from limen.quantity import Dimension, Show, show
 from limen.words.catalogue import Catalogue, WordsError, catalogue, pieces
 
@@ -61,6 +61,36 @@ def said_clause(document: str, clause: str | None) -> Message:
         return Message("finding.clause_to_be_confirmed", {"document": document})
     key = "clause" if clause[:1].isdigit() else "place"
     return Message(f"finding.{key}", {"document": document, "clause": clause})
+
+
+def said_margin(room: Margin) -> Message:
+    """Room that is certainly to spare, or lacking."""
+    spare = room.value >= 0
+    sure = max(room.least, 0.0) if spare else -room.value
+    key = "finding.margin_spare" if spare else "finding.margin_short"
+    return Message(key, {"measure": Measure(sure, room.dimension)})
+
+
+def said_room(finding: Finding) -> Message | None:
+    """A finding's margin; none where nothing is left of it and doubt is the verdict.
+
+    "0 mm to spare" beside *not shown* would read as if it held.
+    """
+    room = finding.margin
+    if room is None:
+        return None
+    doubt = finding.verdict is Verdict.NOT_SHOWN and room.value >= 0
+    return None if doubt and room.least <= 0 else said_margin(room)
+
+
+def say_question(question: str, *, language: str = "en") -> str:
+    """A question in plain words; its own name where the catalogue has none."""
+    key = f"question.{question}"
+    return (
+        say(Message(key), language=language)
+        if has(key, language=language)
+        else question
+    )
 
 
 def has(key: str, *, language: str = "en") -> bool:
