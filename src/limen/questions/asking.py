@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 from limen.findings import (
     Finding,
@@ -42,12 +43,14 @@ class Asked:
         settled: its units with every figure stated or assumed.
         rule: the rule that asks.
         met: the doorways that it faces.
+        on: the day for which it is asked; None if no day was named.
     """
 
     doorway: Doorway
     settled: Settled
     rule: Rule
     met: tuple[Met, ...] = ()
+    on: date | None = None
 
     def answer(self, verdict: Verdict, because: Message, **more: object) -> Finding:
         """A finding on the rule's authority."""

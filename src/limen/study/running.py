@@ -42,7 +42,7 @@ def study(
     facts = facts_of(doorway)
     rules = {name: rulebook.rule_for(name, facts) for name in QUESTIONS}
     asked = {
-        name: Asked(doorway, settled, rule, met)
+        name: Asked(doorway, settled, rule, met, on)
         for name, rule in rules.items()
         if isinstance(rule, Rule)
     }
