@@ -74,7 +74,11 @@ class Opening:
 
 
 def opening_of(
-    doorway: Doorway, *, width: float | None = None, latest: bool = True
+    doorway: Doorway,
+    *,
+    width: float | None = None,
+    latest: bool = True,
+    from_closed: bool = False,
 ) -> Opening | Missing:
     """The opening of a doorway by its figures' bounds.
 
@@ -87,6 +91,7 @@ def opening_of(
         width: the width to which it opens (m); the clear width if left out.
         latest: bound by the slow end of each figure; else by the quick end, which
             only serves to show that it fails even so.
+        from_closed: whether only the door that stood closed is asked about.
 
     Returns:
         The opening; or the keys of the file that are missing.
@@ -100,7 +105,7 @@ def opening_of(
     clear = doorway.clear_width.value if width is None else width
     stroke = clear if doorway.leaves.hand else clear / 2
     moves = _moves(doorway.motion, stroke, latest=latest)
-    waits = _waits(doorway, latest=latest)
+    waits = _waits(doorway, latest=latest, from_closed=from_closed)
     if isinstance(moves, tuple) or isinstance(waits, tuple):
         return tuple(k for m in (moves, waits) if isinstance(m, tuple) for k in m)
     half = doorway.clear_width.value / 2
@@ -152,30 +157,45 @@ def _as_timed(motion: Motion, stroke: float, *, latest: bool) -> _Moves | None:
     return _Moves(quickest_in(stroke, span.low), span.grades)
 
 
-def _waits(doorway: Doorway, *, latest: bool) -> _Waits | Missing:
+def _waits(doorway: Doorway, *, latest: bool, from_closed: bool) -> _Waits | Missing:
     """From the signal until a leaf of the worst start moves open."""
-    motion = doorway.motion
-    reversal = motion.reversal_delay or doorway.operator.reacts_in
+    start = doorway.motion.start_delay
+    turn = _turn(doorway, latest=latest)
+    missing = () if start else ("motion.start_delay",)
+    if from_closed and start:
+        return _Waits(_end(start, latest=latest), (start.grade,))
+    if isinstance(turn, tuple) and not from_closed:
+        missing = (*missing, *turn)
+    if start is None or isinstance(turn, tuple):
+        return missing
+    seconds = max(_end(start, latest=latest), turn.seconds)
+    return _Waits(seconds, (start.grade, *turn.grades))
+
+
+def _turn(doorway: Doorway, *, latest: bool) -> _Waits | Missing:
+    """From the signal until a leaf that was closing at full speed stands."""
+    braking = doorway.motion.braking
+    reversal = reversal_of(doorway)
     speeds = closing_speeds(doorway)
-    named = {
-        "motion.start_delay": motion.start_delay,
-        "motion.reversal_delay": reversal,
-        "motion.braking": motion.braking,
-    }
-    missing = [key for key, given in named.items() if given is None]
-    missing += speeds if isinstance(speeds, tuple) else ()
-    start, braking = motion.start_delay, motion.braking
-    if not (start and reversal and braking) or not isinstance(speeds, Span):
-        return tuple(missing)
-    if braking.low <= 0:
+    if not isinstance(speeds, Span) or reversal is None or braking is None:
+        named = {"motion.reversal_delay": reversal, "motion.braking": braking}
+        missing = tuple(key for key, given in named.items() if given is None)
+        return (*missing, *(speeds if isinstance(speeds, tuple) else ()))
+    speed, brakes = speeds.low, braking.high
+    if latest:
+        speed, brakes = speeds.high, braking.low
+    if brakes <= 0:
         return ("motion.braking",)
-    seconds = max(
-        _end(start, latest=latest),
-        _end(reversal, latest=latest)
-        + (speeds.high / braking.low if latest else speeds.low / braking.high),
-    )
-    grades = (start.grade, reversal.grade, braking.grade, *speeds.grades)
-    return _Waits(seconds, grades)
+    grades = (reversal.grade, braking.grade, *speeds.grades)
+    return _Waits(_end(reversal, latest=latest) + speed / brakes, grades)
+
+
+def reversal_of(doorway: Doorway) -> Quantity | None:
+    """From the signal until a closing leaf brakes (s); what the operator needs for it.
+
+    The figure for the doorway, else that of its operator.
+    """
+    return doorway.motion.reversal_delay or doorway.operator.reacts_in
 
 
 def _end(quantity: Quantity, *, latest: bool) -> float:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from limen.model.doorway import Doorway
 from limen.model.movement import Motion
-from limen.quantity import Grade, Quantity
+from limen.quantity import Grade, Quantity, least
 
 Missing = tuple[str, ...]
 """Keys of the file that would settle it."""
@@ -21,9 +21,9 @@ class Span:
 
     @property
     def bounded(self) -> Quantity:
-        """The same as a value with its uncertainty, of derived grade."""
+        """The same as a value with its uncertainty, of the weakest grade."""
         middle = (self.low + self.high) / 2
-        return Quantity(middle, (self.high - self.low) / 2, Grade.DERIVED)
+        return Quantity(middle, (self.high - self.low) / 2, least(*self.grades))
 
 
 def spread(once: Quantity | None, runs: Iterable[Quantity]) -> Span | None:
