@@ -168,7 +168,7 @@ def test_rules_lists_rulebooks_with_their_editions(run: Run) -> None:
 
 def test_rules_of_one_book_give_figures_clauses_grades_and_cases(run: Run) -> None:
     said = run("rules", "en", "--edition", "2012").stdout
-    assert "presence.leaf_path · must · 2 cases" in said
+    assert "presence.leaf_path · must · 2 worked examples" in said
     assert "700 mm" in said
     assert "EN 16005:2012, Annex C; read in the published text" in said
     assert "clause to be confirmed" in said

@@ -12,13 +12,22 @@ from limen.quantity import at_least, at_most
 from limen.questions import QUESTIONS
 from limen.questions.asking import Asked
 from limen.questions.settled import settle
-from limen.rules import Rule, RuleCase, Weight, bind
+from limen.rules import Rule, Rulebook, RuleCase, Weight, bind
 from limen.store.bookshelf import open_shelf
 
 NEEDS = {name: question.limits for name, question in QUESTIONS.items()}
+
+
+def its_own(book: Rulebook) -> list[Rule]:
+    """All rules; of a rulebook laid on another one those that it touches."""
+    touched = {one.rule for one in book.differences}
+    return [rule for rule in book.rules if not book.base or rule.id in touched]
+
+
 SHELF = open_shelf()
 EDITIONS = [book.key for book in SHELF.books]
-RULES = [rule for key in EDITIONS for rule in SHELF.edition(*key).rules]
+BOOKS = [SHELF.edition(*key) for key in EDITIONS]
+RULES = [rule for book in BOOKS for rule in its_own(book)]
 
 
 def cases(kind: str) -> list[object]:

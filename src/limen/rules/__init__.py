@@ -5,10 +5,14 @@ a rulebook can be reviewed by someone who does not program.
 """
 
 from limen.rules.binding import bind
+from limen.rules.differing import Difference, How
 from limen.rules.editions import AskEdition, Edition, WhyAsk, choose_edition
+from limen.rules.laying import lay
 from limen.rules.mistakes import Mistake, RulebookError
+from limen.rules.overlay import Overlay
 from limen.rules.overriding import OwnValue, override, read_values
 from limen.rules.reading import BOOK, read_edition, read_rulebook
+from limen.rules.reading_overlay import OVERLAY, read_overlay, read_overlay_head
 from limen.rules.rule import (
     CLAUSE_TO_BE_CONFIRMED,
     Authority,
@@ -24,13 +28,17 @@ from limen.rules.rulebook import Document, Override, Rulebook
 __all__ = [
     "BOOK",
     "CLAUSE_TO_BE_CONFIRMED",
+    "OVERLAY",
     "AskEdition",
     "Authority",
+    "Difference",
     "Document",
     "Edition",
     "Excluded",
     "Given",
+    "How",
     "Mistake",
+    "Overlay",
     "Override",
     "OwnValue",
     "Rule",
@@ -42,8 +50,11 @@ __all__ = [
     "WhyAsk",
     "bind",
     "choose_edition",
+    "lay",
     "override",
     "read_edition",
+    "read_overlay",
+    "read_overlay_head",
     "read_rulebook",
     "read_values",
 ]

@@ -97,7 +97,7 @@ def _read_book(
         raise RulebookError.of(BOOK, "", "", "is missing; it names the rulebook")
     table = Table(files[BOOK], mistakes, BOOK)
     table.only(_BOOK_KEYS)
-    documents = tuple(_document(one) for one in table.tables("document"))
+    documents = tuple(read_document(one) for one in table.tables("document"))
     if not documents:
         table.wrong("document", "is missing; a rulebook rests on documents")
     return _edition(table), documents, table.texts("notes")
@@ -108,8 +108,8 @@ def _edition(table: Table) -> Edition:
     if valid_from and valid_until and valid_until < valid_from:
         table.wrong("valid_until", f"{valid_until} is before valid_from {valid_from}")
     return Edition(
-        rulebook=_name(table, "id"),
-        edition=_name(table, "edition"),
+        rulebook=read_name(table, "id"),
+        edition=read_name(table, "edition"),
         title=table.text("title"),
         valid_from=valid_from,
         valid_until=valid_until,
@@ -117,15 +117,25 @@ def _edition(table: Table) -> Edition:
     )
 
 
-def _name(table: Table, key: str) -> str:
-    """Ids and editions name folders and stand, joined by points, in rule ids."""
+def read_name(table: Table, key: str) -> str:
+    """Read a name: ids and editions name folders and stand in rule ids.
+
+    Args:
+        table: the table.
+        key: the key at which the name stands.
+    """
     name = table.text(key)
     if name and not _NAME.fullmatch(name):
         table.wrong(key, f"{name!r} found; small letters, digits, - + _ only")
     return name
 
 
-def _document(table: Table) -> Document:
+def read_document(table: Table) -> Document:
+    """Read a document that a rulebook rests on.
+
+    Args:
+        table: its table.
+    """
     table.only(("name", "title", "note"))
     note = table.text("note", needed=False)
     return Document(table.text("name"), table.text("title"), note)

@@ -44,7 +44,9 @@ class Book:
 
 
 @dataclass(frozen=True, slots=True)
-class _Limits:
+class Limits:
+    """What was read of a rule's limits, by their names."""
+
     figures: dict[str, Quantity]
     dimensions: dict[str, Dimension]
     sources: dict[str, Authority]
@@ -66,8 +68,8 @@ def read_rule(table: Table, book: Book) -> Rule:
     table.only(_RULE_KEYS)
     question = table.text("question")
     _check_id(table, id_, question, book)
-    authority = _source(table, book)
-    limits = _limits(table, authority, book)
+    authority = read_source(table, book)
+    limits = read_limits(table, authority, book)
     rule = Rule(
         id=id_,
         question=question,
@@ -76,13 +78,13 @@ def read_rule(table: Table, book: Book) -> Rule:
         stricter=table.flag("stricter"),
         limits=limits.figures,
         authority=authority,
-        where=_where(table),
-        cases=tuple(_case(one, limits) for one in table.tables("case")),
+        where=read_where(table),
+        cases=tuple(read_case(one, limits) for one in table.tables("case")),
         unset=limits.unset,
         dimensions=limits.dimensions,
         sources=limits.sources,
     )
-    _check_sides(table, rule)
+    check_sides(table, rule)
     return rule
 
 
@@ -96,7 +98,13 @@ def _check_id(table: Table, id_: str, question: str, book: Book) -> None:
 # Sources ----------------------------------------------------------------------
 
 
-def _source(table: Table, book: Book) -> Authority:
+def read_source(table: Table, book: Book) -> Authority:
+    """Read the source of a rule, noting mistakes.
+
+    Args:
+        table: the rule's table.
+        book: the book it stands in.
+    """
     source = table.table("source")
     if source is None:
         unknown = CLAUSE_TO_BE_CONFIRMED
@@ -136,8 +144,15 @@ def _clause(source: Table, edition: str) -> str:
 # Limits -----------------------------------------------------------------------
 
 
-def _limits(table: Table, authority: Authority, book: Book) -> _Limits:
-    found = _Limits({}, {}, {}, {})
+def read_limits(table: Table, authority: Authority, book: Book) -> Limits:
+    """Read the limits of a rule, noting mistakes.
+
+    Args:
+        table: the rule's table.
+        authority: the rule's own source, for limits that name no other.
+        book: the book it stands in.
+    """
+    found = Limits({}, {}, {}, {})
     limits = table.table("limits", needed=False)
     for name in limits.data if limits else ():
         _read_limit(cast("Table", limits), name, authority, book, found)
@@ -145,7 +160,7 @@ def _limits(table: Table, authority: Authority, book: Book) -> _Limits:
 
 
 def _read_limit(
-    limits: Table, name: str, authority: Authority, book: Book, found: _Limits
+    limits: Table, name: str, authority: Authority, book: Book, found: Limits
 ) -> None:
     """A limit is a text, or a table with a source of its own, or one unset."""
     if isinstance(limits.data[name], str):
@@ -166,7 +181,7 @@ def _read_limit(
 
 
 def _figure(
-    table: Table, key: str, authority: Authority, found: _Limits, *, name: str = ""
+    table: Table, key: str, authority: Authority, found: Limits, *, name: str = ""
 ) -> None:
     figure = take_figure(table, key, authority.grade)
     if figure is None:
@@ -186,7 +201,12 @@ def _origin(authority: Authority) -> str:
 # Conditions and cases ---------------------------------------------------------
 
 
-def _where(table: Table) -> dict[str, tuple[str | bool, ...]]:
+def read_where(table: Table) -> dict[str, tuple[str | bool, ...]]:
+    """Read the conditions of a rule, noting mistakes.
+
+    Args:
+        table: the rule's table.
+    """
     where = table.table("where", needed=False)
     if where is None:
         return {}
@@ -202,7 +222,13 @@ def _accepted(where: Table, fact: str) -> tuple[str | bool, ...]:
     return accepted
 
 
-def _case(table: Table, limits: _Limits) -> RuleCase:
+def read_case(table: Table, limits: Limits) -> RuleCase:
+    """Read a case of a rule, noting mistakes.
+
+    Args:
+        table: the case's table.
+        limits: the limits of its rule.
+    """
     table.only(("title", "says", "given", "doorway"))
     given = table.table("given", needed=False)
     doorway = table.table("doorway", needed=False)
@@ -216,7 +242,7 @@ def _case(table: Table, limits: _Limits) -> RuleCase:
     )
 
 
-def _given(table: Table, limits: _Limits) -> Given | None:
+def _given(table: Table, limits: Limits) -> Given | None:
     table.only(("limit", "found", "compare"))
     limit = table.text("limit")
     compare = table.choice("compare", _COMPARE)
@@ -233,8 +259,13 @@ def _given(table: Table, limits: _Limits) -> Given | None:
     return Given(limit, quantity, cast("Compare", compare))
 
 
-def _check_sides(table: Table, rule: Rule) -> None:
-    """A rule with figures shows by cases on which side of them a door lies."""
+def check_sides(table: Table, rule: Rule) -> None:
+    """A rule with figures shows by cases on which side of them a door lies.
+
+    Args:
+        table: the rule's table, in which a mistake is noted.
+        rule: what was read from it.
+    """
     if not rule.limits:
         return
     may_hold = all(figure.grade.may_hold for figure in rule.limits.values())

@@ -96,6 +96,7 @@ class Rule:
         unset: limits that ship without a figure, with the reason.
         dimensions: the dimension of every limit that has a figure.
         sources: limits that rest on another document or grade than the rule.
+        also: who else says so, though none of its figures is the one in force.
     """
 
     id: str
@@ -112,6 +113,7 @@ class Rule:
     unset: Mapping[str, str] = field(default_factory=dict[str, str])
     dimensions: Mapping[str, Dimension] = field(default_factory=dict[str, Dimension])
     sources: Mapping[str, Authority] = field(default_factory=dict[str, Authority])
+    also: tuple[Authority, ...] = ()
 
     def has(self, name: str) -> bool:
         """Whether the limit has a figure."""
@@ -141,7 +143,13 @@ class Rule:
 
     def authorities(self) -> tuple[Authority, ...]:
         """Everyone this rule rests on, the rule's own authority first."""
-        return tuple(dict.fromkeys((self.authority, *self.sources.values())))
+        every = (self.authority, *self.sources.values(), *self.also)
+        return tuple(dict.fromkeys(every))
+
+    @property
+    def name(self) -> str:
+        """Question and variant: its id without rulebook and edition."""
+        return self.id[self.id.index(self.question) :]
 
     @property
     def _book(self) -> str:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from limen.quantity import Quantity
+from limen.rules.differing import Difference
 from limen.rules.editions import Edition
 from limen.rules.rule import Excluded, Rule, Unsettled
 from limen.rules.selecting import select
@@ -62,6 +63,8 @@ class Rulebook:
         notes: what must be printed wherever it is used.
         documents: what it rests on.
         valid: the days on which a door could be built to it.
+        base: the rulebook it is laid on; empty if it stands by itself.
+        differences: what it says otherwise than its base, or says too.
     """
 
     id: str
@@ -73,6 +76,8 @@ class Rulebook:
     digest: str = ""
     notes: tuple[str, ...] = ()
     documents: tuple[Document, ...] = ()
+    base: str = ""
+    differences: tuple[Difference, ...] = ()
 
     @property
     def mark(self) -> str:

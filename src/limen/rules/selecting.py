@@ -60,7 +60,7 @@ def ambiguous(rules: Iterable[Rule]) -> tuple[tuple[Rule, Rule], ...]:
         (one, other)
         for one, other in combinations(rules, 2)
         if one.question == other.question
-        and not _disjoint(one.where, other.where)
+        and not disjoint(one.where, other.where)
         and _narrower(one.where, other.where) == _narrower(other.where, one.where)
     )
 
@@ -117,15 +117,27 @@ def _narrower_than(rule: Rule, others: list[Rule]) -> list[Rule]:
 
 def _narrower(one: Where, other: Where) -> bool:
     """Whether every doorway that meets ``one`` meets ``other``, not the reverse."""
-    return _within(one, other) and not _within(other, one)
+    return within(one, other) and not within(other, one)
 
 
-def _within(one: Where, other: Where) -> bool:
+def within(one: Where, other: Where) -> bool:
+    """Whether every doorway that meets ``one`` meets ``other``.
+
+    Args:
+        one: conditions by fact.
+        other: the same.
+    """
     return all(
         fact in one and set(one[fact]) <= set(accepted)
         for fact, accepted in other.items()
     )
 
 
-def _disjoint(one: Where, other: Where) -> bool:
+def disjoint(one: Where, other: Where) -> bool:
+    """Whether no doorway meets both.
+
+    Args:
+        one: conditions by fact.
+        other: the same.
+    """
     return any(fact in other and not set(one[fact]) & set(other[fact]) for fact in one)

@@ -1,14 +1,15 @@
 """The shelf of rulebooks: folders found by name, read, a firm's figures put in.
 
 A rulebook is a folder, an edition a folder inside it, with ``book.toml`` and
-topic files. Those that ship with limen come first; a folder of the user's may add
-rulebooks and editions, and may not hide one that ships.
+topic files. A folder with ``overlay.toml`` is laid on another rulebook and has the
+editions of that one. Those that ship with limen come first; a folder of the user's
+may add rulebooks and editions, and may not hide one that ships.
 """
 
 import hashlib
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -16,15 +17,20 @@ from pathlib import Path
 
 from limen.rules import (
     BOOK,
+    OVERLAY,
     AskEdition,
     Edition,
     Mistake,
+    Overlay,
     OwnValue,
     Rulebook,
     RulebookError,
     choose_edition,
+    lay,
     override,
     read_edition,
+    read_overlay,
+    read_overlay_head,
     read_rulebook,
     read_values,
 )
@@ -39,10 +45,17 @@ class RulebookNotFoundError(LookupError):
 
 @dataclass(frozen=True, slots=True)
 class Book:
-    """An edition on the shelf, not yet read through."""
+    """An edition on the shelf, not yet read through.
+
+    Attributes:
+        edition: which edition it is.
+        folder: the folder of its files; of an overlay's, those of the overlay.
+        base: the edition it is laid on; None if it stands by itself.
+    """
 
     edition: Edition
     folder: Traversable
+    base: "Book | None" = None
 
     @property
     def key(self) -> tuple[str, str]:
@@ -100,11 +113,19 @@ class Bookshelf:
         """
         for book in self.books:
             if book.key == (name, edition):
-                return override(_read(book), self.values)
+                return self._read(book)
         there = ", ".join(one.edition for one in self.editions(name))
         raise RulebookNotFoundError(
             f"no edition {edition!r} of rulebook {name!r}; there are: {there}"
         )
+
+    def _read(self, book: Book) -> Rulebook:
+        """A firm's figures for the base count before the overlay is laid on it."""
+        if book.base is None:
+            return override(_read(book), self.values)
+        base = self._read(book.base)
+        editions = [one.edition for one in self.editions(base.id)]
+        return override(_laid(book, base, editions), self.values)
 
     def for_door(
         self, name: str, commissioned: date | None, edition: str | None = None
@@ -151,7 +172,10 @@ def open_shelf(
     places: list[Traversable] = [files("limen").joinpath("rulebooks")]
     if folder is not None:
         places.append(folder)
-    books = sorted(_found(places), key=lambda book: book.key)
+    whole = list(_found(places))
+    _refuse_twice(whole)
+    laid = [book for place in places for book in _overlays(place, whole)]
+    books = sorted([*whole, *laid], key=lambda book: book.key)
     _refuse_twice(books)
     own = tuple(value for path in values_files for value in _values(path))
     _refuse_strangers(own, books)
@@ -167,6 +191,32 @@ def _found(places: Iterable[Traversable]) -> Iterable[Book]:
             for folder in _folders(rulebook):
                 if folder.joinpath(BOOK).is_file():
                     yield _book(rulebook.name, folder)
+
+
+def _overlays(place: Traversable, whole: list[Book]) -> Iterable[Book]:
+    """An overlay stands on the shelf once for each edition of its base."""
+    for folder in _folders(place):
+        if folder.joinpath(OVERLAY).is_file():
+            head = _head(folder)
+            below = [book for book in whole if book.edition.rulebook == head.base]
+            if not below:
+                why = f"{head.base!r} is no rulebook that stands by itself"
+                raise RulebookError.of(f"{folder.name}/{OVERLAY}", "", "base", why)
+            for book in below:
+                yield _over(book, head, folder)
+
+
+def _over(base: Book, head: Overlay, folder: Traversable) -> Book:
+    title = f"{head.title}, on {base.edition.title}"
+    return Book(replace(base.edition, rulebook=head.id, title=title), folder, base)
+
+
+def _head(folder: Traversable) -> Overlay:
+    head = read_overlay_head(_parsed(folder.joinpath(OVERLAY), _bytes(folder, OVERLAY)))
+    if head.id != folder.name:
+        why = f"says {head.id}; its folder is {folder.name}"
+        raise RulebookError.of(f"{folder.name}/{OVERLAY}", "", "id", why)
+    return head
 
 
 def _folders(place: Traversable) -> list[Traversable]:
@@ -220,12 +270,23 @@ def _same_limit(values: Iterable[OwnValue]) -> Iterable[tuple[OwnValue, OwnValue
 
 
 def _read(book: Book) -> Rulebook:
-    names = sorted(
-        one.name for one in book.folder.iterdir() if one.name.endswith(".toml")
-    )
-    texts = {name: _bytes(book.folder, name) for name in names}
-    digest = hashlib.sha256(b"".join(texts[name] for name in names)).hexdigest()
+    texts = _texts(book.folder)
+    digest = hashlib.sha256(b"".join(texts.values())).hexdigest()
     return read_rulebook(_all_parsed(book.folder, texts), digest)
+
+
+def _laid(book: Book, base: Rulebook, editions: list[str]) -> Rulebook:
+    texts = _texts(book.folder)
+    parsed = _all_parsed(book.folder, texts)
+    both = b"".join((base.digest.encode(), *texts.values()))
+    overlay = read_overlay(parsed, base.edition, editions)
+    return lay(base, overlay, hashlib.sha256(both).hexdigest())
+
+
+def _texts(folder: Traversable) -> dict[str, bytes]:
+    """The files of a folder by name, in the order of their names."""
+    names = sorted(one.name for one in folder.iterdir() if one.name.endswith(".toml"))
+    return {name: _bytes(folder, name) for name in names}
 
 
 def _all_parsed(
