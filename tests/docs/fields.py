@@ -7,6 +7,8 @@ from limen.store.schema import Kind, schema
 WHERE: dict[Kind, dict[str, str]] = {
     "site": {
         "": "the top of the file",
+        "Short": "[[short]]",
+        "Behind": "behind_left = { … }, behind_right = { … }",
         "Doorway": "[[doorway]]",
         "Leaves": "[doorway.leaves]",
         "Header": "header = { … }",

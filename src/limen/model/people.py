@@ -14,7 +14,7 @@ Heading = Annotated[Quantity, angle(0.0, 1.5708, "0 to 90 deg")]
 class Use(Stated):
     """Who uses the door, and for what."""
 
-    escape_route: bool = False
+    escape_route: bool | None = None
     """Whether the doorway lies on an escape route."""
     escape_from: tuple[Side, ...] = ()
     """The sides from which people escape."""

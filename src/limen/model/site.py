@@ -22,7 +22,7 @@ class Site(Stated):
     """Name of the building, as it stands on reports."""
     place: str = ""
     """Where it is, in words."""
-    rulebook: Literal["en", "us"] | None = None
+    rulebook: Literal["en", "us", "de", "uk", "fr", "au"] | None = None
     """The rulebook asked for when none is given."""
     note: str = ""
     """Anything worth knowing."""
@@ -39,13 +39,17 @@ class Site(Stated):
 
     @model_validator(mode="after")
     def _facing_doorways_exist(self) -> "Site":
-        known = {door.id for door in self.doorway}
+        known = self.ids()
         for number, door in enumerate(self.doorway):
             for place, facing in enumerate(door.facing):
                 if facing.doorway not in known - {door.id}:
                     at = ("doorway", number, "facing", place, "doorway")
                     raise _stranger(facing.doorway, at, known - {door.id})
         return self
+
+    def ids(self) -> set[str]:
+        """The ids of all doorways."""
+        return {door.id for door in self.doorway}
 
     def door(self, wanted: str) -> Doorway:
         """The doorway with this id.

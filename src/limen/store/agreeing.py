@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
+from limen.model.radar import RadarTurn
 from limen.model.sheet import FanUnknown, Presence, Sheet, Turn
 from limen.model.site import Site
 from limen.quantity import Dimension, Quantity, write
@@ -99,7 +100,8 @@ def _fitting(door: Doorway, fitting: Fitting, path: Path) -> Iterator[Clash]:
     yield from _lens(door, fitting, path)
     yield from _wires(fitting, sheet, path)
     settings: Path = (*path, "settings")
-    yield from _tilt(fitting.settings.tilt, sheet, settings)
+    yield from _turns(fitting, sheet, settings)
+    yield from _array(fitting, sheet, settings)
     yield from _steadiness(fitting, sheet, settings)
     if sheet.presence is not None:
         yield from _presence(fitting, sheet.presence, settings)
@@ -180,20 +182,43 @@ def _in_leaf_path(door: Doorway, fitting: Fitting) -> bool:
 # Settings that the unit has ----------------------------------------------------
 
 
-def _tilt(tilt: Quantity | None, sheet: Sheet, settings: Path) -> Iterator[Clash]:
-    sense = sheet.presence or sheet.motion
-    turn: Turn | None = sense.tilt if sense is not None else None
-    if tilt is None or turn is None:
-        return
+def _turns(fitting: Fitting, sheet: Sheet, settings: Path) -> Iterator[Clash]:
+    """Rows and radar are turned no further than their scales go."""
+    of, rows, radar = fitting.settings, sheet.presence, sheet.motion
+    turns: tuple[tuple[str, Quantity | None, Turn | RadarTurn | None], ...] = (
+        ("tilt", of.tilt, rows.tilt if rows else None),
+        ("radar_tilt", of.radar_tilt, radar.tilt if radar else None),
+        ("radar_yaw", of.radar_yaw, radar.yaw if radar else None),
+    )
+    for key, value, turn in turns:
+        if value is not None and turn is not None:
+            yield from _turned(key, value, turn, settings)
+
+
+def _turned(
+    key: str, value: Quantity, turn: Turn | RadarTurn, settings: Path
+) -> Iterator[Clash]:
     low, high = turn.least.value - _TOUCH, turn.most.value + _TOUCH
-    if not low <= tilt.value <= high:
+    if not low <= value.value <= high:
         least, most = (write(end, Dimension.ANGLE) for end in (turn.least, turn.most))
         yield Clash(
-            (*settings, "tilt"),
-            "the unit cannot be tilted so far",
+            (*settings, key),
+            f"the unit cannot be {'turned' if key == 'radar_yaw' else 'tilted'} so far",
             f"the sheet's range: {least} to {most}",
-            f'tilt = "{most}"',
+            f'{key} = "{most}"',
         )
+
+
+def _array(fitting: Fitting, sheet: Sheet, settings: Path) -> Iterator[Clash]:
+    chosen, radar = fitting.settings.array, sheet.motion
+    if chosen is None or radar is None or not radar.arrays or chosen in radar.arrays:
+        return
+    yield Clash(
+        (*settings, "array"),
+        "the sheet has no such array",
+        " or ".join(f'"{name}"' for name in radar.arrays),
+        f'array = "{next(iter(radar.arrays))}"',
+    )
 
 
 def _steadiness(fitting: Fitting, sheet: Sheet, settings: Path) -> Iterator[Clash]:

@@ -4,11 +4,11 @@ from typing import Literal, cast
 
 from limen.model.fields import ACCEPTED, Stated
 from limen.model.sheet import Sheet
-from limen.model.site import Site
+from limen.store.short import Written
 
 Json = dict[str, object]
 Kind = Literal["site", "sheet"]
-KINDS: dict[Kind, type[Stated]] = {"site": Site, "sheet": Sheet}
+KINDS: dict[Kind, type[Stated]] = {"site": Written, "sheet": Sheet}
 TITLES: dict[Kind, str] = {"site": "limen site file", "sheet": "limen sensor sheet"}
 
 

@@ -2,8 +2,8 @@
 
 import os
 import re
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import cast
 
@@ -11,12 +11,20 @@ from limen.model.doorway import Doorway
 from limen.model.sheet import Sheet
 from limen.model.site import Site
 from limen.quantity import Grade
-from limen.store.agreeing import clashes
+from limen.store.agreeing import Clash, clashes
 from limen.store.editing import digest
 from limen.store.explaining import key_text
 from limen.store.faults import Fault, FileFaults, printable
 from limen.store.reading import read_document, read_text
 from limen.store.sheetfile import BESIDE, SheetFile, read_sheet, sheet_names
+from limen.store.short import (
+    NONE,
+    NOT_KNOWN,
+    SIDES,
+    Written,
+    in_full,
+    path_in_short,
+)
 from limen.store.syntax import read_toml
 from limen.store.tomllines import Path as KeyPath
 from limen.store.tomllines import locate
@@ -32,7 +40,8 @@ class SiteFile:
         path: the file.
         text: the text of the file, the truth: what is saved is an edit of it.
         digest: of the text, to be given back when an edit of it is saved.
-        site: what it says, each fitting with its sheet hung on.
+        site: what it says, every doorway in full, each fitting with its sheet
+            hung on.
         sheets: the sheets it uses, by name.
     """
 
@@ -95,12 +104,13 @@ def parse_site(text: str, path: Path, folders: Sequence[Path] = ()) -> SiteFile:
     """
     name = os.fspath(path)
     parts: list[FileFaults] = []
-    plain = _site(text, name, parts)
+    written = _written(text, name, parts)
     data = read_toml(text).data
     sheets, missing = _sheets(data, folders, parts)
-    site = None if plain is None else _hung(plain, sheets)
+    site = None if written is None else _hung(in_full(written), sheets)
     own = [*_missing(data, text, missing, folders)]
-    own += [] if site is None else _clashing(site, data, text)
+    if written is not None and site is not None:
+        own += _clashing(_told_in_file(written, site), data, text)
     if own:
         parts[:0] = [FileFaults(name, own)]
     if parts or site is None:
@@ -109,9 +119,10 @@ def parse_site(text: str, path: Path, folders: Sequence[Path] = ()) -> SiteFile:
     return SiteFile(path, text, digest(text), site, used)
 
 
-def _site(text: str, name: str, parts: list[FileFaults]) -> Site | None:
+def _written(text: str, name: str, parts: list[FileFaults]) -> Written | None:
+    context = {"grade": Grade.MEASURED}
     try:
-        return read_document(text, Site, name=name, context={"grade": Grade.MEASURED})
+        return read_document(text, Written, name=name, context=context)
     except FileFaults as faults:
         parts.append(faults)
         return None
@@ -133,11 +144,22 @@ def _joined(parts: Sequence[FileFaults]) -> list[FileFaults]:
 
 def _named(data: object) -> Iterator[tuple[KeyPath, str]]:
     """Every sheet that fittings name, though the site be at fault elsewhere."""
+    for path, sheet in _sheet_keys(data):
+        plain = isinstance(sheet, str) and _PLAIN.fullmatch(sheet)
+        if plain and sheet != NOT_KNOWN:
+            yield path, str(sheet)
+
+
+def _sheet_keys(data: object) -> Iterator[tuple[KeyPath, object]]:
+    """Every key under which a sheet may be named, and what stands there."""
     for number, door in enumerate(_tables(data, "doorway")):
         for place, fitting in enumerate(_tables(door, "fitting")):
-            sheet = fitting.get("sheet")
-            if isinstance(sheet, str) and _PLAIN.fullmatch(sheet):
-                yield ("doorway", number, "fitting", place, "sheet"), sheet
+            path = ("doorway", number, "fitting", place, "sheet")
+            yield path, fitting.get("sheet")
+    for number, short in enumerate(_tables(data, "short")):
+        for key in (f"unit_{side}" for side in SIDES):
+            if short.get(key) != NONE:
+                yield ("short", number, key), short.get(key)
 
 
 def _tables(data: object, key: str) -> list[Mapping[str, object]]:
@@ -211,8 +233,24 @@ def _missing(
             )
 
 
-def _clashing(site: Site, data: object, text: str) -> list[Fault]:
-    found = list(clashes(site))
+def _told_in_file(written: Written, site: Site) -> Iterator[Clash]:
+    """What does not agree, at the keys that the file has.
+
+    A short form without the place of a lens contradicts nothing: it is not known.
+    """
+    first = len(written.doorway)
+    for clash in clashes(site):
+        number = int(clash.path[1])
+        if number < first:
+            yield clash
+        elif clash.path[-1] != "lens":
+            short = written.short[number - first]
+            within = path_in_short(short, clash.path[2:])
+            yield replace(clash, path=("short", number - first, *within), example="")
+
+
+def _clashing(told: Iterable[Clash], data: object, text: str) -> list[Fault]:
+    found = list(told)
     lines = locate(text) if found else {}
     return [
         Fault(
