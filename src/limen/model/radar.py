@@ -8,7 +8,6 @@ from pydantic_core import PydanticCustomError
 from limen.model.fields import (
     Id,
     Length,
-    Positive,
     Ratio,
     Speed,
     Stated,
@@ -56,12 +55,15 @@ class Patches(Stated):
     """From patch to patch; half a wavelength if left out."""
 
 
+BeamWidth = Annotated[Quantity, angle(0.01, 3.1416, "0.6 to 180 deg")]
+
+
 class Lobe(Stated):
     """A beam described by its two half-power widths."""
 
-    across: Positive
+    across: BeamWidth
     """Full half-power width along the door."""
-    ahead: Positive
+    ahead: BeamWidth
     """Full half-power width in the plane that leads away from the door."""
 
 

@@ -1,11 +1,11 @@
 """The field of a side's radars on the floor: how deep, how wide, how it looks.
 
 A body is in the field where one radar has it within its contour at every height
-asked: at the floor, and at the body's middle if the rule names a body.  Lines are
-walked in steps of a millimetre; what is found inside is therefore up to one step
-smaller than it is.
+asked: at the floor, and at the body's middle if the rule names a body.  Edges are
+found to a millimetre, on the inner side; a hole of less than COARSE is not seen.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import cos, hypot, pi, sin
 
@@ -16,7 +16,7 @@ from limen.physics.radar import Bools, Radar
 
 STEP = 0.001  # m
 CORNERS = 72
-COARSE = 0.02  # m, steps of the outline
+COARSE = 0.02  # m
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +68,18 @@ def ahead(zone: Zone) -> tuple[float, float]:
         Distances from the leaf face of the first unbroken run, m; both 0 if there
         is none.
     """
-    out = np.arange(0.0, zone.farthest() + 2 * STEP, STEP)
-    inside = zone.covers(np.zeros(1), out)
-    return _first_run(inside, out)
+
+    def covers(out: Array) -> Bools:
+        return zone.covers(np.zeros(1), out)
+
+    out = np.arange(0.0, zone.farthest() + 2 * COARSE, COARSE)
+    inside = covers(out)
+    if not inside.any():
+        return 0.0, 0.0
+    first = int(np.argmax(inside))
+    begins = _edge(covers, float(out[first]), float(out[max(first - 1, 0)]))
+    last = float(out[first + _run(inside[first:])])
+    return begins, _edge(covers, last, last + COARSE)
 
 
 def least_half_width(zone: Zone, out: float) -> float:
@@ -80,9 +89,19 @@ def least_half_width(zone: Zone, out: float) -> float:
         zone: the field.
         out: distance from the leaf face, m.
     """
-    x = np.arange(0.0, zone.farthest() + 2 * STEP, STEP)
-    ends = [_run_from_middle(zone, side * x, out) for side in (-1.0, 1.0)]
-    return min(ends)
+    return min(_half_width(zone, out, side) for side in (-1.0, 1.0))
+
+
+def _half_width(zone: Zone, out: float, side: float) -> float:
+    def covers(x: Array) -> Bools:
+        return zone.covers(side * x, np.full_like(x, out))
+
+    x = np.arange(0.0, zone.farthest() + 2 * COARSE, COARSE)
+    inside = covers(x)
+    if not inside[0]:
+        return 0.0
+    last = float(x[_run(inside)])
+    return _edge(covers, last, last + COARSE)
 
 
 def closing_speed(zone: Zone, start: tuple[float, float], speed: float) -> float:
@@ -128,26 +147,20 @@ def outline(zone: Zone, middle: float) -> tuple[tuple[float, float], ...]:
     for number in range(CORNERS):
         turn = 2 * pi * number / CORNERS
         x, out = reach * sin(turn), middle + reach * cos(turn)
-        last = _last(zone.covers(x, out) & (out >= 0), reach)
+        last = float(reach[_run(zone.covers(x, out) & (out >= 0))])
         corners.append(
             (last * sin(turn), zone.way * (zone.face + middle + last * cos(turn)))
         )
     return tuple(corners)
 
 
-def _first_run(inside: Bools, out: Array) -> tuple[float, float]:
-    if not inside.any():
-        return 0.0, 0.0
-    first = int(np.argmax(inside))
-    return float(out[first]), _last(inside[first:], out[first:])
+def _run(inside: Bools) -> int:
+    """Number of the last place of the run that begins at the first one."""
+    return max(len(inside) if inside.all() else int(np.argmin(inside)), 1) - 1
 
 
-def _run_from_middle(zone: Zone, x: Array, out: float) -> float:
-    inside = zone.covers(x, np.full_like(x, out))
-    return abs(_last(inside, x)) if inside[0] else 0.0
-
-
-def _last(inside: Bools, at: Array) -> float:
-    """The last place of the run that begins at the first one."""
-    end = len(inside) if inside.all() else int(np.argmin(inside))
-    return float(at[max(end - 1, 0)])
+def _edge(covers: Callable[[Array], Bools], within: float, beyond: float) -> float:
+    """The last place within, going from one within to one beyond, in steps of 1 mm."""
+    steps = max(round(abs(beyond - within) / STEP), 1)
+    places = np.linspace(within, beyond, steps + 1)
+    return float(places[_run(covers(places))])

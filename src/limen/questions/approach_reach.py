@@ -1,0 +1,221 @@
+"""How far a radar reaches: bounded by its manual, or measured by walking."""
+
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+
+from limen.findings import Lack, Measure, Message
+from limen.model.fitting import Fitting
+from limen.model.radar import Motion
+from limen.physics.beams import Attitude
+from limen.physics.plan import Plan, sign
+from limen.physics.radar import Contour, Radar
+from limen.quantity import Dimension, Grade, Quantity
+from limen.questions.approach_lobes import Beams, walk_of
+from limen.questions.approach_taken import NOTHING, Taken, assumed, stated
+from limen.questions.asking import lack
+
+Stand = tuple[tuple[float, float, float], Attitude]
+
+SPREAD = Quantity(0.25, 0.0, Grade.ESTIMATE)
+CHILD = (10 ** (-6 / 40), 10 ** (-3 / 40))
+"""A small child returns 3 to 6 dB less than a grown person; distance counts by the
+fourth power, so that is ΔdB/40 of a decade of reach."""
+WALKED = Quantity(1.0, 0.0, Grade.PRACTICE)  # m/s
+RUNS = 3
+LATEST = 0.5  # s, no response is longer
+BELIEVED = (0.2, 2.0)
+"""Measured reach over the manual's, between which a walk is believed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """What surely opens the door, and what may.
+
+    Attributes:
+        inner: contours, the least of which counts.
+        outer: contours, the greatest of which counts.
+        taken: what they rest on.
+    """
+
+    inner: tuple[Contour, ...]
+    outer: tuple[Contour, ...]
+    taken: Taken
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """A factor of the reach: at least, at most, and what it rests on."""
+
+    least: float
+    most: float
+    taken: Taken = NOTHING
+
+
+def bounds_of(
+    fitting: Fitting,
+    motion: Motion,
+    beams: Beams,
+    stand: Stand,
+    plan: Plan,
+    *,
+    child: bool,
+) -> Bounds | Lack:
+    """How far a radar reaches, at the least and at the most.
+
+    Args:
+        fitting: the unit.
+        motion: its sheet's motion sense.
+        beams: its contours, as the reference field has them.
+        stand: its lens and attitude.
+        plan: the doorway as boxes.
+        child: whether a small child is to be found.
+    """
+    for_small = motion.field_for in ("child", "test body")
+    by_sheet = _by_sheet(fitting, motion, beams, for_small=for_small and child)
+    walked = _walked(fitting, motion, beams, stand, plan)
+    if isinstance(walked, Lack):
+        return walked
+    if walked is None:
+        return _for_whom(by_sheet, child=child, for_small=for_small)
+    if child and for_small:
+        both = by_sheet.taken + walked.taken
+        return Bounds((*by_sheet.inner, *walked.inner), by_sheet.outer, both)
+    return _for_whom(walked, child=child, for_small=False)
+
+
+# By the manual -----------------------------------------------------------------
+
+
+def _by_sheet(
+    fitting: Fitting, motion: Motion, beams: Beams, *, for_small: bool
+) -> Bounds:
+    """The manual's contours within its spread, at the reach that is set."""
+    spread = _spread(fitting, motion, for_small=for_small)
+    return _times(beams, spread, _reach_set(fitting, motion))
+
+
+def _spread(fitting: Fitting, motion: Motion, *, for_small: bool) -> Factor:
+    """How far one unit's field may differ, and the ± of the field as drawn."""
+    key = "sheet.motion.spread"
+    drawn = (motion.field_depth, motion.field_width)
+    loose = max((q.u / q.value for q in drawn if q is not None), default=0.0)
+    if motion.spread is not None:
+        off = motion.spread.high + loose
+        return Factor(1 - min(off, 1.0), 1 + off, stated((key, motion.spread)))
+    off = SPREAD.value + loose
+    shown = Measure(SPREAD.value, Dimension.RATIO)
+    needs = lack("approach.lack.spread", key) if for_small else walk_of(fitting)
+    why = Message("approach.assumed.spread")
+    return Factor(1 - off, 1 + off, assumed(key, why, shown, SPREAD.grade, needs))
+
+
+def _reach_set(fitting: Fitting, motion: Motion) -> Factor:
+    """The reach as set on its scale; the worse of two laws where none is told.
+
+    A scale in field strength s gives R √s, one in power R ⁴√s.
+    """
+    key, reach = f"fitting[{fitting.id}].settings.reach", fitting.settings.reach
+    if reach is None:
+        why, shown = Message("approach.assumed.reach"), Measure(1.0, Dimension.RATIO)
+        needs = lack("approach.lack.reach", key, {"fitting": fitting.id})
+        return Factor(1.0, 1.0, assumed(key, why, shown, Grade.ESTIMATE, needs))
+    least = reach.low**0.25 if motion.reach_law == "power" else sqrt(max(reach.low, 0))
+    most = sqrt(reach.high) if motion.reach_law == "field" else reach.high**0.25
+    return Factor(least, most, stated((key, reach)))
+
+
+def _for_whom(bounds: Bounds, *, child: bool, for_small: bool) -> Bounds:
+    """The field for who is to be found, where it was drawn or walked for another."""
+    if child == for_small:
+        return bounds
+    if for_small:
+        return _scaled(bounds, Factor(1.0, 1 / CHILD[0]))
+    key, why = "sheet.motion.field_for", Message("approach.assumed.field_for")
+    shown = Measure(CHILD[0], Dimension.RATIO)
+    needs = lack("approach.lack.field_for", key)
+    taken = assumed(key, why, shown, Grade.ESTIMATE, needs)
+    return _scaled(bounds, Factor(*CHILD, taken))
+
+
+def _times(beams: Beams, *factors: Factor) -> Bounds:
+    bounds = Bounds(beams.contours, beams.contours, beams.taken)
+    for factor in factors:
+        bounds = _scaled(bounds, factor)
+    return bounds
+
+
+def _scaled(bounds: Bounds, factor: Factor) -> Bounds:
+    inner = tuple(Contour(c.ahead * factor.least, c.beam) for c in bounds.inner)
+    outer = tuple(Contour(c.ahead * factor.most, c.beam) for c in bounds.outer)
+    return Bounds(inner, outer, bounds.taken + factor.taken)
+
+
+# By walking --------------------------------------------------------------------
+
+
+def _walked(
+    fitting: Fitting, motion: Motion, beams: Beams, stand: Stand, plan: Plan
+) -> Bounds | Lack | None:
+    """The contours that pass through where walks at the door were first detected.
+
+    The lamp lights one response after the contour was entered, so the contour lies
+    further out by speed times response.  The speed along the line of sight is
+    greatest far out: whoever is detected was not held up by the least speed.
+
+    Returns:
+        None if nobody walked; what is missing if walk and manual do not agree.
+    """
+    runs, read = fitting.read.lit_ahead, fitting.read
+    if not runs:
+        return None
+    speed = read.lit_speed or WALKED
+    response = motion.response
+    soon = speed.low * (response.low if response else 0.0)
+    late = speed.high * (response.high if response else LATEST)
+    ends = (min(q.low for q in runs) + soon, max(q.high for q in runs) + late)
+    inner, outer = (
+        _through(beams, stand, sign(fitting.side) * (_face(plan, fitting) + end))
+        for end in ends
+    )
+    if inner is None or outer is None:
+        where = f"fitting[{fitting.id}].read.lit_ahead"
+        return lack("approach.lack.walk_differs", where, {"fitting": fitting.id})
+    return Bounds(inner, outer, beams.taken + _rests(fitting))
+
+
+def _face(plan: Plan, fitting: Fitting) -> float:
+    return plan.side(fitting.side).face
+
+
+def _rests(fitting: Fitting) -> Taken:
+    """What a walk rests on: its runs, their number, and its speed."""
+    name, read = f"fitting[{fitting.id}].read.", fitting.read
+    rests = stated(*((name + "lit_ahead", run) for run in read.lit_ahead))
+    if len(read.lit_ahead) < RUNS:
+        few, why = str(len(read.lit_ahead)), Message("approach.assumed.runs")
+        needs = walk_of(fitting)
+        rests += assumed(name + "lit_ahead", why, few, Grade.ESTIMATE, needs)
+    if read.lit_speed is not None:
+        return rests + stated((name + "lit_speed", read.lit_speed))
+    shown, why = Measure(1.0, Dimension.SPEED), Message("approach.assumed.lit_speed")
+    return rests + assumed(name + "lit_speed", why, shown, WALKED.grade)
+
+
+def _through(beams: Beams, stand: Stand, y: float) -> tuple[Contour, ...] | None:
+    """The contours scaled to pass through a place on the middle line of the floor."""
+    lens = stand[0]
+    away = np.array([[-lens[0], y - lens[1], -lens[2]]])
+    distance = float(np.linalg.norm(away))
+    scaled: list[Contour] = []
+    for one in beams.contours:
+        radar = Radar(
+            *stand, (one,), inner=True, least_speed=0, response=0, direction_aware=False
+        )
+        reach = float(radar.reach(away / distance)[0])
+        share = distance / reach if reach > 0 else 0.0
+        if not BELIEVED[0] <= share <= BELIEVED[1]:
+            return None
+        scaled.append(Contour(one.ahead * share, one.beam))
+    return tuple(scaled)
