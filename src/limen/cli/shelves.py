@@ -6,13 +6,14 @@ from typing import TYPE_CHECKING
 
 from limen.cli.lines import EMPTY, Ink, Line, Piece, columns, wrapped
 from limen.cli.paper import paper
+from limen.desk.differences import differences, plain, said_source, shown
 from limen.findings import Message
-from limen.quantity import Quantity, Show, show_quantity
-from limen.words import said_clause, say, say_count
+from limen.quantity import Show, show_quantity
+from limen.words import say, say_count
 
 if TYPE_CHECKING:
     from limen.desk.sheets import ShippedSheet
-    from limen.desk.shelves import Difference, Rule, Rulebook
+    from limen.desk.shelves import Rule, Rulebook
 
 
 def begun(path: Path) -> int:
@@ -41,9 +42,10 @@ def rules(on_shelf: "Iterable[Rulebook]", units: str) -> int:
         page.put(wrapped(f"{book.mark} · {book.title}", page.width, ink=Ink.STRONG))
         for note in book.notes:
             page.put(wrapped(note, page.width, indent=2, ink=Ink.QUIET))
-        for rule in _shown(book):
+        for rule in shown(book):
             page.put([EMPTY, *rule_lines(rule, page.width, Show(units))])
-            page.put(_differing(book, rule, page.width, Show(units)))
+            for one in differences(book, rule, Show(units)):
+                page.put(wrapped(one, page.width, indent=2))
         page.put([EMPTY, *_rest(book, page.width)])
     return 0
 
@@ -75,12 +77,6 @@ def rule_lines(rule: "Rule", width: int | None, system: Show) -> list[Line]:
     ]
 
 
-def _shown(book: "Rulebook") -> "list[Rule]":
-    """All rules; of a rulebook laid on another one those that it touches."""
-    touched = {one.rule for one in book.differences}
-    return [rule for rule in book.rules if not book.base or rule.id in touched]
-
-
 def _rest(book: "Rulebook", width: int | None) -> list[Line]:
     """Where the rules are that a rulebook takes over as they are."""
     if not book.base:
@@ -92,47 +88,16 @@ def _rest(book: "Rulebook", width: int | None) -> list[Line]:
     ]
 
 
-def _differing(
-    book: "Rulebook", rule: "Rule", width: int | None, system: Show
-) -> list[Line]:
-    """How each of its figures stands to the one below it, and who says so."""
-    return [
-        line
-        for one in book.differences
-        if one.rule == rule.id
-        for line in wrapped(_difference(one, book, system), width, indent=2)
-    ]
-
-
-def _difference(one: "Difference", book: "Rulebook", system: Show) -> str:
-    source = one.authority
-    clause = source.clause if source.clause_known else None
-    values = {
-        "base": f"{book.base} {book.edition}",
-        "limit": _plain(one.limit),
-        "own": _shown_figure(one, one.own, system),
-        "was": _shown_figure(one, one.base, system),
-        "document": said_clause(source.document, clause),
-    }
-    return say(Message(f"cli.differs.{one.how}", values))
-
-
-def _shown_figure(one: "Difference", figure: Quantity | None, system: Show) -> str:
-    if figure is None or one.dimension is None:
-        return ""
-    return show_quantity(figure, one.dimension, system)
-
-
 def _limits(rule: "Rule", width: int | None, system: Show) -> list[Line]:
     """Each figure with its clause and grade, then those without a figure."""
     with_figure = [
-        (Piece(""), Piece(_plain(name)), Piece(_figure(rule, name, system)), source)
+        (Piece(""), Piece(plain(name)), Piece(_figure(rule, name, system)), source)
         for name in rule.limits
         for source in [Piece(_source(rule, name), Ink.QUIET)]
     ]
     empty = say(Message("cli.no_figure"))
     without = [
-        (Piece(""), Piece(_plain(name)), Piece(empty), Piece(why, Ink.QUIET))
+        (Piece(""), Piece(plain(name)), Piece(empty), Piece(why, Ink.QUIET))
         for name, why in rule.unset.items()
     ]
     rows = columns([*with_figure, *without], width, ((3, 20),))
@@ -144,14 +109,8 @@ def _figure(rule: "Rule", name: str, system: Show) -> str:
 
 
 def _source(rule: "Rule", name: str) -> str:
-    source = rule.source(name)
-    clause = source.clause if source.clause_known else None
     grade = say(Message(f"grade.{rule.limits[name].grade}"))
-    return f"{say(said_clause(source.document, clause))}; {grade}"
-
-
-def _plain(name: str) -> str:
-    return name.replace("_", " ")
+    return f"{say(said_source(rule.source(name)))}; {grade}"
 
 
 def _senses(one: "ShippedSheet") -> str:

@@ -6,10 +6,10 @@ from pathlib import Path
 
 from limen.desk.refusal import Refusal, refusing
 from limen.model.doorway import Doorway
-from limen.rules import AskEdition, Difference, Rule, Rulebook, bind
+from limen.rules import AskEdition, Rule, Rulebook, bind
 from limen.store.bookshelf import Bookshelf, open_shelf
 
-__all__ = ["DEFAULT", "Difference", "Rule", "Rulebook", "judging", "rules", "shelf"]
+__all__ = ["DEFAULT", "Rule", "Rulebook", "judging", "rules", "shelf"]
 
 DEFAULT = "en"
 
