@@ -49,6 +49,12 @@ OTHERS = {
     ("presence.side_screen", "body_depth"): ("200 mm", Grade.DERIVED),
     # no distance beyond the leaf's face is known
     ("presence.threshold", "zone_reach"): ("0 mm", Grade.DERIVED),
+    # engineering checks of our own
+    ("presence.response", "leaf_covers"): ("100 mm", Grade.DERIVED),
+    ("wiring.voltage", "short_lead"): ("10 m", Grade.PRACTICE),
+    # levels c and d; the rates that stand for them in EN ISO 13849-1
+    ("wiring.performance_level", "presence_failures"): ("0.000003 /h", Grade.MEMORY),
+    ("wiring.performance_level", "escape_failures"): ("0.000001 /h", Grade.MEMORY),
     # the finish of body CA was not seen; an assumption of our own
     ("presence.contrast", "body_dark_reflectance"): ("7.5 % ± 2.5 %", Grade.ESTIMATE),
     ("presence.contrast", "body_bright_reflectance"): ("90 %", Grade.ESTIMATE),
@@ -57,6 +63,12 @@ NOT_SEEN = {
     # published figures that are to be entered from the owner's copy
     ("presence.hold_time", "hold"),
     ("presence.leaf_path", "ignored_gap"),
+    # no height of marks on glass and no sign was seen
+    ("site.marking", "lowest_from"),
+    ("site.marking", "lowest_to"),
+    ("site.marking", "highest_from"),
+    ("site.marking", "highest_to"),
+    ("site.marking", "signed_sides"),
 }
 
 
@@ -66,6 +78,8 @@ def en(request: pytest.FixtureRequest) -> Rulebook:
 
 
 def dimension_of(limit: str) -> Dimension:
+    if limit.endswith("failures"):
+        return Dimension.FREQUENCY
     return Dimension.RATIO if limit.endswith("reflectance") else Dimension.LENGTH
 
 

@@ -3,6 +3,7 @@
 from typing import Literal
 
 from limen.model.fields import Length, Name, Stated, Temperature
+from limen.model.people import Side
 
 Weather = Literal["open", "sheltered", "indoors"]
 
@@ -33,3 +34,5 @@ class Marking(Stated):
     """Upper edge of the highest marks on the glass."""
     signs: tuple[Name, ...] | None = None
     """The signs at the door, in their own words; () if it has none."""
+    signed: tuple[Side, ...] | None = None
+    """The sides from which one reads that the door works by itself."""

@@ -20,6 +20,9 @@ from limen.model.fields import (
 Signal = Literal["opening", "presence", "escape opening", "test"]
 Kind = Literal["relay", "semiconductor", "frequency", "current"]
 State = Literal["open", "closed", "live", "dead"]
+Does = Literal[
+    "opening", "closing protection", "opening stop", "escape opening", "test"
+]
 
 
 class Wire(Stated):
@@ -28,7 +31,7 @@ class Wire(Stated):
     output: Signal
     """The unit's output."""
     to: Name
-    """The operator's input, as its terminal is named."""
+    """The operator's input, as its terminal is named; "not used" if none."""
     test_enabled: bool | None = None
     """Whether the operator tests the unit before it closes."""
 
@@ -60,9 +63,7 @@ class Input(Stated):
 
     name: Name
     """As its terminal is named."""
-    does: Literal[
-        "opening", "closing protection", "opening stop", "escape opening", "test"
-    ]
+    does: Does
     """What the operator does with it."""
     kinds: tuple[Kind, ...] = ()
     """Kinds of output that it takes."""

@@ -10,11 +10,30 @@ from types import MappingProxyType
 
 from limen.findings import Finding
 from limen.quantity import Dimension
-from limen.questions import contrast, mounting, presence, room, sight
+from limen.questions import (
+    clear_width,
+    contrast,
+    exposure,
+    marking,
+    mounting,
+    presence,
+    presence_time,
+    room,
+    sight,
+    wiring,
+    wiring_faults,
+    wiring_lead,
+    wiring_papers,
+    wiring_supply,
+)
 from limen.questions.asking import Asked
 
 BODY: dict[str, Dimension] = dict.fromkeys(presence.BODY, Dimension.LENGTH)
 ROOM: dict[str, Dimension] = dict.fromkeys(room.ROOM, Dimension.LENGTH)
+MARKS: dict[str, Dimension] = {
+    **dict.fromkeys(marking.BANDS, Dimension.LENGTH),
+    marking.SIGNED: Dimension.RATIO,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +55,12 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "presence.side_screen": Question(room.side_screen, {**ROOM, **BODY}),
         "presence.self_view": Question(sight.self_view),
         "presence.neighbours": Question(sight.neighbours),
-        "presence.hold_time": Question(presence.hold_time, {"hold": Dimension.TIME}),
+        "presence.response": Question(
+            presence_time.response, {"leaf_covers": Dimension.LENGTH}
+        ),
+        "presence.hold_time": Question(
+            presence_time.hold_time, {"hold": Dimension.TIME}
+        ),
         "presence.contrast": Question(
             contrast.told_from_the_floor,
             dict.fromkeys(contrast.FACES, Dimension.RATIO),
@@ -47,8 +71,23 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
                 ("finger_small", "finger_large", "leading_edge"), Dimension.LENGTH
             ),
         ),
+        "wiring.inputs": Question(wiring.inputs),
+        "wiring.fail_safe": Question(wiring_faults.fail_safe),
+        "wiring.voltage": Question(
+            wiring_lead.voltage, {"short_lead": Dimension.LENGTH}
+        ),
+        "wiring.supply": Question(wiring_supply.supply),
+        "wiring.performance_level": Question(
+            wiring_papers.performance_level,
+            dict.fromkeys(wiring_papers.LIMITS.values(), Dimension.FREQUENCY),
+        ),
         "mounting.height": Question(mounting.height),
         "mounting.position": Question(mounting.position),
+        "mounting.exposure": Question(exposure.exposure),
         "site.obstacles": Question(room.obstacles, ROOM),
+        "site.marking": Question(marking.marking, MARKS),
+        "site.clear_width": Question(
+            clear_width.clear_width, {"least_width": Dimension.LENGTH}
+        ),
     }
 )

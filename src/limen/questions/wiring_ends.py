@@ -1,0 +1,227 @@
+"""Where a unit's outputs go: the operator's inputs, and what these do."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import get_args
+
+from limen.findings import Finding, Lack, Message, Remedy, Verdict
+from limen.model.fitting import Fitting
+from limen.model.sheet import Output, Sheet
+from limen.model.wiring import Does, Input, Operator, Signal, Wire
+from limen.quantity import Grade, Outcome
+from limen.questions.asking import Asked, graded, lack
+
+NOT_USED = "not used"
+"""What a wire goes ``to`` where an output is left alone on purpose."""
+PROTECTIVE: tuple[Does, ...] = ("closing protection", "opening stop")
+_SIDES = (" outside", " inside")
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One wire of an output and what the operator does at its end.
+
+    Attributes:
+        wire: as described.
+        key: its key in the file.
+        input: the input, as the operator's manual describes it; None if it is not.
+        place: the input's number in the file, from 1.
+        does: what the operator does; None if that is not known.
+    """
+
+    wire: Wire
+    key: str
+    input: Input | None
+    place: int
+    does: Does | None
+
+    @property
+    def by_name(self) -> bool:
+        """Known only because the terminal is named after what it does."""
+        return self.input is None and self.does is not None
+
+    @property
+    def unused(self) -> bool:
+        """Left alone on purpose."""
+        return self.wire.to.casefold() == NOT_USED
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """An answer before the grades had their say.
+
+    Attributes:
+        outcome: what was found; None if it is not asked.
+        because: the reason.
+        remedy: what to do where it fails.
+        lacking: what would settle it.
+        practice: whether it rests on a terminal's name.
+    """
+
+    outcome: Outcome | None
+    because: Message
+    remedy: Remedy | None = None
+    lacking: tuple[Lack, ...] = ()
+    practice: bool = False
+
+
+def holds(because: Message, *, practice: bool = False) -> Reply:
+    """It holds."""
+    return Reply(Outcome.HOLDS, because, practice=practice)
+
+
+def fails(because: Message, remedy: Message) -> Reply:
+    """It fails, and what to do."""
+    return Reply(Outcome.FAILS, because, Remedy(remedy))
+
+
+def unknown(because: Message, *lacking: Lack) -> Reply:
+    """It is not shown, and what would settle it."""
+    return Reply(Outcome.NOT_SHOWN, because, lacking=lacking)
+
+
+def not_asked(because: Message) -> Reply:
+    """It is not asked."""
+    return Reply(None, because)
+
+
+def worst(replies: Iterable[Reply]) -> Reply:
+    """The worst of several replies: what fails before what is not shown.
+
+    What is not shown lacks all that any of them lacks.
+    """
+    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS, None)
+    every = tuple(replies)
+    found = min(every, key=lambda reply: order.index(reply.outcome))
+    if found.outcome is not Outcome.NOT_SHOWN:
+        on_practice = any(reply.practice for reply in every)
+        return replace(found, practice=found.practice or on_practice)
+    lacking = dict.fromkeys(one for reply in every for one in reply.lacking)
+    return replace(found, lacking=tuple(lacking))
+
+
+def answered(
+    asked: Asked, reply: Reply, *, fitting: str | None, case: str | None
+) -> Finding:
+    """The finding of a reply, capped by the grade of the rule."""
+    if reply.outcome is None:
+        return asked.answer(
+            Verdict.NOT_ASKED, reply.because, fitting=fitting, case=case
+        )
+    by_name = (Grade.PRACTICE,) if reply.practice else ()
+    told = graded(reply.outcome, (*asked.limits_graded(), *by_name), "values")
+    return asked.answer(
+        told.verdict,
+        reply.because,
+        fitting=fitting,
+        case=case,
+        remedy=reply.remedy,
+        to_confirm=told.to_confirm,
+        lacking=(*reply.lacking, *told.lacking),
+    )
+
+
+def signals(fitting: Fitting) -> tuple[Signal, ...]:
+    """What a unit's outputs signal: as its sheet and its wires say.
+
+    Where neither says anything, what its senses are for.
+    """
+    sheet = fitting.unit
+    outputs = sheet.outputs if sheet else ()
+    named: tuple[Signal, ...] = tuple(out.signals for out in outputs)
+    wired: tuple[Signal, ...] = tuple(wire.output for wire in fitting.wires)
+    return tuple(dict.fromkeys((*named, *wired))) or _of_senses(sheet)
+
+
+def _of_senses(sheet: Sheet | None) -> tuple[Signal, ...]:
+    if sheet is None:
+        return ("presence",)
+    sees = sheet.presence is not None or sheet.barrier is not None
+    presence: tuple[Signal, ...] = ("presence",) if sees else ()
+    return (*presence, "opening") if sheet.motion is not None else presence
+
+
+def output_of(fitting: Fitting, signal: Signal) -> tuple[str, Output] | None:
+    """A unit's output for a signal with its key; None if the sheet does not say."""
+    outputs = fitting.unit.outputs if fitting.unit else ()
+    for place, output in enumerate(outputs, 1):
+        if output.signals == signal:
+            return f"sheet.outputs[{place}]", output
+    return None
+
+
+def ends(operator: Operator, fitting: Fitting, signal: Signal) -> tuple[End, ...]:
+    """Every wire of an output, followed to its end."""
+    return tuple(
+        _end(operator, wire, f"fitting[{fitting.id}].wires[{place}]")
+        for place, wire in enumerate(fitting.wires, 1)
+        if wire.output == signal
+    )
+
+
+def _end(operator: Operator, wire: Wire, key: str) -> End:
+    for place, one in enumerate(operator.inputs, 1):
+        if one.name.casefold() == wire.to.casefold():
+            return End(wire, key, one, place, one.does)
+    does = None if operator.inputs else purpose_named(wire.to)
+    return End(wire, key, None, 0, does)
+
+
+def purpose_named(terminal: str) -> Does | None:
+    """What a terminal does by its name alone: "opening", "opening inside".
+
+    Source:
+        Common practice, no source.
+    """
+    name = terminal.casefold()
+    for side in _SIDES:
+        name = name.removesuffix(side)
+    return next((does for does in get_args(Does) if does == name), None)
+
+
+def watches_side(fitting: Fitting, half: float) -> bool:
+    """Whether a unit stands beside the opening and watches the opening leaf.
+
+    Args:
+        fitting: as described.
+        half: half the clear width (m).
+    """
+    along = fitting.lens.along if fitting.lens else None
+    beside = along is not None and abs(along.value) - along.u > half
+    return fitting.place == "beside" or beside
+
+
+def wanted(asked: Asked, fitting: Fitting, signal: Signal) -> tuple[Does, ...]:
+    """What an operator's input must do for an output to serve."""
+    match signal:
+        case "opening":
+            return ("opening", "escape opening")
+        case "escape opening":
+            return ("escape opening",)
+        case "test":
+            return ("test",)
+        case "presence":
+            half = asked.doorway.clear_width.high / 2
+            beside = watches_side(fitting, half)
+            return ("opening stop",) if beside else ("closing protection",)
+
+
+def said_output(signal: Signal) -> Message:
+    """An output in words."""
+    return Message(f"output.{signal}")
+
+
+def said_purpose(does: Does) -> Message:
+    """What an input does, in words."""
+    return Message(f"purpose.{does}")
+
+
+def lacks_wires(fitting: Fitting, signal: Signal) -> Lack:
+    """Where an output goes is not known."""
+    values = {"fitting": fitting.id, "output": signal}
+    return lack("lack.wiring.wires", f"fitting[{fitting.id}].wires", values)
+
+
+def lacks_input(end: End) -> Lack:
+    """What the operator does at a terminal is not known."""
+    return lack("lack.wiring.input", "operator.inputs", {"input": end.wire.to})
