@@ -1,0 +1,285 @@
+"""A radar's field as a polygon at one height, and where lines enter it.
+
+The polygon lies within the contour, so that whoever is in it is in the field: it
+may show that a door opens in time, never that it does not.
+"""
+
+from dataclasses import dataclass
+from math import pi
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+
+FURTHEST = 12.0  # m from the door at which nobody is looked for
+COARSE = 0.25  # m between the points that find the field
+CORNERS = 64
+BETWEEN = 4  # rays a corner, on which the polygon is held within the contour
+STEPS = 96  # places on a ray
+LEVEL = 1e-12  # m across a line: an edge along it
+WITHIN = 1e-3  # share by which the polygon is drawn in, for what lies between rays
+
+
+class Senses(Protocol):
+    """What is asked of a radar in the doorway's frame."""
+
+    @property
+    def lens(self) -> tuple[float, float, float]:
+        """Its place (m)."""
+        ...
+
+    @property
+    def least_speed(self) -> float:
+        """Slowest motion along the line of sight that it detects (m/s)."""
+        ...
+
+    @property
+    def response(self) -> float:
+        """From motion to output (s)."""
+        ...
+
+    def contains(self, point: Array) -> Bools:
+        """Whether points (n, 3) lie within its contour."""
+        ...
+
+    def detects(self, point: Array, velocity: Array) -> Bools:
+        """Whether motion (n, 3) at points (n, 3) is detected."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A field at one height, in the frame of its side.
+
+    Attributes:
+        corners: (n, 2) of the polygon, in order.
+        lens: x, y of the lens, and its height above the field (m).
+        least_speed: along the line of sight (m/s).
+        response: s.
+    """
+
+    corners: Array
+    lens: tuple[float, float, float]
+    least_speed: float
+    response: float
+
+
+def field_of(
+    radar: Senses, out: float, height: float, corners: int = CORNERS
+) -> Field | None:
+    """The field of a radar at a height, drawn in to a polygon.
+
+    Rays from a point inside run to where they first leave the contour; the polygon
+    joins every ``BETWEEN``-th of them and is drawn in where the others, or a
+    thousandth, ask for it.  What lies beyond the first edge (side lobes) is left
+    out.
+
+    Args:
+        radar: in the doorway's frame.
+        out: +1 for the outside, -1 for the inside.
+        height: above the floor (m), below the lens.
+        corners: of the polygon.
+
+    Returns:
+        The field; None if none of it lies before the door at this height.
+
+    Source:
+        Derived: a smaller field never notices sooner.
+    """
+    middle = _middle(radar, out, height)
+    if middle is None:
+        return None
+    count = corners * BETWEEN
+    angles: Array = np.arange(count, dtype=np.float64) * (2 * pi / count)
+    edge = _edge(radar, out, height, middle, angles)
+    reach = _drawn_in(edge, corners) * (1.0 - WITHIN)
+    own = angles[::BETWEEN]
+    points = middle + reach[:, None] * np.stack([np.cos(own), np.sin(own)], axis=1)
+    x, y, z = radar.lens
+    return Field(
+        points, (out * x, out * y, z - height), radar.least_speed, radar.response
+    )
+
+
+def _contains(radar: Senses, out: float, height: float, places: Array) -> Bools:
+    flat = out * places.reshape(-1, 2)
+    points = np.column_stack([flat, np.full(len(flat), height)])
+    return radar.contains(points).reshape(places.shape[:-1])
+
+
+def _middle(radar: Senses, out: float, height: float) -> Array | None:
+    """A point of the field before the door, as far in as a coarse look tells."""
+    across = np.arange(-FURTHEST / 2, FURTHEST / 2 + COARSE, COARSE)
+    ahead = np.arange(COARSE / 2, FURTHEST, COARSE)
+    grid = np.stack(np.meshgrid(across, ahead, indexing="ij"), axis=-1)
+    inside = grid[_contains(radar, out, height, grid)]
+    if len(inside) == 0:
+        return None
+    apart = np.linalg.norm(inside - inside.mean(axis=0), axis=1)
+    return inside[np.argmin(apart)]
+
+
+def _edge(
+    radar: Senses, out: float, height: float, middle: Array, angles: Array
+) -> Array:
+    """How far along each ray the contour is first left (m), from within."""
+    ways = np.stack([np.cos(angles), np.sin(angles)], axis=1)
+    far = np.linspace(0.0, FURTHEST, STEPS)
+    places = middle + far[None, :, None] * ways[:, None, :]
+    inside = _contains(radar, out, height, places)
+    first_out = np.argmin(inside, axis=1)
+    low, high = far[np.maximum(first_out - 1, 0)], far[first_out]
+    for _ in range(24):
+        half = (low + high) / 2
+        held = _contains(radar, out, height, middle + half[:, None] * ways)
+        low, high = np.where(held, half, low), np.where(held, high, half)
+    return low
+
+
+def _drawn_in(edge: Array, corners: int) -> Array:
+    """Reach of each corner such that no chord runs outside the rays between."""
+    reach = edge[::BETWEEN]
+    step = 2 * pi / corners
+    share = np.ones(corners)
+    beside = np.roll(reach, -1)
+    for part in range(1, BETWEEN):
+        first = part * step / BETWEEN
+        chord = (
+            reach
+            * beside
+            * np.sin(step)
+            / np.maximum(reach * np.sin(first) + beside * np.sin(step - first), 1e-12)
+        )
+        fits = np.minimum(edge[part::BETWEEN] / np.maximum(chord, 1e-12), 1.0)
+        share = np.minimum(share, fits)
+    return reach * np.minimum(share, np.roll(share, 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Bundles of straight walks: every heading and target within a cell.
+
+    Attributes:
+        heading, target: (n,) of each bundle's middle line (rad, m).
+        turn, shift: (n,) how far its lines may differ from it (rad, m).
+    """
+
+    heading: Array
+    target: Array
+    turn: Array
+    shift: Array
+
+    def middles(self) -> "Lines":
+        """The middle lines alone."""
+        none = np.zeros_like(self.heading)
+        return Lines(self.heading, self.target, none, none)
+
+
+@dataclass(frozen=True, slots=True)
+class Stretches:
+    """Where bundles of walks lie inside a field, whatever their speed.
+
+    Attributes:
+        top, bottom: (n, k) stretches inside for every line, as way left (m); where
+            there is none, top is not above bottom.
+        abreast: (n,) way left at which the lens is abreast, at most (m).
+        off: (n,) its distance then, at most (m).
+    """
+
+    top: Array
+    bottom: Array
+    abreast: Array
+    off: Array
+
+
+def stretches(field: Field, lines: Lines) -> Stretches:
+    """Where bundles of walks lie inside a field.
+
+    Where no line of a bundle meets the edge of the field, all are in it or none.
+
+    Args:
+        field: at the height at which bodies are noticed.
+        lines: bundles of walks.
+    """
+    top, bottom = _inside(field.corners, lines)
+    x, y, rise = field.lens
+    dx = x - lines.target
+    sine, cosine = np.sin(lines.heading), np.cos(lines.heading)
+    moved = lines.shift + lines.turn * (np.hypot(dx, y) + lines.shift)
+    abreast = dx * sine + y * cosine + moved
+    off = np.hypot(dx * cosine - y * sine, rise) + moved
+    return Stretches(top, bottom, abreast, off)
+
+
+def noticed(
+    field: Field, inside: Stretches, slow: Array, fast: Array, start: float
+) -> Array:
+    """From how far every walk of a bundle is noticed without a break.
+
+    With s the way left, the lens d off the line and abreast of it at s*, the
+    closing speed is v (s - s*)/√((s - s*)² + d²): enough from s* + d k/√(1 - k²)
+    on, k = least speed over v.  The furthest stretch that is walked through in no
+    less than the response counts.
+
+    Args:
+        field: at the height at which bodies are noticed.
+        inside: where bundles of walks lie inside it.
+        slow: (n,) least speeds (m/s).
+        fast: (n,) greatest speeds (m/s).
+        start: where walks begin, as way left (m).
+
+    Returns:
+        (n,) way left at which it begins, at least (m); -inf where there is none.
+
+    Source:
+        Derived; the closing speed as in `limen.physics.radar`.
+    """
+    share = np.minimum(field.least_speed / slow, 1.0)
+    steep = share / np.sqrt(np.maximum(1.0 - share**2, 1e-18))
+    below = inside.abreast + steep * inside.off
+    top = np.minimum(inside.top, start)
+    bottom = np.maximum(inside.bottom, below[:, None])
+    enough = top - bottom >= (fast * field.response)[:, None]
+    return np.max(np.where(enough & (top > bottom), top, -np.inf), axis=1)
+
+
+def _inside(corners: Array, lines: Lines) -> tuple[Array, Array]:
+    """Stretches inside for every line of a bundle, sorted from afar: top, bottom."""
+    low, high, crossed = _edges_met(corners, lines)
+    most = max(int(np.max(np.sum(high > -np.inf, axis=1))), 1)
+    order = np.argsort(-high, axis=1)[:, : most + 1]
+    low, high, crossed = (
+        np.take_along_axis(each, order, axis=1) for each in (low, high, crossed)
+    )
+    top = np.minimum.accumulate(low, axis=1)
+    bottom = np.concatenate([high[:, 1:], np.full((len(high), 1), -np.inf)], axis=1)
+    inside = np.cumsum(crossed, axis=1) % 2 == 1
+    return np.where(inside, top, -np.inf), np.where(inside, bottom, np.inf)
+
+
+def _edges_met(corners: Array, lines: Lines) -> tuple[Array, Array, Bools]:
+    """Where on the way each edge may be met: (n, m) low, high, met by the middle.
+
+    A line of the bundle strays from the middle one by shift + s·turn at most.
+    """
+    sine, cosine = np.sin(lines.heading)[:, None], np.cos(lines.heading)[:, None]
+    x, y = corners[:, 0] - lines.target[:, None], corners[:, 1]
+    s, c = x * sine + y * cosine, x * cosine - y * sine
+    s2, c2 = np.roll(s, -1, axis=1), np.roll(c, -1, axis=1)
+    turn = lines.turn[:, None]
+    furthest = np.maximum(np.abs(s), np.abs(s2))
+    stray = (lines.shift[:, None] + turn * furthest) / np.maximum(1.0 - turn, 1e-3)
+    along, across = s2 - s, c2 - c
+    level = np.abs(across) < LEVEL
+    safe = np.where(level, 1.0, across)
+    one, two = (-stray - c) / safe, (stray - c) / safe
+    first = np.where(level, 0.0, np.maximum(np.minimum(one, two), 0.0))
+    last = np.where(level, 1.0, np.minimum(np.maximum(one, two), 1.0))
+    met = np.where(level, np.abs(c) <= stray, first <= last)
+    ends = s + first * along, s + last * along
+    low = np.where(met, np.minimum(*ends) - stray, np.inf)
+    high = np.where(met, np.maximum(*ends) + stray, -np.inf)
+    return low, high, met & ((c > 0) != (c2 > 0))
