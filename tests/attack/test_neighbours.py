@@ -32,7 +32,7 @@ def test_far_doors_are_apart_and_near_ones_are_not() -> None:
 def test_an_unknown_shift_is_not_taken_for_none() -> None:
     found = pair({"distance": "322 mm"})
     assert found.verdict is Verdict.NOT_SHOWN
-    assert [one.key for one in found.lacking] == ["facing.shift"]
+    assert [one.key for one in found.lacking] == ["facing[other].shift"]
     assert pair({"distance": "3 m"}).verdict is Verdict.HOLDS
 
 

@@ -39,6 +39,21 @@ def a_doorway(
     return _hung(Doorway.model_validate_json(_json(door)), sheets)
 
 
+def tables(*sheets: str) -> tuple[Table, dict[str, Table]]:
+    """The reference doorway and sheets as tables, to be changed and built."""
+    door = _parsed("rulebooks/reference_doorway.toml")["doorway"][0]
+    return door, {name: _parsed(f"sheets/{name}.toml") for name in sheets}
+
+
+def built(door: Table, sheets: Mapping[str, Table]) -> Doorway:
+    """The doorway of a table, its sheets hung on.
+
+    Raises:
+        pydantic.ValidationError: a value is not accepted.
+    """
+    return _hung(Doorway.model_validate_json(_json(door)), sheets)
+
+
 def a_site(*doorways: Doorway) -> Site:
     """A site of these doorways; the reference doorway if none is given."""
     site = Site.model_validate_json(_json(_parsed("rulebooks/reference_doorway.toml")))

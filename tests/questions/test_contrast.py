@@ -33,11 +33,24 @@ def test_estimated_faces_never_hold_and_ask_for_the_own_copy() -> None:
     assert found.verdict is Verdict.NOT_SHOWN
     assert found.margin
     assert found.margin.value > 0
-    assert [lack.message.key for lack in found.lacking] == ["lack.grade"]
+    assert [lack.key for lack in found.lacking] == [
+        "values: en.2012.presence.contrast body_dark_reflectance",
+        "values: en.2012.presence.contrast body_bright_reflectance",
+    ]
 
 
 def test_a_floor_that_a_dark_body_can_match_fails() -> None:
     """7.5 % ± 2.5 % on a floor of 16 %: blind at 7.4 % (Lambert, inverse square)."""
-    found = ask(CONTRAST, {"floor.reflectance": "16 %"}, fitting="inside")
+    dark = {"floor.reflectance": "16 %", "contrast_least": "50 %"}
+    found = ask(CONTRAST, dark, fitting="inside")
     assert found.verdict is Verdict.FAILS
     assert found.because.values["percent"] == "7 %"
+    assert found.remedy
+
+
+def test_a_face_that_only_may_match_the_floor_is_not_shown() -> None:
+    """At 5 % or 10 % the same body differs from the floor by a third."""
+    found = ask(CONTRAST, {"floor.reflectance": "16 %"}, fitting="inside")
+    assert found.verdict is Verdict.NOT_SHOWN
+    keys = [lack.key for lack in found.lacking]
+    assert "values: en.2012.presence.contrast body_dark_reflectance" in keys

@@ -62,6 +62,8 @@ class FanUnknown(Stated):
 
     form: Literal["unknown"]
     """The manual gives no fan."""
+    spacing: Literal["equal in angle", "equal on floor"] | None = None
+    """How the spots are spaced, as found at the door."""
 
 
 Fan = Annotated[FanByAngle | FanByWidth | FanUnknown, Field(discriminator="form")]

@@ -156,8 +156,7 @@ def _chosen(fan: FanByAngle | FanByWidth, choice: str | None) -> str:
 
 
 def _spacings(presence: Presence) -> tuple[str, ...]:
-    fan = presence.fan
-    stated = None if isinstance(fan, FanUnknown) else fan.spacing
+    stated = presence.fan.spacing
     return (stated,) if stated else SPACINGS
 
 

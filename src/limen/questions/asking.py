@@ -72,6 +72,18 @@ class Asked:
         given = ((name, self.rule.limit(name)) for name in names if self.rule.has(name))
         return too_weak((f"values: {self.rule.id} {name}", q) for name, q in given)
 
+    def weak(
+        self, figure: tuple[str, Quantity], *limits: str
+    ) -> str | tuple[Lack, ...]:
+        """What a comparison lacks if it shows nothing: weak figures, else the key.
+
+        Args:
+            figure: what is compared, with its key.
+            limits: names of what it is compared with.
+        """
+        lacks = (*too_weak((figure,)), *self.weak_limits(*limits))
+        return lacks or figure[0]
+
 
 @dataclass(frozen=True, slots=True)
 class Verdictful:
@@ -88,13 +100,18 @@ class Verdictful:
     lacking: tuple[Lack, ...] = field(default_factory=tuple[Lack, ...])
 
 
+def once(lacks: Iterable[Lack]) -> tuple[Lack, ...]:
+    """What is missing, each key once."""
+    return tuple({one.key: one for one in lacks}.values())
+
+
 def too_weak(figures: Iterable[tuple[str, Quantity | None]]) -> tuple[Lack, ...]:
     """What lets nothing hold: figures of a weak grade, by the key that settles them.
 
     Args:
         figures: key of the file and figure, None where it is not stated.
     """
-    return tuple(
+    return once(
         Lack(Message("lack.grade", {"grade": figure.grade.value}), key)
         for key, figure in figures
         if figure is not None and not figure.grade.may_hold

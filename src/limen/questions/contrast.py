@@ -1,13 +1,15 @@
 """Bodies that return what the floor did."""
 
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import product
 
-from limen.findings import Finding, Lack, Margin, Message, Verdict
+from limen.findings import Finding, Lack, Margin, Message, Remedy, Verdict
 from limen.model.fitting import Fitting
 from limen.model.sheet import Presence
 from limen.physics.light import blind_reflectance, contrast
 from limen.quantity import Dimension, Outcome, Quantity
-from limen.questions.asking import Asked, graded, lack
+from limen.questions.asking import Asked, graded, lack, once, too_weak
+from limen.questions.settled import Named
 
 RESTING = (("body_height", 0.7), ("body_length", 0.3), ("body_depth", 0.2))
 """Heights of the body on its three rest faces, where the rule has no figure (m)."""
@@ -72,24 +74,27 @@ def _brightness(asked: Asked, fitting: Fitting, presence: Presence) -> Finding:
         asked.rule.limit(name).value if asked.rule.has(name) else value
         for name, value in RESTING
     )
-    worst = min(
-        _least_contrast(asked.rule.limit(face), floor, lens, z)
+    figures = tuple(_figures(asked, fitting.id, floor, least, lens))
+    spans = [
+        _contrasts(asked.rule.limit(face), floor, lens, z)
         for face in FACES
         for z in heights
-    )
-    room = worst - least.high
-    outcome = Outcome.HOLDS if room >= 0 else Outcome.FAILS
-    figures = (floor.grade, least.grade, fitting.lens.height.grade)
-    grades = (*asked.limits_graded(*FACES), *figures)
-    told = graded(outcome, grades, f"values: {asked.rule.id}")
+    ]
+    worst = min(low for low, _ in spans) - least.high
+    best = min(high for _, high in spans) - least.low
+    outcome = _three(worst, best)
+    grades = (*asked.limits_graded(), *(figure.grade for _, figure in figures))
+    told = graded(outcome, grades, too_weak(figures))
+    closer = _closer(figures) if outcome is Outcome.NOT_SHOWN else ()
     blind = blind_reflectance(floor.value, lens.value, heights[0])
     said = {"percent": f"{blind * 100:.0f} %", "floor": f"{floor.value * 100:.0f} %"}
     return asked.answer(
         told.verdict,
         Message(f"contrast.{told.verdict.key}", said),
         fitting=fitting.id,
-        margin=Margin(room, 0.0, Dimension.RATIO),
-        lacking=told.lacking,
+        margin=Margin((worst + best) / 2, (best - worst) / 2, Dimension.RATIO),
+        remedy=_remedy(fitting.id, said) if told.verdict is Verdict.FAILS else None,
+        lacking=(*told.lacking, *closer),
         to_confirm=told.to_confirm,
     )
 
@@ -108,12 +113,41 @@ def _lacks(asked: Asked, fitting: Fitting, least: Quantity | None) -> tuple[Lack
     return tuple(missing for given, missing in wanted if given is None)
 
 
-def _least_contrast(face: Quantity, floor: Quantity, lens: Quantity, z: float) -> float:
-    """The least contrast over what the figures may be; 0 if it can vanish."""
+def _figures(
+    asked: Asked, fitting: str, floor: Quantity, least: Quantity, lens: Quantity
+) -> Iterator[Named]:
+    """What the contrast rests on, by the keys that settle it."""
+    yield "floor.reflectance", floor
+    yield "sheet.presence.contrast_least", least
+    yield f"fitting[{fitting}].lens.height", lens
+    for face in FACES:
+        yield f"values: {asked.rule.id} {face}", asked.rule.limit(face)
+
+
+def _three(worst: float, best: float) -> Outcome:
+    if worst >= 0:
+        return Outcome.HOLDS
+    return Outcome.FAILS if best < 0 else Outcome.NOT_SHOWN
+
+
+def _closer(figures: Iterable[Named]) -> tuple[Lack, ...]:
+    """The figures whose ± leaves it open."""
+    return once(Lack(Message("lack.closer"), key) for key, q in figures if q.u > 0)
+
+
+def _remedy(fitting: str, said: Mapping[str, str]) -> Remedy:
+    values = {"fitting": fitting, "percent": said["percent"]}
+    return Remedy(Message("remedy.contrast", dict(values)))
+
+
+def _contrasts(
+    face: Quantity, floor: Quantity, lens: Quantity, z: float
+) -> tuple[float, float]:
+    """Least and greatest contrast over what the figures may be; the least may be 0."""
     ends = list(
         product((face.low, face.high), (floor.low, floor.high), (lens.low, lens.high))
     )
     signed = [body / ground * (h / (h - z)) ** 2 - 1 for body, ground, h in ends]
-    if min(signed) <= 0 <= max(signed):
-        return 0.0
-    return min(contrast(body, ground, h, z) for body, ground, h in ends)
+    sizes = [contrast(body, ground, h, z) for body, ground, h in ends]
+    vanishes = min(signed) <= 0 <= max(signed)
+    return 0.0 if vanishes else min(sizes), max(sizes)

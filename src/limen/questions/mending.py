@@ -14,6 +14,12 @@ from limen.questions.sight import self_view
 from limen.rules.rule import Weight
 
 CASES = {"presence.threshold": threshold_cases, "presence.leaf_path": path_cases}
+AIMED_CLOSER = {
+    "coverage.not_shown.tolerance",
+    "coverage.not_shown.resolution",
+    "coverage.not_shown.search_limit",
+}
+"""Nothing is missing but a closer aim: bringing the rows elsewhere may do as well."""
 SELF_VIEW = "presence.self_view"
 
 
@@ -51,7 +57,7 @@ def mended(
 
 def _to_mend(finding: Finding) -> bool:
     """What the rows' place can mend: what fails, and what only aiming leaves open."""
-    open_yet = finding.verdict is Verdict.NOT_SHOWN and not finding.lacking
+    open_yet = finding.because.key in AIMED_CLOSER
     return (
         finding.question in CASES
         and (finding.verdict is Verdict.FAILS or open_yet)

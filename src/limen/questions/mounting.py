@@ -1,12 +1,23 @@
 """How a unit is mounted: its height, and whether its scale reaches the target."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import degrees, radians
 
-from limen.findings import Assumed, Finding, Margin, Measure, Message, Verdict
+from limen.findings import (
+    Assumed,
+    Change,
+    Finding,
+    Lack,
+    Margin,
+    Measure,
+    Message,
+    Remedy,
+    Verdict,
+)
 from limen.findings.message import length, turn
 from limen.model.fitting import Fitting, Mount
-from limen.model.sheet import Sheet
+from limen.model.sheet import Presence, Sheet
 from limen.physics.plan import sign
 from limen.physics.reach import Placed, row_distance, tilt_at
 from limen.quantity import (
@@ -18,8 +29,15 @@ from limen.quantity import (
     at_least,
     at_most,
 )
-from limen.questions.asking import Asked, compared, graded, lack, margin_of
-from limen.questions.settled import UnitFacts
+from limen.questions.asking import (
+    Asked,
+    compared,
+    graded,
+    lack,
+    margin_of,
+    too_weak,
+)
+from limen.questions.settled import Named, UnitFacts
 
 PRACTICE = Grade.PRACTICE
 MOUNTED: dict[str, tuple[Quantity, Dimension]] = {
@@ -29,6 +47,8 @@ MOUNTED: dict[str, tuple[Quantity, Dimension]] = {
     "tilt_scale": (Quantity(radians(1.0), grade=PRACTICE), Dimension.ANGLE),
 }
 """How closely a unit is mounted before it is aimed, where nothing is said."""
+CENTIMETRE = 0.01
+FURTHEST = 60  # cm, how far a lens is told to be moved at most
 INNER_ROW_FURTHEST = 0.100  # m: half the thinnest side of the reference body
 
 
@@ -64,17 +84,26 @@ def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
         )
     least, most = sheet.mounting.least_height, sheet.mounting.most_height
     if least is None or most is None:
-        missing = lack("lack.height_range", "sheet.mounting.most_height")
-        return asked.answer(
-            Verdict.NOT_SHOWN,
-            Message("height.unknown"),
-            fitting=fitting.id,
-            lacking=(missing,),
+        ends = (("least_height", least), ("most_height", most))
+        lacks = tuple(
+            lack("lack.height_range", f"sheet.mounting.{end}")
+            for end, figure in ends
+            if figure is None
         )
-    ends = (at_least(lens.height, least), at_most(lens.height, most))
-    comparison = min(ends, key=_standing)
-    told = compared(comparison, f"fitting[{fitting.id}].lens.height")
+        because = Message("height.unknown")
+        return asked.answer(Verdict.NOT_SHOWN, because, fitting=name, lacking=lacks)
+    comparison = min(
+        (at_least(lens.height, least), at_most(lens.height, most)), key=_standing
+    )
+    where = f"fitting[{name}].lens.height"
+    figures = (
+        (where, lens.height),
+        ("sheet.mounting.least_height", least),
+        ("sheet.mounting.most_height", most),
+    )
+    told = compared(comparison, too_weak(figures) or where)
     said = {
+        "fitting": name,
         "height": length(lens.height.value),
         "least": length(least.value),
         "most": length(most.value),
@@ -84,6 +113,9 @@ def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
         Message(f"height.{told.verdict.key}", said),
         fitting=fitting.id,
         margin=margin_of(comparison, Dimension.LENGTH),
+        remedy=Remedy(Message("remedy.height", said))
+        if told.verdict is Verdict.FAILS
+        else None,
         lacking=told.lacking,
         to_confirm=told.to_confirm,
     )
@@ -132,18 +164,18 @@ def _position(asked: Asked, facts: UnitFacts) -> Finding:
             fitting=fitting.id,
             lacking=facts.lacks,
         )
-    need = _tilts_needed(asked, fitting, unit)
+    need = _tilts_needed(asked, fitting, unit, _target(asked, unit))
     least, most = presence.tilt.least.value, presence.tilt.most.value
     room = min(most - need[1], need[0] - least)
     nominal = min(most - need[2], need[2] - least)
     outcome = Outcome.NOT_SHOWN
     if room >= 0 or nominal < 0:
         outcome = Outcome.HOLDS if room >= 0 else Outcome.FAILS
-    mount = fitting.mount
-    given = _mounted(mount).values()
-    stated = (q.grade for q in (*given, presence.tilt.least, presence.tilt.most) if q)
-    grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades, *stated)
-    told = graded(outcome, grades, f"fitting[{fitting.id}].lens")
+    stated = (*_mount_figures(fitting, presence), *facts.figures)
+    figures = (*asked.settled.figures, *stated)
+    grades = (*asked.limits_graded(), *(figure.grade for _, figure in figures))
+    told = graded(outcome, grades, too_weak(figures))
+    closer = _closer(fitting) if outcome is Outcome.NOT_SHOWN else ()
     face = asked.settled.plan.side(unit.side).face
     said = {
         "target": length(_target(asked, unit)),
@@ -158,7 +190,10 @@ def _position(asked: Asked, facts: UnitFacts) -> Finding:
         Message(f"position.{told.verdict.key}", said),
         fitting=fitting.id,
         margin=Margin(room, 0.0, Dimension.ANGLE),
-        lacking=told.lacking,
+        remedy=None
+        if told.verdict is Verdict.HOLDS
+        else _other_place(asked, fitting, unit, presence),
+        lacking=(*told.lacking, *closer),
         assumed=tuple(_assumed(fitting)),
         to_confirm=told.to_confirm,
     )
@@ -172,6 +207,49 @@ def _mounted(mount: Mount) -> dict[str, Quantity | None]:
         "plumb": mount.plumb,
         "tilt_scale": mount.tilt_scale,
     }
+
+
+def _mount_figures(fitting: Fitting, presence: Presence) -> Iterator[Named]:
+    """How closely the unit is mounted and how far its scale goes, as stated."""
+    for name, stated in _mounted(fitting.mount).items():
+        if stated is not None:
+            yield f"fitting[{fitting.id}].mount.{name}", stated
+    yield "sheet.presence.tilt", presence.tilt.least
+    yield "sheet.presence.tilt", presence.tilt.most
+
+
+def _closer(fitting: Fitting) -> tuple[Lack, ...]:
+    """What is mounted less closely than the scale has room for."""
+    said = {"fitting": fitting.id}
+    return tuple(
+        lack("lack.mounted", f"fitting[{fitting.id}].mount.{name}", said)
+        for name, stated in _mounted(fitting.mount).items()
+        if (stated or MOUNTED[name][0]).high > 0
+    )
+
+
+def _other_place(
+    asked: Asked, fitting: Fitting, unit: Placed, presence: Presence
+) -> Remedy:
+    """Where the lens belongs so that the scale reaches the target: whole centimetres.
+
+    The place nearest to where it is now is told.
+    """
+    face = asked.settled.plan.side(unit.side).face
+    now = sign(unit.side) * unit.lens[1] - face
+    least, most = presence.tilt.least.value, presence.tilt.most.value
+    target = _target(asked, unit)
+    for steps in sorted(range(-FURTHEST, FURTHEST + 1), key=abs):
+        best = round(now, 2) + steps * CENTIMETRE
+        moved = replace(
+            unit, lens=(unit.lens[0], sign(unit.side) * (face + best), unit.lens[2])
+        )
+        low, high, _ = _tilts_needed(asked, fitting, moved, target)
+        if best >= 0 and low >= least and high <= most:
+            said = {"fitting": fitting.id, "best": length(best)}
+            change = Change(fitting.id, "lens.from_leaf", f"{best * 1000:.0f} mm")
+            return Remedy(Message("remedy.lens_place", said), (change,))
+    return Remedy(Message("remedy.no_lens_place", {"fitting": fitting.id}))
 
 
 def _assumed(fitting: Fitting) -> Iterator[Assumed]:
@@ -197,16 +275,16 @@ def _target(asked: Asked, unit: Placed) -> float:
 
 
 def _tilts_needed(
-    asked: Asked, fitting: Fitting, unit: Placed
+    asked: Asked, fitting: Fitting, unit: Placed, target: float
 ) -> tuple[float, float, float]:
-    """Least, greatest and nominal tilt (rad) that the target may ask for."""
+    """Least, greatest and nominal tilt (rad) that a target (m) may ask for."""
     mount = fitting.mount
     place, rise, plumb, scale = (
         (stated or MOUNTED[name][0]).high for name, stated in _mounted(mount).items()
     )
     face = asked.settled.plan.side(unit.side).face
     out = sign(unit.side) * unit.lens[1]
-    run = _target(asked, unit) + face - out
+    run = target + face - out
     angles = [
         tilt_at(run + dy, unit.lens[2] + dz, unit.row_angles[0])
         for dy in (-place, 0.0, place)

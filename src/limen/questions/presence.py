@@ -11,6 +11,7 @@ from limen.findings import (
     Measure,
     Message,
     Polygon,
+    Remedy,
     Role,
     Verdict,
 )
@@ -19,8 +20,15 @@ from limen.geometry.boxes import Box
 from limen.physics.plan import free
 from limen.physics.reach import Body, Place, Placed, on_path, rest_faces, row_distance
 from limen.quantity import Dimension, Outcome, Quantity, at_least, at_most
-from limen.questions.asking import Asked, compared, graded, lack, margin_of
-from limen.questions.coverage import Case, Shown, shows, within
+from limen.questions.asking import (
+    Asked,
+    compared,
+    graded,
+    lack,
+    margin_of,
+    too_weak,
+)
+from limen.questions.coverage import Case, Shown, doubted, shows, within
 from limen.rules.rule import Weight
 
 BODY = ("body_height", "body_length", "body_depth")
@@ -96,13 +104,17 @@ def near_closed(asked: Asked) -> Finding:
         return _near(asked, Outcome.NOT_SHOWN, because, lacking=(missing,))
     limit = asked.rule.limit("ignored_gap")
     comparison = at_most(gap, limit)
-    told = compared(comparison, "presence_ignored_below")
+    figure = ("presence_ignored_below", gap)
+    told = compared(comparison, asked.weak(figure, "ignored_gap"))
+    down_to = {"limit": length(limit.value)}
+    heed = Remedy(Message("remedy.near_closed", down_to))
     return asked.answer(
         told.verdict,
         Message(f"near_closed.{told.verdict.key}", said),
         case=case,
         margin=margin_of(comparison, Dimension.LENGTH),
-        needed=Message("near_closed.needed", {"limit": length(limit.value)}),
+        needed=Message("near_closed.needed", down_to),
+        remedy=heed if told.verdict is Verdict.FAILS else None,
         to_confirm=told.to_confirm,
         lacking=told.lacking,
     )
@@ -233,7 +245,8 @@ def _finding(
 ) -> Finding:
     settled = asked.settled
     grades = (*asked.limits_graded(*limits), *settled.all_grades())
-    told = graded(shown.outcome, grades, "doorway")
+    weak_ones = (*asked.weak_limits(*limits), *too_weak(settled.all_figures()))
+    told = graded(shown.outcome, grades, weak_ones)
     weak = shown.outcome is Outcome.HOLDS and told.verdict is not Verdict.HOLDS
     because = (
         Message("coverage.not_shown.grade", {"face": case.body.face})
@@ -245,15 +258,25 @@ def _finding(
         because,
         case=case.name,
         margin=shown.margin,
+        remedy=_when_dead(case) if told.verdict is Verdict.FAILS else None,
         found=_inner_rows(settled.ways()),
         needed=Message("coverage.needed", {"face": case.body.face}),
         witness=shown.witness,
-        lacking=(*shown.lacking, *told.lacking),
+        lacking=(*shown.lacking, *doubted(shown.why, settled.ways()), *told.lacking)
+        if told.verdict is Verdict.NOT_SHOWN
+        else (),
         assumed=settled.all_assumed(),
         to_confirm=told.to_confirm,
         owed=_owed(asked) if shown.outcome is Outcome.HOLDS else (),
         figures=_figures(case, shown),
     )
+
+
+def _when_dead(case: Case) -> Remedy | None:
+    """What to do where a unit is dead: there is nothing to turn."""
+    if not case.muted:
+        return None
+    return Remedy(Message("remedy.one_dead", {"fitting": ", ".join(case.muted)}))
 
 
 def _figures(case: Case, shown: Shown) -> tuple[Figure, ...]:

@@ -37,10 +37,12 @@ from limen.questions.asking import (
     graded,
     lack,
     margin_of,
+    too_weak,
 )
 from limen.questions.coverage import Case, hold_everywhere
 from limen.questions.presence import BODY, pausing
 
+FINGER = ("finger_small", "finger_large")
 ROOM = ("shallow_depth", "clearance_shallow", "clearance_deep")
 
 
@@ -98,7 +100,9 @@ def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
     limit = asked.rule.limit("clearance_shallow" if shallow else "clearance_deep")
     comparison = at_least(clearance, limit)
     where = f"side_space[{space.side}]"
-    told = compared(comparison, f"{where}.clearance")
+    named = "clearance_shallow" if shallow else "clearance_deep"
+    weak = asked.weak((f"{where}.clearance", clearance), named)
+    told = compared(comparison, weak)
     verdict, lacking = told.verdict, told.lacking
     if verdict is Verdict.FAILS and watched(asked, space, clearance):
         return _watched(asked, space, clearance)
@@ -132,9 +136,12 @@ def _confirm_depth(asked: Asked, verdict: Verdict, *, shallow: bool) -> bool:
 
 def _watched(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
     """Presence beams stand in for the room, as far as their figures carry."""
-    grades = (*asked.limits_graded(*BODY), *asked.settled.all_grades())
-    given = (q.grade for q in (clearance, space.gap) if q is not None)
-    told = graded(Outcome.HOLDS, (*grades, *given), f"side_space[{space.side}]")
+    where = f"side_space[{space.side}]."
+    figures = [*asked.settled.all_figures(), (where + "clearance", clearance)]
+    figures += [(where + "gap", space.gap)] if space.gap is not None else []
+    grades = (*asked.limits_graded(*BODY), *(figure.grade for _, figure in figures))
+    weak = (*asked.weak_limits(*BODY), *too_weak(figures))
+    told = graded(Outcome.HOLDS, grades, weak)
     return asked.answer(
         told.verdict,
         Message("side_screen.watched", {"side": _side(space.side)}),
@@ -260,7 +267,7 @@ def _finger(asked: Asked, side: Hand, gap: Quantity | None) -> Finding:
         "small": length(small.value),
         "large": length(large.value),
     }
-    return _compared(asked, best, "gaps.finger", said, (case, where))
+    return _compared(asked, best, "gaps.finger", said, (case, where), gap, *FINGER)
 
 
 def _standing(comparison: Comparison) -> tuple[int, float]:
@@ -280,7 +287,15 @@ def _leading(asked: Asked, side: Hand, post: Quantity | None) -> Finding:
         "gap": length(post.value),
         "limit": length(limit.value),
     }
-    return _compared(asked, at_least(post, limit), "gaps.leading", said, (case, where))
+    return _compared(
+        asked,
+        at_least(post, limit),
+        "gaps.leading",
+        said,
+        (case, where),
+        post,
+        "leading_edge",
+    )
 
 
 def _compared(
@@ -289,9 +304,11 @@ def _compared(
     key: str,
     said: Mapping[str, Measure | Message],
     case_and_where: tuple[str, str],
+    found: Quantity,
+    *limits: str,
 ) -> Finding:
     case, where = case_and_where
-    told = compared(comparison, where)
+    told = compared(comparison, asked.weak((where, found), *limits))
     fails = told.verdict is Verdict.FAILS
     wanted = said.get("limit", said.get("large"))
     message = Message(f"remedy.{key}", said)
@@ -369,7 +386,9 @@ def _thing_lacks(asked: Asked, thing: Thing) -> tuple[Lack, ...]:
     """What keeps a thing that seems clear from being shown to be."""
     widest = _widest_box(asked, thing)
     near = next(iter(_troubles(asked, thing, widest)), None)
-    lacks = (lack("lack.thing", "thing", {"thing": thing.name}),) if near else ()
+    where, said = f"thing[{thing.name}].", {"thing": thing.name}
+    unsure = ("along", "out", "width", "depth") if near else ()
+    lacks = tuple(lack("lack.thing", where + key, said) for key in unsure)
     if not thing.moves:
         return lacks
     unknown = any(
@@ -383,11 +402,19 @@ def _thing_lacks(asked: Asked, thing: Thing) -> tuple[Lack, ...]:
 
 def _thing_graded(asked: Asked, thing: Thing) -> Verdictful:
     """What may be said of a thing that is clear, by the grades of its figures."""
-    figures = (thing.along, thing.out, thing.width, thing.depth)
-    grades = (*asked.limits_graded(*ROOM), *(q.grade for q in figures))
+    where = f"thing[{thing.name}]."
+    figures = [
+        (where + "along", thing.along),
+        (where + "out", thing.out),
+        (where + "width", thing.width),
+        (where + "depth", thing.depth),
+        *asked.settled.figures,
+    ]
     if thing.moves:
-        grades = (*grades, thing.height.grade, *asked.settled.all_grades())
-    return graded(Outcome.HOLDS, (*grades, *asked.settled.grades), "thing")
+        figures += [(where + "height", thing.height), *asked.settled.all_figures()]
+    grades = (*asked.limits_graded(*ROOM), *(figure.grade for _, figure in figures))
+    weak = (*asked.weak_limits(*ROOM), *too_weak(figures))
+    return graded(Outcome.HOLDS, grades, weak)
 
 
 def thing_box(asked: Asked, thing: Thing) -> Box:

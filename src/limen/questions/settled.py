@@ -5,6 +5,7 @@ closely a row is read) is not an assumption about the door but a condition on
 the work; it is listed all the same, and owed.
 """
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
 from math import radians
@@ -13,6 +14,7 @@ from limen.findings import Assumed, Lack, Measure, Message
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.model.sheet import FanByWidth, FanUnknown, Presence
+from limen.model.taken import taken_for
 from limen.physics.beams import Attitude
 from limen.physics.fans import FanReading, fan_doubt, readings
 from limen.physics.plan import Doubt, Plan, doubt_of, plan_of, sign
@@ -21,6 +23,8 @@ from limen.physics.tolerance import Errors
 from limen.quantity import Dimension, Grade, Quantity
 
 PRACTICE = Grade.PRACTICE
+Named = tuple[str, Quantity]
+"""A figure with the key of the file under which it stands."""
 ASSUMED: dict[str, tuple[Quantity, Dimension]] = {
     "floor.evenness": (Quantity(0.005, grade=PRACTICE), Dimension.LENGTH),
     "leaves.sway": (Quantity(0.005, grade=PRACTICE), Dimension.LENGTH),
@@ -47,14 +51,19 @@ class UnitFacts:
             that the geometry needs is unknown.
         assumed: what was taken though nobody stated it.
         lacks: what keeps the unit out of the geometry.
-        grades: grades of the figures the geometry rests on.
+        figures: what the geometry rests on, by the keys of the file.
     """
 
     fitting: Fitting
     choices: tuple[Unit, ...]
     assumed: tuple[Assumed, ...]
     lacks: tuple[Lack, ...]
-    grades: tuple[Grade, ...]
+    figures: tuple[Named, ...]
+
+    @property
+    def grades(self) -> tuple[Grade, ...]:
+        """Grades of what the geometry rests on."""
+        return tuple(figure.grade for _, figure in self.figures)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +74,18 @@ class Settled:
         ground: its plan and floor.
         units: its presence units and barriers.
         assumed: what was taken for the doorway itself.
-        grades: grades of the doorway's own figures.
+        figures: the doorway's own, by the keys of the file.
     """
 
     ground: Ground
     units: tuple[UnitFacts, ...]
     assumed: tuple[Assumed, ...]
-    grades: tuple[Grade, ...]
+    figures: tuple[Named, ...]
+
+    @property
+    def grades(self) -> tuple[Grade, ...]:
+        """Grades of the doorway's own figures."""
+        return tuple(figure.grade for _, figure in self.figures)
 
     @property
     def plan(self) -> Plan:
@@ -84,7 +98,11 @@ class Settled:
 
     def all_grades(self) -> tuple[Grade, ...]:
         """Grades of everything the geometry rests on."""
-        return (*self.grades, *(g for unit in self.units for g in unit.grades))
+        return tuple(figure.grade for _, figure in self.all_figures())
+
+    def all_figures(self) -> tuple[Named, ...]:
+        """Everything the geometry rests on, by the keys of the file."""
+        return (*self.figures, *(f for unit in self.units for f in unit.figures))
 
     def all_lacks(self) -> tuple[Lack, ...]:
         """What keeps units out of the geometry."""
@@ -112,6 +130,19 @@ class Settled:
         )
 
 
+def aimed_closer(units: Iterable[Unit]) -> tuple[Lack, ...]:
+    """How closely each unit is aimed: what aiming leaves open may settle it."""
+    return tuple(
+        Lack(
+            Message("lack.aim", {"fitting": unit.fitting}),
+            f"fitting[{unit.fitting}].aim.{way}",
+        )
+        for unit in units
+        if isinstance(unit, Placed)
+        for way in ("across", "along", "turn")
+    )
+
+
 def settle(doorway: Doorway) -> Settled:
     """Settle a doorway.
 
@@ -122,7 +153,9 @@ def settle(doorway: Doorway) -> Settled:
     evenness = _stated(doorway.floor.evenness, "floor.evenness", listed)
     sway = _stated(doorway.leaves.sway, "leaves.sway", listed)
     plan = plan_of(doorway, sway.high)
-    figures = (evenness, sway, *_plan_figures(doorway))
+    own = (("floor.evenness", evenness), ("leaves.sway", sway))
+    figures = (*own, *_plan_figures(doorway))
+    listed += _taken(doorway)
     doubt = doubt_of(doorway)
     units = tuple(
         facts
@@ -133,16 +166,38 @@ def settle(doorway: Doorway) -> Settled:
         Ground(plan, evenness.high, doubt),
         units,
         tuple(listed),
-        tuple(q.grade for q in figures),
+        figures,
     )
 
 
-def _plan_figures(doorway: Doorway) -> tuple[Quantity, ...]:
+def _taken(doorway: Doorway) -> list[Assumed]:
+    """What was taken for a doorway that is described in short."""
+    return [
+        Assumed(
+            key,
+            Measure(value.value, Dimension.LENGTH),
+            value.grade,
+            Message(f"assumed.short.{key}"),
+        )
+        for key, value in taken_for(doorway)
+    ]
+
+
+def _plan_figures(doorway: Doorway) -> tuple[Named, ...]:
     """Every figure from which the plan is made."""
     header, reveal, leaves = doorway.header, doorway.reveal, doorway.leaves
-    under = header.underside or doorway.clear_height
-    sides = (header.outside, header.inside, reveal.outside, reveal.inside)
-    return (doorway.clear_width, leaves.thickness, *leaves.planes, under, *sides)
+    return (
+        ("clear_width", doorway.clear_width),
+        ("leaves.thickness", leaves.thickness),
+        *(("leaves.planes", plane) for plane in leaves.planes),
+        ("header.underside", header.underside)
+        if header.underside
+        else ("clear_height", doorway.clear_height),
+        ("header.outside", header.outside),
+        ("header.inside", header.inside),
+        ("reveal.outside", reveal.outside),
+        ("reveal.inside", reveal.inside),
+    )
 
 
 def _stated(
@@ -161,7 +216,8 @@ def _stated(
 def _unit(fitting: Fitting, plan: Plan, doubt: Doubt) -> UnitFacts | None:
     sheet = fitting.unit
     if sheet is None:
-        missing = Lack(Message("lack.sheet", {"sheet": fitting.sheet}), fitting.id)
+        where = f"fitting[{fitting.id}].sheet"
+        missing = Lack(Message("lack.sheet", {"fitting": fitting.id}), where)
         return UnitFacts(fitting, (), (), (missing,), ())
     if sheet.barrier is not None and sheet.presence is None:
         return _barrier(fitting, plan, doubt)
@@ -176,12 +232,13 @@ def _barrier(fitting: Fitting, plan: Plan, doubt: Doubt) -> UnitFacts:
         (way * (face + beam.from_leaf.value), beam.height.value)
         for beam in fitting.beams
     )
+    key = f"fitting[{fitting.id}].beams"
     given = (q for beam in fitting.beams for q in (beam.height, beam.from_leaf))
-    grades = tuple(q.grade for q in given)
+    figures = tuple((key, q) for q in given)
     across = max((beam.from_leaf.u for beam in fitting.beams), default=0.0)
     height = max((beam.height.u for beam in fitting.beams), default=0.0)
     level = Level(fitting.id, beams, across + doubt.across, height)
-    return UnitFacts(fitting, (level,), (), (), grades)
+    return UnitFacts(fitting, (level,), (), (), figures)
 
 
 def _curtains(
@@ -208,48 +265,86 @@ def _curtains(
         lens=at,
         attitude=attitude,
     )
-    missing = _fan_lack(fitting, presence, fans)
-    if missing is not None:
-        return UnitFacts(fitting, (), tuple(listed), (missing,), ())
+    lacks = _fan_lacks(fitting, presence, fans)
+    if lacks:
+        return UnitFacts(fitting, (), tuple(listed), lacks, ())
     errors = _errors(fitting, presence, along, listed)
     errors = _with_faces(errors, doubt)
     placed = tuple(
         _placed(fitting, presence, at, attitude, fan, errors, listed) for fan in fans
     )
-    grades = (lens.from_leaf.grade, lens.height.grade, along.grade)
-    grades = (*grades, *_graded(fitting, presence))
+    figures = (
+        (name + "lens.from_leaf", lens.from_leaf),
+        (name + "lens.height", lens.height),
+        (name + "lens.along", along),
+        *_figures(fitting, presence),
+    )
     once = tuple({item.key: item for item in listed}.values())
-    return UnitFacts(fitting, placed, once, (), grades)
+    return UnitFacts(fitting, placed, once, (), figures)
 
 
-def _fan_lack(
+def _fan_lacks(
     fitting: Fitting, presence: Presence, fans: tuple[FanReading, ...]
-) -> Lack | None:
+) -> tuple[Lack, ...]:
     """What is missing of the fan: its choice, its row ends, or its light's width."""
     name, fan = f"fitting[{fitting.id}].", presence.fan
+    said = {"fitting": fitting.id}
     if not fans and not isinstance(fan, FanUnknown):
-        return Lack(Message("lack.fan", {"fitting": fitting.id}), name + "settings.fan")
+        return (Lack(Message("lack.fan", said), name + "settings.fan"),)
     if not fans:
-        where = name + "read.left_end"
-        return Lack(Message("lack.row_ends", {"fitting": fitting.id}), where)
+        return row_ends(fitting, "lack.row_ends")
     by_width = any(way.measured_to == "light edges" for way in fans)
     if by_width and presence.spot_divergence is None:
-        return Lack(Message("lack.divergence"), "sheet.presence.spot_divergence")
-    return None
+        return (Lack(Message("lack.divergence"), "sheet.presence.spot_divergence"),)
+    return ()
 
 
-def _graded(fitting: Fitting, presence: Presence) -> tuple[Grade, ...]:
-    """Grades of what fixes where the rows are, and how closely."""
+def row_ends(fitting: Fitting, key: str) -> tuple[Lack, ...]:
+    """Both ends of a unit's first row, as far as nobody read them."""
+    read = fitting.read
+    ends = (("left_end", read.left_end), ("right_end", read.right_end))
+    return tuple(
+        Lack(Message(key, {"fitting": fitting.id}), f"fitting[{fitting.id}].read.{end}")
+        for end, value in ends
+        if value is None
+    )
+
+
+def _figures(fitting: Fitting, presence: Presence) -> Iterator[Named]:
+    """What fixes where the rows are, and how closely, by the keys of the file."""
+    name, sheet = f"fitting[{fitting.id}].", "sheet.presence."
     read, settings, aim = fitting.read, fitting.settings, fitting.aim
-    given = [read.left_end, read.right_end, settings.roll, settings.yaw]
-    given += [read.first_row or settings.tilt, aim.across, aim.along, aim.turn]
-    given += [presence.angle_error, presence.spot_divergence, _lowest(presence)]
-    given += [row.angle for row in presence.rows]
-    fan = presence.fan
-    if not isinstance(fan, FanUnknown) and None in (read.left_end, read.right_end):
-        given += fan.choices.values()
-        given += [fan.at_height] if isinstance(fan, FanByWidth) else []
-    return (Grade.SHEET, *(q.grade for q in given if q is not None))
+    tilt = ("settings.tilt", settings.tilt)
+    at_door = (
+        ("read.left_end", read.left_end),
+        ("read.right_end", read.right_end),
+        ("settings.roll", settings.roll),
+        ("settings.yaw", settings.yaw),
+        ("read.first_row", read.first_row) if read.first_row else tilt,
+        ("aim.across", aim.across),
+        ("aim.along", aim.along),
+        ("aim.turn", aim.turn),
+    )
+    on_paper = (
+        ("angle_error", presence.angle_error),
+        ("spot_divergence", presence.spot_divergence),
+        ("lowest_height", _lowest(presence)),
+        *(("rows.angle", row.angle) for row in presence.rows),
+        *_fan_figures(fitting, presence),
+    )
+    yield from ((name + key, q) for key, q in at_door if q is not None)
+    yield from ((sheet + key, q) for key, q in on_paper if q is not None)
+
+
+def _fan_figures(fitting: Fitting, presence: Presence) -> Iterator[Named]:
+    """The manual's figures of the fan, where no row ends were read instead."""
+    fan, read = presence.fan, fitting.read
+    if isinstance(fan, FanUnknown) or None not in (read.left_end, read.right_end):
+        return
+    for width in fan.choices.values():
+        yield "fan.choices", width
+    if isinstance(fan, FanByWidth):
+        yield "fan.at_height", fan.at_height
 
 
 def _lowest(presence: Presence) -> Quantity | None:

@@ -25,9 +25,9 @@ from limen.model.fitting import Fitting
 from limen.physics.light import clearance, inner_edge_slopes, spot_radius
 from limen.physics.plan import Plan, sign
 from limen.physics.reach import Placed, row_distance
-from limen.quantity import Dimension, Grade, Outcome
-from limen.questions.asking import Asked, Verdictful, graded, lack
-from limen.questions.settled import Settled, UnitFacts
+from limen.quantity import Dimension, Outcome
+from limen.questions.asking import Asked, Verdictful, graded, lack, too_weak
+from limen.questions.settled import Named, Settled, UnitFacts, aimed_closer
 
 PAIR = 2
 HANDLE_BAND = (0.6, 1.5)  # m, heights between which a handle may stand out
@@ -82,10 +82,15 @@ def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Findi
     outcome = _three(room, error)
     if outcome is Outcome.HOLDS and asked.doorway.leaves.handle_depth is None:
         return _handles_unknown(asked, name, room, row)
-    grades = (*asked.limits_graded(), *asked.settled.grades, *facts.grades)
-    grades = (*grades, *_light_grades(asked.doorway, facts))
-    told = graded(outcome, grades, f"fitting[{name}]")
+    figures = (
+        *asked.settled.figures,
+        *facts.figures,
+        *_light_width(asked.doorway, facts),
+    )
+    grades = (*asked.limits_graded(), *(figure.grade for _, figure in figures))
+    told = graded(outcome, grades, too_weak(figures))
     key = told.verdict.key
+    closer = aimed_closer((unit,)) if outcome is Outcome.NOT_SHOWN else ()
     said = {"row": row + 1, "distance": length(abs(room)), "error": length(error)}
     return asked.answer(
         told.verdict,
@@ -93,7 +98,7 @@ def _one_self_view(asked: Asked, facts: UnitFacts, unit: Placed | None) -> Findi
         fitting=name,
         margin=Margin(room, error, Dimension.LENGTH),
         remedy=_turn_away(asked, facts.fitting, unit, room - error),
-        lacking=told.lacking,
+        lacking=(*told.lacking, *closer),
         assumed=(*asked.settled.assumed, *facts.assumed),
         to_confirm=told.to_confirm,
     )
@@ -107,12 +112,14 @@ def _handles_unknown(asked: Asked, fitting: str, room: float, row: int) -> Findi
     return asked.answer(Verdict.NOT_SHOWN, because, fitting=fitting, lacking=(missing,))
 
 
-def _light_grades(doorway: Doorway, facts: UnitFacts) -> tuple[Grade, ...]:
-    """Grades of the light's width and of the handles."""
+def _light_width(doorway: Doorway, facts: UnitFacts) -> Iterator[Named]:
+    """The light's width and the handles, as far as they are stated."""
     presence = facts.fitting.unit.presence if facts.fitting.unit else None
     spread = presence.spot_divergence if presence else None
-    given = (spread, doorway.leaves.handle_depth)
-    return tuple(q.grade for q in given if q is not None)
+    if spread is not None:
+        yield "sheet.presence.spot_divergence", spread
+    if doorway.leaves.handle_depth is not None:
+        yield "leaves.handle_depth", doorway.leaves.handle_depth
 
 
 def _three(room: float, error: float) -> Outcome:
@@ -204,7 +211,7 @@ class Light:
         drawn: how many of them are those of the first reading.
         off: how far they may stand off along x and y (m).
         channel: what is set; None if nobody said.
-        grades: of what this rests on.
+        figures: what this rests on, by the keys of the file.
         lacks: what keeps place or width of the light from being known.
     """
 
@@ -214,7 +221,7 @@ class Light:
     drawn: int
     off: tuple[float, float]
     channel: int | None
-    grades: tuple[Grade, ...] = ()
+    figures: tuple[Named, ...] = ()
     lacks: tuple[Lack, ...] = ()
 
 
@@ -265,7 +272,7 @@ def _light(facts: UnitFacts, prefix: str) -> Light:
         len(spots[0][1]),
         (max(off[0] for _, _, off in spots), max(off[1] for _, _, off in spots)),
         channel,
-        facts.grades,
+        facts.figures,
         lacks,
     )
 
@@ -293,14 +300,21 @@ def _facing_lights(facing: Facing, settled: Settled) -> list[Light]:
         [shift.value if shift else 0.0, sign(facing.side) * distance.value]
     )
     room = np.array([shift.u if shift else np.inf, distance.u])
-    given = tuple(q.grade for q in (shift, distance) if q is not None)
+    faced, other = f"facing[{facing.doorway}].", f"doorway[{facing.doorway}]."
+    given = ((faced + "shift", shift), (faced + "distance", distance))
+    stated = tuple((key, q) for key, q in given if q is not None)
+    theirs = tuple((other + key, q) for key, q in settled.figures)
     lights = [_light(facts, f"{facing.doorway}: ") for facts, _ in _curtains(settled)]
     return [
         replace(
             light,
             middles=light.middles + moved,
             off=(light.off[0] + room[0], light.off[1] + room[1]),
-            grades=(*light.grades, *settled.grades, *given),
+            figures=(
+                *((other + key, q) for key, q in light.figures),
+                *theirs,
+                *stated,
+            ),
         )
         for light in lights
     ]
@@ -312,7 +326,8 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
         return _pair_unknown(asked, one, two, lacks)
     room, sure = _apart(one, two)
     if sure <= 0 and not isfinite(one.off[0] + two.off[0]):
-        shift = lack("lack.shift", "facing.shift")
+        door = two.name.partition(": ")[0]
+        shift = lack("lack.shift", f"facing[{door}].shift")
         if not _apart_by_channel(one, two):
             return _pair_unknown(asked, one, two, (shift,))
     error = room - sure if isfinite(sure) else 0.0
@@ -322,7 +337,8 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
     said = {"one": one.name, "two": two.name, "distance": length(abs(room))}
     numbers = (one.channel, two.channel)
     said = {**said, "channel": next((n for n in numbers if n is not None), 0)}
-    missing = (lack("lack.channel", "fitting.settings.channel"),)
+    doubt = verdict is Verdict.NOT_SHOWN
+    to_part = verdict is Verdict.FAILS or key == "neighbours.close"
     return asked.answer(
         verdict,
         Message(key, said),
@@ -330,8 +346,8 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
         margin=None
         if lacks or key == "neighbours.channels_differ"
         else Margin(room, error, Dimension.LENGTH),
-        remedy=_other_channel(asked, one, two) if verdict is Verdict.FAILS else None,
-        lacking=told[0].lacking or (missing if _unset(verdict, numbers) else ()),
+        remedy=_other_channel(asked, one, two) if to_part else None,
+        lacking=told[0].lacking or (_pair_lacks(one, two) if doubt else ()),
         to_confirm=told[0].to_confirm,
         figures=tuple(_spots(light) for light in (one, two)),
     )
@@ -351,8 +367,23 @@ def _apart_by_channel(one: Light, two: Light) -> bool:
     return None not in (one.channel, two.channel) and one.channel != two.channel
 
 
-def _unset(verdict: Verdict, channels: tuple[int | None, ...]) -> bool:
-    return verdict is Verdict.NOT_SHOWN and None in channels
+def _pair_lacks(one: Light, two: Light) -> tuple[Lack, ...]:
+    """The channels that nobody stated; else how closely the rows are aimed."""
+    unset = [light for light in (one, two) if light.channel is None]
+    keys = ("aim.across", "aim.along") if not unset else ("settings.channel",)
+    return tuple(
+        lack("lack.aim" if not unset else "lack.channel", _key_of(light, key), said)
+        for light in unset or (one, two)
+        for said in [{"fitting": light.name}]
+        for key in keys
+    )
+
+
+def _key_of(light: Light, key: str) -> str:
+    """The key of a unit's setting, its doorway named where it is another one."""
+    door, _, name = light.name.rpartition(": ")
+    where = f"doorway[{door}]." if door else ""
+    return f"{where}fitting[{name}].{key}"
 
 
 def _pair_unknown(
@@ -372,19 +403,20 @@ def _channels(
 ) -> tuple[Verdictful, str]:
     """The verdict on a pair whose light stays at least ``sure`` (m) apart."""
     grades = asked.limits_graded()
-    one, two = (light.channel for light in lights)
-    if sure > 0 and (one is None or one == two):
-        figures = (*asked.settled.grades, *lights[0].grades, *lights[1].grades)
-        return graded(Outcome.HOLDS, (*grades, *figures), "fitting"), "neighbours.apart"
+    one, two = lights
     if sure > 0:
-        return graded(Outcome.HOLDS, grades, "fitting"), "neighbours.apart"
-    if one is None or two is None:
-        return graded(Outcome.NOT_SHOWN, grades, "fitting"), "neighbours.unknown"
-    if one != two:
-        return graded(Outcome.HOLDS, grades, "fitting"), "neighbours.channels_differ"
+        figures = (*asked.settled.figures, *one.figures, *two.figures)
+        every = (*grades, *(figure.grade for _, figure in figures))
+        told = graded(Outcome.HOLDS, every, too_weak(figures))
+        if told.verdict is Verdict.HOLDS or not _apart_by_channel(one, two):
+            return told, "neighbours.apart"
+    if _apart_by_channel(one, two):
+        return graded(Outcome.HOLDS, grades, ()), "neighbours.channels_differ"
+    if None in (one.channel, two.channel):
+        return graded(Outcome.NOT_SHOWN, grades, ()), "neighbours.unknown"
     outcome = Outcome.FAILS if room <= 0 else Outcome.NOT_SHOWN
     key = "neighbours.same" if room <= 0 else "neighbours.close"
-    return graded(outcome, grades, "fitting"), key
+    return graded(outcome, grades, ()), key
 
 
 def _other_channel(asked: Asked, one: Light, two: Light) -> Remedy:

@@ -114,7 +114,8 @@ def _nothing_there(asked: Asked) -> Finding:
     """The doorway has nothing that the question is about."""
     if asked.rule.question.startswith("presence."):
         because = Message("study.no_presence_unit")
-        return asked.answer(Verdict.NOT_SHOWN, because)
+        missing = Lack(Message("lack.presence_unit"), "fitting")
+        return asked.answer(Verdict.NOT_SHOWN, because, lacking=(missing,))
     return asked.answer(Verdict.NOT_ASKED, Message("study.nothing_there"))
 
 
