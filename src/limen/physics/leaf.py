@@ -142,19 +142,23 @@ def _as_set(motion: Motion, stroke: float, *, latest: bool) -> _Moves | None:
     speed, gain = motion.opening_speed, motion.opening_acceleration
     if speed is None or gain is None:
         return None
-    v, a = (q.low if latest else q.high for q in (speed, gain))
+    v, a = (_end(q, latest=not latest) for q in (speed, gain))
     if v <= 0 or a <= 0:
         return None
     return _Moves(rest_to_rest(stroke, v, a), (speed.grade, gain.grade))
 
 
 def _as_timed(motion: Motion, stroke: float, *, latest: bool) -> _Moves | None:
-    span = spread(motion.opening_time, motion.opening_runs)
+    span, gain = spread(motion.opening_time, motion.opening_runs), None
     if span is None or span.low <= 0:
         return None
-    if latest:
-        return _Moves(slowest_in(stroke, span.high), span.grades)
-    return _Moves(quickest_in(stroke, span.low), span.grades)
+    if not latest:
+        return _Moves(quickest_in(stroke, span.low), span.grades)
+    grades = span.grades
+    if motion.opening_acceleration is not None:
+        gain = motion.opening_acceleration.low
+        grades = (*grades, motion.opening_acceleration.grade)
+    return _Moves(slowest_in(stroke, span.high, gain), grades)
 
 
 def _waits(doorway: Doorway, *, latest: bool, from_closed: bool) -> _Waits | Missing:

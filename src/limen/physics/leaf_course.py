@@ -189,16 +189,18 @@ def with_slow_zone(
     return Course(pieces, at_zone + creep + stop, stroke)
 
 
-def slowest_in(stroke: float, time: float) -> Course:
+def slowest_in(stroke: float, time: float, gain: float | None = None) -> Course:
     """The least way done at each time by any leaf that took this long in all.
 
     Over every trapezoid and triangle that gains speed no less quickly than it
     loses it: L·min(2u², u) with u = t/T.  Early the triangle is behind, later the
-    leaf that never went faster than L/T.
+    leaf that never went faster than L/T.  Where the acceleration is known to be at
+    least a, the triangle gives way to the trapezoid of a and T.
 
     Args:
         stroke: the whole way L (m).
         time: how long it took in all, T (s).
+        gain: the least acceleration a (m/s²), if it is known.
 
     Returns:
         A bound as a course; no single leaf moves so.
@@ -207,20 +209,21 @@ def slowest_in(stroke: float, time: float) -> Course:
         ValueError: an argument is not positive and finite.
 
     Source:
-        Derived: among trapezoids of equal T the early way at²/2 is least for the
-        triangle of a = 4L/T², the way left, at most L(1 - u), is greatest for
-        v = L/T.
+        Derived: of trapezoids with equal T and equal gain and loss all are half way
+        at T/2; before, a quicker gain is ahead, up to the line L·u; after, it is
+        behind, down to that line.  A loss slower than the gain is ahead of both.
     """
     _positive(stroke=stroke, time=time)
-    half = time / 2
-    return Course(
-        (
-            Piece(0.0, 0.0, 0.0, 4 * stroke / time**2),
-            Piece(half, stroke / 2, stroke / time, 0.0),
-        ),
-        time,
-        stroke,
+    half, slowest = time / 2, 4 * stroke / time**2
+    a = slowest if gain is None else max(gain, slowest)
+    speed = a * (time - sqrt(max(0.0, time**2 - 4 * stroke / a))) / 2
+    up = min(speed / a, half)
+    pieces = (
+        Piece(0.0, 0.0, 0.0, a),
+        Piece(up, speed * up / 2, speed, 0.0),
+        Piece(half, stroke / 2, stroke / time, 0.0),
     )
+    return Course(pieces, time, stroke)
 
 
 def quickest_in(stroke: float, time: float) -> Course:

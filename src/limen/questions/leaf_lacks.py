@@ -1,0 +1,75 @@
+"""What the motion of a leaf lacks, and which figures of it are too weak."""
+
+from collections.abc import Iterable
+
+from limen.findings import Lack, Measure, Message
+from limen.model.doorway import Doorway
+from limen.quantity import Dimension, Quantity
+from limen.questions.asking import Asked, lack, too_weak
+
+Figures = tuple[tuple[str, Quantity | None], ...]
+"""Figures by their key in the file."""
+Said = dict[str, str | int | Measure | Message]
+"""What fills the gaps of a sentence."""
+
+
+def lacking(keys: Iterable[str]) -> tuple[Lack, ...]:
+    """What is missing, by keys of the file, each once."""
+    return tuple(lack(f"lack.{key}", key) for key in dict.fromkeys(keys))
+
+
+def unset(asked: Asked, *limits: str) -> tuple[Lack, ...]:
+    """The rule's limits by name that it ships without a figure."""
+    return tuple(
+        lack("lack.leaf_rule", f"values: {asked.rule.id} {name}")
+        for name in limits
+        if not asked.rule.has(name)
+    )
+
+
+def closing_figures(doorway: Doorway) -> Figures:
+    """What says how fast a closing leaf is, in the order in which it is taken."""
+    motion = doorway.motion
+    if motion.closing_speed is not None:
+        return (("motion.closing_speed", motion.closing_speed),)
+    return (
+        ("motion.closing_time", motion.closing_time),
+        *(("motion.closing_speed", run) for run in motion.closing_runs),
+        ("motion.slow_zone", motion.slow_zone),
+        ("motion.slow_speed", motion.slow_speed),
+        ("leaves.travel", doorway.leaves.travel),
+        ("clear_width", doorway.clear_width),
+    )
+
+
+def mass_figures(doorway: Doorway) -> Figures:
+    """What says how heavy a leaf is."""
+    leaves = doorway.leaves
+    if leaves.mass is not None:
+        return (("leaves.mass", leaves.mass),)
+    return (("leaves.mass", leaves.glass),)
+
+
+def weak(asked: Asked, figures: Figures, *limits: str) -> tuple[Lack, ...]:
+    """What lets nothing hold: weak figures of the doorway and of the rule."""
+    return (*too_weak(figures), *asked.weak_limits(*limits))
+
+
+def joules(energy: float) -> Measure:
+    """An energy to be said (J)."""
+    return Measure(energy, Dimension.ENERGY)
+
+
+def metres_a_second(speed: float) -> Measure:
+    """A speed to be said (m/s)."""
+    return Measure(speed, Dimension.SPEED)
+
+
+def seconds(time: float) -> Measure:
+    """A time to be said (s)."""
+    return Measure(time, Dimension.TIME)
+
+
+def newtons(force: float) -> Measure:
+    """A force to be said (N)."""
+    return Measure(force, Dimension.FORCE)
