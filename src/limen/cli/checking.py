@@ -1,6 +1,9 @@
 """What `limen check` prints."""
 
-from collections.abc import Iterable
+from collections.abc import Generator, Iterable
+from contextlib import contextmanager
+from pathlib import Path
+from threading import Timer
 from typing import TYPE_CHECKING
 
 from limen.cli.lines import EMPTY, Ink, Line, Piece, wrapped
@@ -9,10 +12,14 @@ from limen.cli.table import Style, table
 from limen.exchange import Tally, contract, dumps, exit_code, tally, together
 from limen.findings import Message, Study
 from limen.quantity import Show
-from limen.words import said_assumed, say_count
+from limen.words import said_assumed, say, say_count
 
 if TYPE_CHECKING:
     from limen.desk.checking import Checked
+    from limen.desk.drawing import Units
+    from limen.desk.reporting import Paper
+
+PATIENCE = 1.0  # s, before a word is said about what takes so long
 
 
 def as_text(checked: "Checked", units: str, *, every: bool) -> int:
@@ -40,6 +47,27 @@ def explain(checked: "Checked", question: str, units: str) -> int:
     style = Style(page.width, Show(units), every=True)
     page.put(explained(checked, proof_sheet(question), style))
     return 0
+
+
+def report(checked: "Checked", out: Path, size: "Paper | None", units: "Units") -> None:
+    """Write the report; where it went is told beside the findings, not among them."""
+    from limen.desk.reporting import report as to_file
+
+    with _patience(say_count("cli.reporting", len(checked.studies))):
+        written = to_file(checked, out, paper=size, units=units)
+    paper(error=True).put_text(say(Message("cli.reported", {"file": str(written)})))
+
+
+@contextmanager
+def _patience(words: str) -> Generator[None]:
+    """Say what is being done if it takes longer than a moment."""
+    timer = Timer(PATIENCE, paper(error=True).put_text, [words])
+    timer.daemon = True
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
 
 
 def told(checked: "Checked", style: Style) -> list[Line]:

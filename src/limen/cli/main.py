@@ -18,7 +18,7 @@ GARBAGE_AFTER = 100_000
 _EXAMPLES = """\b
 Examples:
   limen demo                            see it at work on an invented building
-  limen new door.toml                   begin a site file
+  limen new --ask door.toml             two minutes at a door of yours
   limen check door.toml                 what holds, what fails, what to do
   limen check door.toml --doorway main --explain presence.leaf_path
   limen draw door.toml --out drawings   plan, section and front as SVG
@@ -38,12 +38,21 @@ Examples:
   limen check door.toml --doorway main --all
   limen check door.toml --rulebook en --edition 2023 --on 2026-03-01
   limen check door.toml --json > findings.json
+  limen check door.toml --report door.pdf
   limen check door.toml --explain presence.leaf_path
+"""
+
+_NEW = """Write a site file to begin with; it never overwrites one.
+
+With --ask it asks about a dozen things by tape and stopwatch and writes a short form.
+With --full it writes a short form in full, what was assumed marked as such.
 """
 
 _NEW_EXAMPLES = """\b
 Examples:
-  limen new door.toml
+  limen new door.toml                   a commented file to fill in
+  limen new --ask door.toml             two minutes at the door
+  limen new all.toml --full door.toml   the short form, written in full
   limen check door.toml                 put your door in first
 """
 
@@ -54,6 +63,7 @@ Examples:
 """
 
 Units = Literal["metric", "feet"]
+PaperName = Literal["a4", "letter"]
 What = Literal["site", "sheet", "findings"]
 
 
@@ -136,6 +146,13 @@ def check(
         str | None,
         typer.Option(metavar="QUESTION", help="How one question is answered here."),
     ] = None,
+    report: Annotated[
+        Path | None, typer.Option(metavar="OUT.pdf", help="Write a report as PDF.")
+    ] = None,
+    paper: Annotated[
+        PaperName | None,
+        typer.Option(help="Its paper; that of the rulebook's country if none."),
+    ] = None,
     units: InUnits = "metric",
     every: Annotated[
         bool, typer.Option("--all", help="Every case, reason and assumption.")
@@ -146,6 +163,8 @@ def check(
     from limen.desk.checking import check as ask
 
     checked = ask(site, doorway, rulebook, on, values, edition=edition)
+    if report:
+        checking.report(checked, report, paper, units)
     if explain:
         return checking.explain(checked, explain, units)
     if json:
@@ -188,16 +207,31 @@ def draw(
     return 0
 
 
-@app.command(epilog=_NEW_EXAMPLES)
+@app.command(help=_NEW, epilog=_NEW_EXAMPLES)
 @guarded
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="The file to write.")],
+    ask: Annotated[
+        bool, typer.Option("--ask", help="Ask about a dozen things at the door.")
+    ] = False,
+    full: Annotated[
+        Path | None,
+        typer.Option(metavar="SHORT.toml", help="Write this short form in full."),
+    ] = None,
+    rulebook: Annotated[
+        str | None, typer.Option(metavar="NAME", help="With --ask: not asked then.")
+    ] = None,
+    units: InUnits = "metric",
 ) -> int:
     """Write a site file to begin with; it never overwrites one."""
-    from limen.cli import shelves
-    from limen.desk.sites import new as begin
+    if ask:
+        from limen.cli import asking
 
-    return shelves.begun(begin(file))
+        return asking.ask(file, rulebook, units)
+    from limen.cli import shelves
+    from limen.desk import sites
+
+    return shelves.begun(sites.in_full(full, file) if full else sites.new(file))
 
 
 @app.command()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from limen.desk.clock import today
 from limen.desk.shelves import DEFAULT, judging, shelf
-from limen.desk.sites import chosen, load_site
+from limen.desk.sites import chosen, digests, read
 
 if TYPE_CHECKING:
     from limen.findings import Study
@@ -25,11 +25,13 @@ class Checked:
         site: the site as read.
         studies: one a doorway.
         rulebooks: the one that judged each doorway, in the same order.
+        files: name and SHA-256 of every file that was read.
     """
 
     site: "Site"
     studies: "tuple[Study, ...]"
     rulebooks: "tuple[Rulebook, ...]"
+    files: tuple[tuple[str, str], ...] = ()
 
 
 def check(
@@ -54,7 +56,8 @@ def check(
     Raises:
         Refusal: whatever cannot be used, all of it together.
     """
-    site = load_site(path)
+    file = read(path)
+    site = file.site
     doors = chosen(site, doorway)
     books = judging(doors, shelf(values), rulebook or site.rulebook or DEFAULT, edition)
     day = on or today()
@@ -62,7 +65,7 @@ def check(
         study(door, book, on=day, site=site)
         for door, book in zip(doors, books, strict=True)
     )
-    return Checked(site, studies, tuple(books))
+    return Checked(site, studies, tuple(books), digests(file))
 
 
 def study(

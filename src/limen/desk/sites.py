@@ -8,6 +8,7 @@ from limen.desk.refusal import Refusal, refusing
 if TYPE_CHECKING:
     from limen.model.doorway import Doorway
     from limen.model.site import Site
+    from limen.store.sitefile import SiteFile
 
 
 def load_site(path: str | Path) -> "Site":
@@ -16,10 +17,25 @@ def load_site(path: str | Path) -> "Site":
     Raises:
         Refusal: all faults of the file, each with its place.
     """
+    return read(path).site
+
+
+def read(path: str | Path) -> "SiteFile":
+    """Read a site file as `load_site` does, and keep its text and digests.
+
+    Raises:
+        Refusal: all faults of the file, each with its place.
+    """
     from limen.store.sitefile import read_site
 
     with refusing():
-        return read_site(Path(path)).site
+        return read_site(Path(path))
+
+
+def digests(file: "SiteFile") -> tuple[tuple[str, str], ...]:
+    """Name and SHA-256 of a site file and of each sheet that it uses."""
+    sheets = ((f"sheet {one.name}", one.digest) for one in file.sheets)
+    return ((file.path.name, file.digest), *sheets)
 
 
 def new(path: str | Path) -> Path:
@@ -33,6 +49,28 @@ def new(path: str | Path) -> Path:
     target = Path(path)
     with refusing(), target.open("x", encoding="utf-8") as file:
         file.write(starter_text())
+    return target
+
+
+def in_full(short: str | Path, path: str | Path) -> Path:
+    """Write a short form in full, what was assumed marked; nothing is overwritten.
+
+    Args:
+        short: a site file with doorways in the short form; it stays as it is.
+        path: the file to write.
+
+    Raises:
+        Refusal: the short form cannot be used, or the file is there already or
+            cannot be written.
+    """
+    from limen.store.reading import read_text
+    from limen.store.short_full import full_text
+
+    source, target = Path(short), Path(path)
+    with refusing():
+        text = full_text(read_text(source), source)
+        with target.open("x", encoding="utf-8") as file:
+            file.write(text)
     return target
 
 

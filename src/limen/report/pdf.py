@@ -1,0 +1,110 @@
+"""The report as one PDF/A-3 document, its findings inside."""
+
+import json
+from collections.abc import Mapping
+from datetime import UTC, datetime
+from hashlib import sha256
+from importlib.resources import files
+from pathlib import Path
+from typing import Literal
+
+from limen.draw.themes import PAPER
+from limen.findings import Message
+from limen.report.contents import Contents
+from limen.report.doorways import doorway
+from limen.report.drawings import drawings
+from limen.report.drilling import drilling
+from limen.report.folding import folding
+from limen.report.front import day_of, front
+from limen.report.grounds import grounds
+from limen.report.tongue import Plain, Tongue
+
+STANDARDS: tuple[Literal["a-3a", "ua-1"], ...] = ("a-3a", "ua-1")
+PAPERS: Mapping[str, tuple[str, float]] = {
+    "a4": ("a4", 170.0),
+    "letter": ("us-letter", 175.9),
+}
+"""Each paper by its name for the setter, and the width of its text (mm)."""
+_HERE = files("limen.report")
+
+
+class ReportError(Exception):
+    """The report cannot be set: in words, what and what now."""
+
+
+def pdf(contents: Contents) -> bytes:
+    """Set the report.
+
+    The same contents give the same bytes.
+
+    Args:
+        contents: everything it says.
+
+    Raises:
+        ReportError: a character of the file is in none of the fonts.
+    """
+    values, drawn = _values(contents)
+    inputs = _pages() | drawn
+    inputs["data.json"] = json.dumps(values, ensure_ascii=False).encode()
+    inputs["findings.json"] = contents.findings.encode()
+    return _set(inputs, contents)
+
+
+def _values(contents: Contents) -> tuple[Plain, dict[str, bytes]]:
+    tongue = Tongue(contents.language, contents.system)
+    studies = [part.study for part in contents.parts]
+    templates, without = drilling(studies, tongue)
+    doors: list[Plain] = []
+    drawn: dict[str, bytes] = {}
+    for part in contents.parts:
+        said, files_ = drawings(part, contents)
+        doors.append({"findings": doorway(part.study, tongue), "drawings": said})
+        drawn |= files_
+    on = contents.on
+    digest = sha256(contents.findings.encode()).hexdigest()
+    return {
+        "words": tongue.fixed(),
+        "inks": dict(PAPER),
+        "language": contents.language,
+        "paper": PAPERS[contents.paper][0],
+        "wide": PAPERS[contents.paper][1],
+        "day": [on.year, on.month, on.day] if on else None,
+        "as_of": day_of(contents, tongue),
+        "title": tongue.say(Message("report.title", {"site": contents.site})),
+        "front": front(contents, tongue),
+        "doorways": doors,
+        "templates": templates,
+        "without": without,
+        "bodies": folding(contents.bodies, tongue),
+        "grounds": grounds(contents, tongue, digest),
+    }, drawn
+
+
+def _pages() -> dict[str, bytes]:
+    """The form of the pages, by file name; the first one is the main one."""
+    return {
+        ("main" if page.name == "main.typ" else page.name): page.read_bytes()
+        for page in _HERE.joinpath("pages").iterdir()
+        if page.name.endswith(".typ")
+    }
+
+
+def _set(inputs: dict[str, bytes], contents: Contents) -> bytes:
+    import typst
+
+    on = contents.on
+    made = datetime(on.year, on.month, on.day, tzinfo=UTC) if on else 0
+    try:
+        done, warnings = typst.compile_with_warnings(
+            inputs,  # pyright: ignore[reportArgumentType]  # its stub knows no files
+            format="pdf",
+            pdf_standards=list(STANDARDS),
+            ignore_system_fonts=True,
+            font_paths=[Path(str(_HERE.joinpath("fonts")))],
+            timestamp=made,
+        )
+    except typst.TypstError as error:
+        raise ReportError(str(error)) from error
+    if warnings:
+        raise ReportError("; ".join(str(one) for one in warnings))
+    return done

@@ -1,0 +1,72 @@
+"""The reader's language and units, and what is said more than once."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from limen.findings import Finding, Message
+from limen.findings.message import length
+from limen.quantity import Show
+from limen.words import catalogue, has, said_clause, say, say_count, say_question
+
+Plain = dict[str, object]
+"""Values that become JSON: texts, numbers, lists and tables of them."""
+
+FIXED = "report.fixed."
+
+
+@dataclass(frozen=True, slots=True)
+class Tongue:
+    """The reader's language and units."""
+
+    language: str = "en"
+    system: Show = Show.METRIC
+
+    def say(self, message: Message) -> str:
+        """A message as a sentence."""
+        return say(message, language=self.language, system=self.system)
+
+    def count(self, key: str, number: int) -> str:
+        """A count in words."""
+        return say_count(key, number, language=self.language)
+
+    def question(self, name: str) -> str:
+        """A question in plain words."""
+        return say_question(name, language=self.language)
+
+    def plainly(self, question: str) -> str:
+        """What it means that a question fails; its name where nobody wrote it down."""
+        key = f"report.plain.{question}"
+        if has(key, language=self.language):
+            return self.say(Message(key))
+        what = {"what": self.question(question)}
+        return self.say(Message("report.about.mend", what))
+
+    def length(self, metres: float) -> str:
+        """A length for people (m)."""
+        return self.say(Message("report.length", {"far": length(metres)}))
+
+    def clause(self, document: str, clause: str | None) -> str:
+        """Where a figure stands."""
+        return self.say(said_clause(document, clause))
+
+    def fixed(self) -> dict[str, str]:
+        """Every sentence of the report that has no gaps, by its last name."""
+        words = catalogue(self.language)
+        return {
+            key.removeprefix(FIXED): words.sentence(key) for key in words.under(FIXED)
+        }
+
+
+def clauses(findings: Iterable[Finding], tongue: Tongue) -> str:
+    """The documents and clauses that findings rest on, each once."""
+    said = (
+        tongue.clause(one.document, one.clause if one.clause_known else None)
+        for finding in findings
+        for one in finding.authority
+    )
+    return "; ".join(dict.fromkeys(said))
+
+
+def sentence(text: str) -> str:
+    """The text with its first letter large, as a sentence begins."""
+    return text[:1].upper() + text[1:]
