@@ -26,6 +26,22 @@ def rule_of(book: Rulebook, question: str) -> Rule:
     return found
 
 
+def rule_for(book: Rulebook, question: str, **facts: object) -> Rule:
+    """The rule for a doorway of which these facts are stated."""
+    found = book.rule_for(question, facts)
+    assert isinstance(found, Rule)
+    return found
+
+
+def says_of(
+    rule: Rule, limit: str, found: str, how: Literal["at least", "at most"]
+) -> Outcome:
+    """What is said of a measured value under one rule."""
+    measured = parse(found, rule.dimensions[limit])
+    compare = at_least if how == "at least" else at_most
+    return compare(measured, rule.limit(limit)).outcome
+
+
 def figures(book: Rulebook) -> dict[tuple[str, str], Quantity]:
     """Every figure of a rulebook by question and limit."""
     return {

@@ -223,6 +223,14 @@ def test_rules_that_only_stand_in_say_so_and_count_as_stricter() -> None:
     assert not lay(book(), overlay()).rules[0].stricter
 
 
+def test_a_rule_is_no_longer_stricter_once_a_document_asks_for_all_of_it() -> None:
+    engineered = replace(book(), rules=(replace(book().rules[0], stricter=True),))
+    both = {**SAME, "limits": {"small": "8 mm", "wide": "1 in"}}
+    assert not laid(both, base=engineered).rules[0].stricter
+    assert laid(SAME, base=engineered).rules[0].stricter
+    assert laid(layer(), base=engineered).rules[0].stricter
+
+
 def test_it_is_named_dated_and_noted_as_what_it_is() -> None:
     after = laid(TIGHTER)
     assert (after.mark, after.base, after.digest) == ("shop 1", "house", "d2")

@@ -128,15 +128,11 @@ def test_the_digest_changes_with_any_byte_of_a_file(folder: Path) -> None:
 
 
 def test_what_is_not_on_the_shelf_is_said_with_what_is() -> None:
-    with pytest.raises(
-        RulebookNotFoundError, match="are: au, de, en, fr, uk, us"
-    ):
+    with pytest.raises(RulebookNotFoundError, match="are: au, de, en, fr, uk, us"):
         open_shelf().editions("xx")
     with pytest.raises(RulebookNotFoundError, match="there are: 2012, 2023"):
         open_shelf().edition("en", "1999")
-    with pytest.raises(
-        RulebookNotFoundError, match="are: au, de, en, fr, uk, us"
-    ):
+    with pytest.raises(RulebookNotFoundError, match="are: au, de, en, fr, uk, us"):
         open_shelf().for_door("../en", date(2020, 1, 1))
 
 
@@ -164,9 +160,7 @@ def test_a_firms_figure_is_put_in_where_its_edition_is_used(own: Path) -> None:
 def test_a_figure_for_a_rulebook_that_is_not_there_is_refused(tmp_path: Path) -> None:
     stray = tmp_path / "stray.toml"
     stray.write_text(OWN.replace("en.2012", "en.2021"), encoding="utf-8")
-    with pytest.raises(
-        RulebookError, match=r"stray\.toml.*: .*en\.2012, en\.2023"
-    ):
+    with pytest.raises(RulebookError, match=r"stray\.toml.*: .*en\.2012, en\.2023"):
         open_shelf(values_files=[stray])
 
 

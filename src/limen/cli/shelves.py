@@ -71,7 +71,7 @@ def rule_lines(rule: "Rule", width: int | None, system: Show) -> list[Line]:
     weight = say(Message(f"weight.{rule.weight}"))
     cases = say_count("cli.cases", len(rule.cases))
     return [
-        *wrapped(f"{rule.question} · {weight} · {cases}", width, ink=Ink.STRONG),
+        *wrapped(f"{rule.name} · {weight} · {cases}", width, ink=Ink.STRONG),
         *wrapped(rule.asks, width, indent=2),
         *_limits(rule, width, system),
     ]

@@ -121,6 +121,11 @@ class Merging:
         below, own = self.below.limits[name].grade, self.own.limits[name].grade
         return own is not below and least(own, below) is below
 
+    def _covers(self) -> bool:
+        """Whether the overlay's document asks as much as the rule as a whole."""
+        how = {name: self.how.get(name, How.YIELDS) for name in self.below.limits}
+        return How.YIELDS not in how.values()
+
     def _rule(self) -> Rule:
         below, own = self.below, self.own
         taken = {name: own.limits[name] for name in self.taken}
@@ -130,7 +135,7 @@ class Merging:
             below,
             id=own.id,
             asks=own.asks or below.asks,
-            stricter=below.stricter and How.YIELDS in self.how.values(),
+            stricter=below.stricter and not self._covers(),
             limits={**below.limits, **taken},
             unset={k: why for k, why in below.unset.items() if k not in taken},
             dimensions={**below.dimensions, **{k: own.dimensions[k] for k in taken}},
