@@ -96,8 +96,8 @@ def worst(replies: Iterable[Reply]) -> Reply:
     if found.outcome is not Outcome.NOT_SHOWN:
         on_practice = any(reply.practice for reply in every)
         return replace(found, practice=found.practice or on_practice)
-    lacking = dict.fromkeys(one for reply in every for one in reply.lacking)
-    return replace(found, lacking=tuple(lacking))
+    lacking = {one.key: one for reply in every for one in reply.lacking}
+    return replace(found, lacking=tuple(lacking.values()))
 
 
 def answered(
