@@ -1,13 +1,13 @@
 """The field of a side's radars on the floor: how deep, how wide, how it looks.
 
-A body is in the field where one radar has it within its contour at every height
-asked: at the floor, and at the body's middle if the rule names a body.  Edges are
-found to a millimetre, on the inner side; a hole of less than COARSE is not seen.
+A body is surely in the field where one radar has it within its contour at every
+height asked, and may be where one has it at any.  Edges are found to a millimetre,
+on the inner side; a hole of less than COARSE is not seen.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import cos, hypot, pi, sin
+from math import hypot, pi
 
 import numpy as np
 
@@ -15,7 +15,9 @@ from limen.geometry.turns import Array
 from limen.physics.radar import Bools, Radar
 
 STEP = 0.001  # m
-CORNERS = 72
+CORNERS = 48
+HALVINGS = 7
+RAY = 0.1  # m
 COARSE = 0.02  # m
 
 
@@ -25,13 +27,15 @@ class Zone:
 
     Attributes:
         radars: all of them; any of them opens the door.
-        heights: where a body must be within the contour (m above the floor).
+        heights: where a body is looked for (m above the floor).
+        surely: whether it must be within a contour at all of them, or at any.
         face: y of the leaf face on this side.
         way: +1 outside, -1 inside.
     """
 
     radars: tuple[Radar, ...]
     heights: tuple[float, ...]
+    surely: bool
     face: float
     way: float
 
@@ -44,9 +48,8 @@ class Zone:
         """Whether a body at each place is in the field; (n,) metres each."""
         found = np.zeros(len(out), dtype=np.bool_)
         for radar in self.radars:
-            found |= np.logical_and.reduce(
-                [radar.contains(self.at(x, out, z)) for z in self.heights]
-            )
+            within = [radar.contains(self.at(x, out, z)) for z in self.heights]
+            found |= np.all(within, axis=0) if self.surely else np.any(within, axis=0)
         return found
 
     def farthest(self) -> float:
@@ -127,7 +130,8 @@ def closing_speed(zone: Zone, start: tuple[float, float], speed: float) -> float
             radar.closing_speed(zone.at(x0 * left, out0 * left, z), walk[None, :])
             for z in zone.heights
         ]
-        shown = np.where(inside, np.minimum.reduce(seen), 0.0)
+        least = np.min(seen, axis=0) if zone.surely else np.max(seen, axis=0)
+        shown = np.where(inside, least, 0.0)
         best = max(best, float(np.max(shown)))
     return best
 
@@ -142,16 +146,28 @@ def outline(zone: Zone, middle: float) -> tuple[tuple[float, float], ...]:
     Returns:
         Corners in the doorway's frame; a field that is bent is drawn smaller.
     """
-    reach = np.arange(0.0, 2 * zone.farthest(), COARSE)
-    corners: list[tuple[float, float]] = []
-    for number in range(CORNERS):
-        turn = 2 * pi * number / CORNERS
-        x, out = reach * sin(turn), middle + reach * cos(turn)
-        last = float(reach[_run(zone.covers(x, out) & (out >= 0))])
-        corners.append(
-            (last * sin(turn), zone.way * (zone.face + middle + last * cos(turn)))
-        )
-    return tuple(corners)
+    turn = np.linspace(0.0, 2 * pi, CORNERS, endpoint=False)
+    sine, cosine = np.sin(turn), np.cos(turn)
+
+    def within(reach: Array) -> Bools:
+        out = middle + reach * cosine
+        return zone.covers(reach * sine, out) & (out >= 0)
+
+    low, high = np.zeros(CORNERS), _first_beyond(within, 2 * zone.farthest())
+    for _ in range(HALVINGS):
+        half = (low + high) / 2
+        inside = within(half)
+        low, high = np.where(inside, half, low), np.where(inside, high, half)
+    y = zone.way * (zone.face + middle + low * cosine)
+    return tuple(zip((low * sine).tolist(), y.tolist(), strict=True))
+
+
+def _first_beyond(within: Callable[[Array], Bools], most: float) -> Array:
+    """For each corner a distance beyond the field, in steps of RAY."""
+    beyond = np.full(CORNERS, most)
+    for reach in np.arange(RAY, most, RAY)[::-1].tolist():
+        beyond = np.where(within(np.full(CORNERS, reach)), beyond, reach)
+    return beyond
 
 
 def _run(inside: Bools) -> int:

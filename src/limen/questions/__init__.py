@@ -11,9 +11,13 @@ from types import MappingProxyType
 from limen.findings import Finding
 from limen.quantity import Dimension
 from limen.questions import (
+    approach_in_time,
+    approach_slow,
+    approach_zone,
     clear_width,
     contrast,
     exposure,
+    in_time_given,
     leaf_care,
     leaf_energy,
     leaf_escape,
@@ -69,6 +73,17 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "presence.contrast": Question(
             contrast.told_from_the_floor,
             dict.fromkeys(contrast.FACES, Dimension.RATIO),
+        ),
+        "approach.minimum_zone": Question(
+            approach_zone.minimum_zone,
+            dict.fromkeys(approach_zone.ZONE, Dimension.LENGTH),
+        ),
+        "approach.slow_walker": Question(
+            approach_slow.slow_walker,
+            {"body_height": Dimension.LENGTH, "speed": Dimension.SPEED},
+        ),
+        "approach.opens_in_time": Question(
+            approach_in_time.opens_in_time, in_time_given.LIMITS
         ),
         "leaf.gaps": Question(
             room.gaps,

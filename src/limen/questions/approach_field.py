@@ -117,11 +117,20 @@ def zones(
     *,
     inner: bool,
 ) -> tuple[Zone, ...]:
-    """The field of a side, for each corner of what places and tilts leave open."""
+    """The field of a side, for each corner of what places and tilts leave open.
+
+    Args:
+        fields: the radars of the side.
+        plan: the doorway as boxes.
+        side: outside or inside.
+        heights: where a body is looked for: at all of them in the inner field, at
+            any in the outer one (m).
+        inner: which field.
+    """
     known = [field.inners if inner else field.outers for field in fields]
     ways = product(*(radars for radars in known if radars))
     face, way = plan.side(side).face, sign(side)
-    return tuple(Zone(radars, heights, face, way) for radars in ways)
+    return tuple(Zone(radars, heights, inner, face, way) for radars in ways)
 
 
 def _facts(fitting: Fitting, plan: Plan, *, child: bool) -> FieldFacts:
