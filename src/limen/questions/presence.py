@@ -19,7 +19,7 @@ from limen.findings.message import length, turn
 from limen.geometry.boxes import Box
 from limen.physics.plan import free
 from limen.physics.reach import Body, Place, Placed, on_path, rest_faces, row_distance
-from limen.quantity import Dimension, Outcome, Quantity, at_least, at_most
+from limen.quantity import Dimension, Outcome, Quantity, at_most
 from limen.questions.asking import (
     Asked,
     compared,
@@ -361,52 +361,3 @@ def _owed(asked: Asked) -> tuple[Message, ...]:
             }
             owed.append(Message("owed.read_first_row", values))
     return tuple(owed)
-
-
-def hold_time(asked: Asked) -> tuple[Finding, ...]:
-    """Is a body that keeps still held for as long as the rulebook asks?
-
-    The time until a still body is learnt into the background, from the sheet,
-    is held against the rulebook's figure.
-
-    Args:
-        asked: limit ``hold`` (s), where the rulebook has one.
-
-    Returns:
-        One finding for each presence unit.  Margin in seconds.
-
-    Source:
-        The sheet's figure; a comparison, no model.
-    """
-    return tuple(
-        _held(asked, facts.fitting.id, facts.fitting.unit.presence.learns_after)
-        for facts in asked.settled.units
-        if facts.fitting.unit is not None and facts.fitting.unit.presence is not None
-    )
-
-
-def _held(asked: Asked, fitting: str, stated: Quantity | None) -> Finding:
-    where = "sheet.presence.learns_after"
-    if stated is None or not asked.rule.has("hold"):
-        missing = (
-            lack("lack.learns_after", where)
-            if stated is None
-            else lack("lack.hold_rule", f"values: {asked.rule.id} hold")
-        )
-        because = Message("hold_time.not_shown")
-        return asked.answer(
-            Verdict.NOT_SHOWN, because, fitting=fitting, lacking=(missing,)
-        )
-    comparison = at_least(stated, asked.rule.limit("hold"))
-    told = compared(comparison, where)
-    return asked.answer(
-        told.verdict,
-        Message(
-            f"hold_time.{told.verdict.key}",
-            {"time": Measure(stated.value, Dimension.TIME)},
-        ),
-        fitting=fitting,
-        margin=margin_of(comparison, Dimension.TIME),
-        to_confirm=told.to_confirm,
-        lacking=told.lacking,
-    )
