@@ -1,11 +1,11 @@
 """A page of documentation for each rulebook and edition, written from its data.
 
-``python -m limen.desk.rulebook_pages docs/rulebooks`` writes them anew; `./run docs`
-does it before it builds. A test holds the pages against the rulebooks.
+Building the documentation writes them anew; so does ``python -m
+limen.desk.rulebook_pages docs/rulebooks``. A test holds them against the rulebooks.
 """
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
@@ -43,8 +43,14 @@ def write(folder: Path) -> list[Path]:
     for stale in set(folder.glob("*.md")) - written.keys():
         stale.unlink()
     for path, text in written.items():
-        path.write_text(text, encoding="utf-8", newline="\n")
+        if not path.is_file() or path.read_text(encoding="utf-8") != text:
+            path.write_text(text, encoding="utf-8", newline="\n")
     return list(written)
+
+
+def on_pre_build(config: Mapping[str, object]) -> None:
+    """Write the pages before the documentation is built; mkdocs calls it by name."""
+    write(Path(str(config["docs_dir"])) / "rulebooks")
 
 
 # The top ----------------------------------------------------------------------

@@ -8,7 +8,7 @@ from limen.rules.merging import Merged, Merging
 from limen.rules.mistakes import Mistake, RulebookError
 from limen.rules.overlay import Layer, Overlay
 from limen.rules.rule import Rule, Weight
-from limen.rules.rulebook import Rulebook
+from limen.rules.rulebook import Document, Rulebook
 from limen.rules.selecting import ambiguous, disjoint, within
 
 _HEAVIEST = (Weight.MUST, Weight.SHOULD, Weight.ADVICE)
@@ -51,10 +51,16 @@ def lay(base: Rulebook, overlay: Overlay, digest: str = "") -> Rulebook:
         valid=replace(base.valid, rulebook=overlay.id),
         digest=digest,
         notes=(*overlay.notes, *base.notes),
-        documents=(*base.documents, *overlay.documents),
+        documents=_documents(base, overlay),
         base=base.id,
         differences=tuple(differences),
     )
+
+
+def _documents(base: Rulebook, overlay: Overlay) -> tuple[Document, ...]:
+    """Each document once; what the overlay says of one goes before."""
+    every = {one.name: one for one in (*base.documents, *overlay.documents)}
+    return tuple(every.values())
 
 
 def _taken_over(rule: Rule, base: Rulebook, overlay: Overlay) -> Rule:
