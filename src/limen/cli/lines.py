@@ -1,11 +1,12 @@
 """Lines of text with meaning instead of colour; wrapped and set in columns here."""
 
-import re
 import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 from itertools import zip_longest
+
+from limen.words import unbroken
 
 
 class Ink(Enum):
@@ -31,9 +32,6 @@ class Piece:
 Line = tuple[Piece, ...]
 EMPTY: Line = ()
 _BETWEEN = 2
-_UNIT = re.compile(
-    r"(?<=\d) (?=(?:\d+/\d+|mm|m|ft|in|s|kg|lb|N|J|V|A|m/s|%|°)(?![\w]))"
-)
 
 
 def line(text: str, ink: Ink = Ink.PLAIN) -> Line:
@@ -67,9 +65,8 @@ def wrapped(
 
 def _cut(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
     """Cut between words; a number and its unit stay together."""
-    whole = _UNIT.sub("\N{NO-BREAK SPACE}", text)
     cut = textwrap.wrap(
-        whole,
+        unbroken(text),
         width,
         initial_indent=first,
         subsequent_indent=rest,

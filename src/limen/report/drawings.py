@@ -1,20 +1,24 @@
 """The drawings of a doorway, for paper: larger type, white ground."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-from limen.draw import Scene, lay_out, scene, write_sheet
+from limen.draw import Scene, View, lay_out, scene, write_sheet
 from limen.draw.themes import PAPER
+from limen.findings import Finding
 from limen.report.contents import Contents, Part
 from limen.report.tongue import Plain
+from limen.words import say_question
 
-WIDTHS: Mapping[str, int] = {"plan": 800, "section": 640, "front": 330}
+VIEWS: tuple[View, ...] = ("plan", "section", "front")
+
+WIDTHS: Mapping[str, int] = {"plan": 800, "section": 640, "front": 330, "more": 430}
 """Pixels a drawing is laid out for: the fewer, the larger its words on paper."""
 
 _WHITE = {PAPER["paper"]: "#FFFFFF", PAPER["inside"]: "#F4F2EC"}
 
 
 def drawings(part: Part, contents: Contents) -> tuple[list[Plain], dict[str, bytes]]:
-    """Plan, section and front of a doorway.
+    """Plan, section and front of a doorway, and a small plan a further finding.
 
     Returns:
         What the page needs to know of each (file, title, words for those who do
@@ -22,24 +26,39 @@ def drawings(part: Part, contents: Contents) -> tuple[list[Plain], dict[str, byt
     """
     said: list[Plain] = []
     files: dict[str, bytes] = {}
-    for view in ("plan", "section", "front"):
+    for kind, view, finding in _wanted(part):
         drawn = scene(
             part.study,
             view,
-            finding=part.shown,
+            finding=finding,
             language=contents.language,
             system=contents.system,
         )
-        name = f"{part.study.doorway.id}-{view}.svg"
-        sheet = lay_out(drawn, WIDTHS[view])
+        name = f"{part.study.doorway.id}-{len(files)}.svg"
+        sheet = lay_out(drawn, WIDTHS[kind])
         files[name] = _on_white(write_sheet(sheet)).encode()
-        said.append({**_said(drawn, name), "ratio": sheet.height / sheet.width})
+        words = {"kind": kind, "caption": _caption(kind, finding, contents)}
+        ratio = sheet.height / sheet.width
+        said.append({**_said(drawn, name), **words, "ratio": ratio})
     return said, files
+
+
+def _wanted(part: Part) -> Iterator[tuple[str, View, Finding | None]]:
+    for view in VIEWS:
+        yield view, view, part.shown
+    for finding in part.more:
+        yield "more", "plan", finding
+
+
+def _caption(kind: str, finding: Finding | None, contents: Contents) -> str:
+    if kind != "more" or finding is None:
+        return ""
+    return say_question(finding.question, language=contents.language)
 
 
 def _said(drawn: Scene, name: str) -> Plain:
     words = f"{drawn.title}. {drawn.description} {drawn.note}"
-    return {"file": name, "view": drawn.view, "title": drawn.title, "words": words}
+    return {"file": name, "words": words}
 
 
 def _on_white(text: str) -> str:

@@ -18,6 +18,7 @@ from limen.report.folding import folding
 from limen.report.front import day_of, front
 from limen.report.grounds import grounds
 from limen.report.tongue import Plain, Tongue
+from limen.words import unbroken
 
 STANDARDS: tuple[Literal["a-3a", "ua-1"], ...] = ("a-3a", "ua-1")
 PAPERS: Mapping[str, tuple[str, float]] = {
@@ -45,7 +46,8 @@ def pdf(contents: Contents) -> bytes:
     """
     values, drawn = _values(contents)
     inputs = _pages() | drawn
-    inputs["data.json"] = json.dumps(values, ensure_ascii=False).encode()
+    text = json.dumps(values, ensure_ascii=False)
+    inputs["data.json"] = unbroken(text).encode()
     inputs["findings.json"] = contents.findings.encode()
     return _set(inputs, contents)
 

@@ -15,6 +15,7 @@ from limen.words.saying import (
     say_count,
     say_measure,
     say_question,
+    unbroken,
     visible,
 )
 
@@ -32,5 +33,6 @@ __all__ = [
     "say_count",
     "say_measure",
     "say_question",
+    "unbroken",
     "visible",
 ]

@@ -1,5 +1,6 @@
 """Messages in, sentences out."""
 
+import re
 from collections.abc import Mapping
 from math import degrees
 
@@ -9,6 +10,9 @@ from limen.words.catalogue import Catalogue, WordsError, catalogue, pieces
 
 Value = str | int | float | Measure | Message
 
+_UNIT = re.compile(
+    r"(?<=\d) (?=(?:\d+/\d+|mm|m|ft|in|s|kg|lb|N|J|V|A|m/s|%|°)(?![\w]))"
+)
 _WHOLE_DEGREE = 1e-6
 _ANGLE_DECIMALS = 1
 
@@ -131,6 +135,11 @@ def say_measure(value: Measure, system: Show = Show.METRIC) -> str:
     turned = degrees(value.value)
     whole = abs(turned - round(turned)) < _WHOLE_DEGREE
     return show(value.value, value.dimension, system, 0 if whole else _ANGLE_DECIMALS)
+
+
+def unbroken(text: str) -> str:
+    """The text with no break between a number and its unit, when it is set in lines."""
+    return _UNIT.sub("\N{NO-BREAK SPACE}", text)
 
 
 def visible(text: str) -> str:
