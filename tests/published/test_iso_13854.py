@@ -53,3 +53,39 @@ def test_its_head_needs_more_than_the_head_of_the_european_door_rules() -> None:
     us, en = shipped("us", "2005"), shipped("en", "2023")
     assert says(us, question, limit, "210 mm", "at least") is Outcome.FAILS
     assert says(en, question, limit, "210 mm", "at least") is Outcome.HOLDS
+
+
+@pytest.mark.parametrize("edition", ["2012", "2023"])
+@pytest.mark.parametrize(
+    ("question", "limit", "gap"),
+    [
+        ("presence.side_screen", "clearance_deep", BODY),
+        ("site.obstacles", "clearance_deep", BODY),
+        ("leaf.gaps", "finger_large", FINGER),
+        ("leaf.gaps", "leading_edge", FINGER),
+    ],
+)
+def test_body_and_finger_are_those_of_the_european_door_rules(
+    edition: str, question: str, limit: str, gap: float
+) -> None:
+    """EN 16005 from memory; the figures agree with what the glossary has."""
+    found = rule_of(shipped("en", edition), question).limit(limit)
+    assert found.value == pytest.approx(gap, abs=1e-12)
+    assert found.grade is Grade.MEMORY
+
+
+@pytest.mark.parametrize(
+    ("limit", "clearance", "outcome"),
+    [
+        ("clearance_shallow", "300 mm", Outcome.HOLDS),
+        ("clearance_shallow", "299 mm", Outcome.FAILS),
+        ("clearance_deep", "500 mm", Outcome.HOLDS),
+        ("clearance_deep", "499 mm", Outcome.FAILS),
+    ],
+)
+def test_a_head_needs_300_mm_and_a_body_500(
+    limit: str, clearance: str, outcome: Outcome
+) -> None:
+    us = shipped("us", "2005")
+    for question in ("presence.side_screen", "site.obstacles"):
+        assert says(us, question, limit, clearance, "at least") is outcome
