@@ -87,13 +87,14 @@ def test_every_pose_a_leaf_could_strike_is_a_stricter_reading(us: Rulebook) -> N
 def test_what_is_no_rule_of_the_standard_is_no_must_but_for_the_sheet(
     us: Rulebook,
 ) -> None:
-    """The sheet's heights are the one engineering check that must be met."""
+    """But for the sheet's heights and what the building code asks of egress."""
     borrowed = {
         rule.question: rule.weight
         for rule in us.rules
         if not rule.authority.document.startswith("ANSI")
     }
     assert borrowed.pop("mounting.height") is Weight.MUST
+    assert borrowed.pop("leaf.power_loss") is Weight.MUST
     assert set(borrowed.values()) == {Weight.SHOULD}
 
 
@@ -107,6 +108,13 @@ def test_what_ships_unset_is_named_and_nothing_else_carries_an_american_clause(
         ("site.marking", "highest_to"),
         ("wiring.performance_level", "presence_failures"),
         ("wiring.performance_level", "escape_failures"),
+        ("leaf.closing_force", "narrow"),
+        ("leaf.closing_force", "middle"),
+        ("leaf.closing_force", "peak_narrow"),
+        ("leaf.closing_force", "peak_middle"),
+        ("leaf.closing_force", "peak_wide"),
+        ("leaf.closing_force", "rest"),
+        ("leaf.power_loss", "hand_instead"),
     }
     american = {
         (rule.question, limit)
@@ -121,6 +129,9 @@ def test_what_ships_unset_is_named_and_nothing_else_carries_an_american_clause(
         ("presence.leaf_path", "ignored_gap"),
         ("presence.hold_time", "hold"),
         ("site.marking", "signed_sides"),
+        ("leaf.closing_energy", "energy"),
+        ("leaf.stops_in_time", "contact_energy"),
+        ("leaf.closing_force", "after"),
     }
     assert american < figures(us).keys()
 

@@ -187,7 +187,7 @@ def _by_itself(asked: Asked) -> Finding:
             return _way_out(asked, Outcome.NOT_SHOWN, "untried", "power_loss.tried")
         return _way_out(asked, Outcome.HOLDS, "opens")
     if breaks_out is None:
-        return _way_out(asked, Outcome.NOT_SHOWN, "unknown", "use.breaks_out")
+        return _way_out(asked, Outcome.NOT_SHOWN, "no_break_out", "use.breaks_out")
     if not asked.rule.has("hand_instead"):
         return _way_out(asked, Outcome.FAILS, "stays")
     return _forced(asked, "by itself", "hand_instead")

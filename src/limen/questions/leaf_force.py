@@ -23,7 +23,7 @@ FORCE = {
     "middle": Dimension.LENGTH,
     **dict.fromkeys((*PEAKS, "after", "rest"), Dimension.FORCE),
 }
-NEEDS = {"peak": ("narrow", "middle", *PEAKS), "after": ("after",), "rest": ("rest",)}
+NEEDS = {"peak": (*PEAKS, "narrow", "middle"), "after": ("after",), "rest": ("rest",)}
 """The limits that each part of a force curve needs."""
 
 
@@ -74,7 +74,7 @@ def closing_force(asked: Asked) -> tuple[Finding, ...]:
 
 def _part(asked: Asked, part: str) -> Finding:
     case = {"peak": "peak", "after": "0.75 s after", "rest": "5 s after"}[part]
-    rule = unset(asked, *NEEDS[part])
+    rule = unset(asked, *NEEDS[part])[:1]  # one after another, not five alike
     weight = Weight.ADVICE if rule else asked.rule.weight
     valid, lacks = _counted(asked)
     lacks = (*lacks, *(_not_measured(part, valid) if not lacks else ()))

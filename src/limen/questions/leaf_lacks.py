@@ -4,7 +4,8 @@ from collections.abc import Iterable
 
 from limen.findings import Lack, Measure, Message
 from limen.model.doorway import Doorway
-from limen.quantity import Dimension, Quantity
+from limen.physics.leaf_strike import FRAME
+from limen.quantity import Dimension, Grade, Quantity
 from limen.questions.asking import Asked, lack, too_weak
 
 Figures = tuple[tuple[str, Quantity | None], ...]
@@ -47,7 +48,8 @@ def mass_figures(doorway: Doorway) -> Figures:
     leaves = doorway.leaves
     if leaves.mass is not None:
         return (("leaves.mass", leaves.mass),)
-    return (("leaves.mass", leaves.glass),)
+    frame = Quantity(FRAME, grade=Grade.ESTIMATE)
+    return (("leaves.mass", frame), ("leaves.mass", leaves.glass))
 
 
 def weak(asked: Asked, figures: Figures, *limits: str) -> tuple[Lack, ...]:
