@@ -15,7 +15,7 @@ T the time after the signal at which so much is free.  Negative: time to spare.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import inf
+from math import atan2, inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,7 +28,7 @@ Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
 ALONG = 33  # places on the way through the door, for shares of a group
-SPEEDS = 20  # speeds between which lateness is looked at
+SPEEDS = 14  # speeds between which lateness is looked at
 HALVINGS = 10
 
 
@@ -71,25 +71,51 @@ def fits(approach: Approach, heading: Array, target: Array) -> Bools:
     return (target + sway <= right + 1e-9) & (target - sway >= left - 1e-9)
 
 
+def steepest(edges: Edges, walker: Walker) -> float | None:
+    """The greatest heading at which a straight walk fits through the middle (rad).
+
+    A body that is ahead/cos ψ on its way before and after the leaves sways by
+    ahead·tan ψ to either hand.
+
+    Args:
+        edges: the opening over time.
+        walker: the body.
+
+    Returns:
+        The heading; None if the body does not fit at all.
+    """
+    left, right = edges.full
+    room = (right - left) / 2 - walker.aside
+    return atan2(room, walker.ahead) if room >= 0.0 else None
+
+
 def time_ahead(
-    approach: Approach, inside: Sequence[Stretches], slow: Array, fast: Array
+    approach: Approach,
+    inside: Sequence[Stretches],
+    slow: Array,
+    fast: Array,
+    left: Array,
 ) -> Array:
-    """Time from the signal until the mid-plane is reached, at the least (s).
+    """Time from the signal until so much way is left, at the least (s).
 
     Args:
         approach: what decides.
         inside: where bundles of walks lie in each of its fields.
         slow: (n,) least speeds (m/s).
-        fast: (n,) greatest speeds (m/s); the time is that of these.
+        fast: (n,) greatest speeds (m/s).
+        left: (n,) way left (m).
 
     Returns:
-        (n,) s₀/v - response of the unit that notices best; -inf if none does.
+        (n,) (s₀ - s)/v - response of the unit that notices best, at the worst of
+        the speeds; -inf if none does.
     """
     best = np.full_like(fast, -np.inf)
     for field, where in zip(approach.fields, inside, strict=True):
         way = noticed(field, where, slow, fast, approach.start)
         shown = np.minimum(way + approach.further, approach.start)
-        best = np.maximum(best, shown / fast - field.response)
+        walked = shown - left
+        time = np.where(walked >= 0.0, walked / fast, walked / slow)
+        best = np.maximum(best, time - field.response)
     return best
 
 
@@ -134,7 +160,8 @@ def lateness(approach: Approach, given: Ways, speed: Array) -> Array:
         (n,) seconds, at the places tried on the way through; negative is to spare,
         inf where the walk is not noticed.
     """
-    ahead = time_ahead(approach, given.inside, speed, speed)
+    none = np.zeros_like(speed)
+    ahead = time_ahead(approach, given.inside, speed, speed, none)
     return np.max(given.need + given.left / speed[:, None], axis=1) - ahead
 
 

@@ -18,7 +18,7 @@ FURTHEST = 12.0  # m from the door at which nobody is looked for
 COARSE = 0.25  # m between the points that find the field
 CORNERS = 64
 BETWEEN = 4  # rays a corner, on which the polygon is held within the contour
-STEPS = 96  # places on a ray
+STEPS = 49  # places on a ray
 LEVEL = 1e-12  # m across a line: an edge along it
 WITHIN = 1e-3  # share by which the polygon is drawn in, for what lies between rays
 
@@ -132,7 +132,7 @@ def _edge(
     inside = _contains(radar, out, height, places)
     first_out = np.argmin(inside, axis=1)
     low, high = far[np.maximum(first_out - 1, 0)], far[first_out]
-    for _ in range(24):
+    for _ in range(16):
         half = (low + high) / 2
         held = _contains(radar, out, height, middle + half[:, None] * ways)
         low, high = np.where(held, half, low), np.where(held, high, half)

@@ -18,7 +18,7 @@ from limen.physics.walking import Walk
 
 FIRST = (12, 2, 4)  # cells at the beginning: headings, targets, places
 TOLERANCE = 0.01  # s
-MOST = 60_000  # cells
+MOST = 30_000  # cells
 SMALLEST = 1e-5  # rad, m: walks that close are one walk
 
 
@@ -27,7 +27,9 @@ class Worst:
     """The worst lateness over all walks, between two bounds (s).
 
     Attributes:
-        low, high: between which it lies; positive is late, inf not noticed.
+        low, high: between which it lies; positive is late, inf not noticed.  Over a
+            range of speeds ``low`` is what can be shown of ``walk`` for all of them
+            at once; it may be late at none.
         walk: a walk that is ``low`` late by the field drawn in; None if no walk
             fits.
         cells: how many were looked at.
@@ -78,7 +80,7 @@ def worst(
     Args:
         approach: what decides.
         slow: least speed (m/s); the bound is for all speeds between.
-        fast: greatest speed (m/s), at which lateness is found.
+        fast: greatest speed (m/s).
         tolerance: bounds so close are close enough (s).
         most: cells looked at, at most.
         decide: stop once it is known whether any walk is late.
@@ -95,7 +97,7 @@ def worst(
     while len(cells.heading) and seen < most:
         seen += len(cells.heading)
         high = _high(approach, cells, slow, fast)
-        low = _low(approach, cells, fast)
+        low = _low(approach, cells, slow, fast)
         found = _worse(found, cells, low, fast)
         end = max(float(np.max(high)), done)
         settled = end <= 0.0 or found.low > 0.0
@@ -137,11 +139,10 @@ def _high(approach: Approach, cells: _Cells, slow: float, fast: float) -> Array:
     none_fits = (cells.target - cells.shift + sway > right + 1e-9) | (
         cells.target + cells.shift - sway < left - 1e-9
     )
-    ahead = _ahead(approach, cells, slow, fast, middle=False)
-    bound = _need_at_most(approach, cells) - ahead
-    way = _way_at_most(cells, steepest)
-    bound += np.maximum(way / fast, way / slow if slow < fast else -np.inf)
-    return np.where(none_fits, -np.inf, bound)
+    lines = Lines(cells.heading, cells.target, cells.turn, cells.shift)
+    left = _way_at_most(cells, steepest)
+    ahead = _ahead(approach, lines, slow, fast, left)
+    return np.where(none_fits, -np.inf, _need_at_most(approach, cells) - ahead)
 
 
 def _slopes(cells: _Cells) -> tuple[Array, Array]:
@@ -179,16 +180,14 @@ def _there(wanted: Array, reached: Array) -> Array:
 
 
 def _ahead(
-    approach: Approach, cells: _Cells, slow: float, fast: float, *, middle: bool
+    approach: Approach, lines: Lines, slow: float, fast: float, way: Array
 ) -> Array:
-    lines = Lines(cells.heading, cells.target, cells.turn, cells.shift)
-    lines = lines.middles() if middle else lines
     inside = [stretches(field, lines) for field in approach.fields]
-    speeds = (np.full_like(cells.heading, v) for v in (slow, fast))
-    return time_ahead(approach, inside, *speeds)
+    least, most = (np.full_like(way, v) for v in (slow, fast))
+    return time_ahead(approach, inside, least, most, way)
 
 
-def _low(approach: Approach, cells: _Cells, fast: float) -> Array:
+def _low(approach: Approach, cells: _Cells, slow: float, fast: float) -> Array:
     """How late the middle walk of a cell is at its middle place, at least."""
     edges, aside = approach.edges, approach.walker.aside
     x = cells.target + np.tan(cells.heading) * cells.y
@@ -196,8 +195,9 @@ def _low(approach: Approach, cells: _Cells, fast: float) -> Array:
         free_at_soonest(edges.times, edges.right, _there(x + aside, edges.right)),
         free_at_soonest(edges.times, edges.left, _there(aside - x, edges.left)),
     )
-    ahead = _ahead(approach, cells, fast, fast, middle=True)
-    late = need + cells.y / np.cos(cells.heading) / fast - ahead
+    lines = Lines(cells.heading, cells.target, cells.turn, cells.shift).middles()
+    left = cells.y / np.cos(cells.heading)
+    late = need - _ahead(approach, lines, slow, fast, left)
     return np.where(fits(approach, cells.heading, cells.target), late, -np.inf)
 
 

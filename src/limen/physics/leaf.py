@@ -1,6 +1,7 @@
 """How far a door is open, at the least, some time after its operator was told to."""
 
 from dataclasses import dataclass
+from math import sqrt
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -104,7 +105,8 @@ def opening_of(
     """
     clear = doorway.clear_width.value if width is None else width
     stroke = clear if doorway.leaves.hand else clear / 2
-    moves = _moves(doorway.motion, stroke, latest=latest)
+    share = clear / doorway.clear_width.value
+    moves = _moves(doorway.motion, stroke, share, latest=latest)
     waits = _waits(doorway, latest=latest, from_closed=from_closed)
     if isinstance(moves, tuple) or isinstance(waits, tuple):
         return tuple(k for m in (moves, waits) if isinstance(m, tuple) for k in m)
@@ -125,11 +127,13 @@ class _Waits:
     grades: tuple[Grade, ...]
 
 
-def _moves(motion: Motion, stroke: float, *, latest: bool) -> _Moves | Missing:
+def _moves(
+    motion: Motion, stroke: float, share: float, *, latest: bool
+) -> _Moves | Missing:
     """The course by speed and acceleration, or by the stopwatch if that is longer."""
     by_each = (
         _as_set(motion, stroke, latest=latest),
-        _as_timed(motion, stroke, latest=latest),
+        _as_timed(motion, stroke, share, latest=latest),
     )
     found = [moves for moves in by_each if moves is not None]
     if not found:
@@ -148,17 +152,24 @@ def _as_set(motion: Motion, stroke: float, *, latest: bool) -> _Moves | None:
     return _Moves(rest_to_rest(stroke, v, a), (speed.grade, gain.grade))
 
 
-def _as_timed(motion: Motion, stroke: float, *, latest: bool) -> _Moves | None:
+def _as_timed(
+    motion: Motion, stroke: float, share: float, *, latest: bool
+) -> _Moves | None:
+    """By the stopwatch, which ran for the whole way.
+
+    A share k of it takes no less than k·T, kept at L/T, and no more than √k·T, the
+    triangle.
+    """
     span, gain = spread(motion.opening_time, motion.opening_runs), None
     if span is None or span.low <= 0:
         return None
     if not latest:
-        return _Moves(quickest_in(stroke, span.low), span.grades)
+        return _Moves(quickest_in(stroke, share * span.low), span.grades)
     grades = span.grades
     if motion.opening_acceleration is not None:
         gain = motion.opening_acceleration.low
         grades = (*grades, motion.opening_acceleration.grade)
-    return _Moves(slowest_in(stroke, span.high, gain), grades)
+    return _Moves(slowest_in(stroke, sqrt(share) * span.high, gain), grades)
 
 
 def _waits(doorway: Doorway, *, latest: bool, from_closed: bool) -> _Waits | Missing:

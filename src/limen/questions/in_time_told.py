@@ -1,0 +1,279 @@
+"""What is said of a door that is late: the walk, its figures, what to do."""
+
+from dataclasses import dataclass, replace
+from math import atan2, ceil, isfinite
+
+import numpy as np
+
+from limen.findings import (
+    Figure,
+    Measure,
+    Message,
+    Polygon,
+    Remedy,
+    Role,
+    Stroke,
+    Witness,
+)
+from limen.findings.message import length
+from limen.physics.in_time import Approach, fits, late_share
+from limen.physics.in_time_field import Field
+from limen.physics.in_time_walk import Met, walked
+from limen.physics.in_time_worst import Worst, worst
+from limen.physics.walking import Walk
+from limen.quantity import Dimension
+from limen.questions.asking import Asked
+from limen.questions.in_time_given import Given, Maybe, given, groups_of
+
+LINES = 16  # headings tried for the share of a group
+BEFORE = 0.3  # m walked before being noticed, in a printed walk
+SHORTEST = 1.5  # m, of a printed walk
+STEP = 0.05  # m, to which a field is asked to be deeper
+TENTH = 0.1  # s, to which a door is asked to be quicker
+WIDER = 0.01  # m, to which a reduced width is asked to be wider
+FASTEST = 40  # tenths of m/s: nobody runs faster to a door
+SLOW = (0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0)  # m/s
+MILLIMETRES = 1000.0
+SURE = 1e-3  # s: the table of an opening is that fine
+
+
+@dataclass(frozen=True, slots=True)
+class Late:
+    """A walk on which the door is late, as it is printed.
+
+    Attributes:
+        walk: in the frame of its side, its start and target in whole millimetres.
+        start: where it is printed to begin: x, y (m).
+        met: what the walker meets.
+    """
+
+    walk: Walk
+    start: tuple[float, float]
+    met: Met
+
+    @property
+    def seconds(self) -> float:
+        """By how much the door would have to be earlier (s)."""
+        return self.met.late
+
+
+def late_walk(one: Given, better: Maybe) -> Late | None:
+    """A walk that is late by the better end of every figure, rounded as printed."""
+    speed, approach = one.fastest.low, better.approach
+    found = worst(approach, speed, speed)
+    if found.walk is None or found.low <= 0.0:
+        return None
+    start = _start(approach, found.walk, walked_by(one, better, found.walk))
+    walk = _printed(found.walk, start, approach.start)
+    if not fits(approach, np.array([walk.heading]), np.array([walk.target])).all():
+        return None
+    met = walked_by(one, better, walk)
+    return Late(walk, start, met) if met.late > SURE else None
+
+
+def walked_by(one: Given, better: Maybe, walk: Walk) -> Met:
+    """One walk, by the better end of every figure."""
+    approach = better.approach
+    return walked(
+        replace(walk, start=approach.start),
+        better.radars,
+        approach.edges,
+        approach.walker,
+        one.out,
+        one.height,
+    )
+
+
+def _start(approach: Approach, walk: Walk, met: Met) -> tuple[float, float]:
+    """Where the printed walk begins: before it is noticed, in whole millimetres."""
+    noticed = met.left if isfinite(met.left) else 2 * SHORTEST
+    way = min(max(noticed + BEFORE, SHORTEST), approach.start)
+    x, y = walk.at(way)
+    return _whole(x), _whole(y)
+
+
+def _printed(walk: Walk, start: tuple[float, float], begins: float) -> Walk:
+    """The walk from a start to a target, both in whole millimetres."""
+    target = _whole(walk.target)
+    return Walk(atan2(start[0] - target, start[1]), target, walk.speed, begins)
+
+
+def _whole(metres: float) -> float:
+    return round(metres * MILLIMETRES) / MILLIMETRES
+
+
+# Said -----------------------------------------------------------------------------
+
+
+def said_of(one: Given, late: Late | None = None) -> dict[str, Measure | Message]:
+    """What fills the gaps of the sentences."""
+    speed = Measure(one.fastest.value, Dimension.SPEED)
+    said: dict[str, Measure | Message] = {
+        "side": Message(f"side.{one.side}"),
+        "speed": speed,
+    }
+    if late is None:
+        return said
+    x, y = late.start
+    said |= {
+        "out": length(y - one.face),
+        "start": _beside(one.out * x),
+        "target": _beside(one.out * late.walk.target),
+    }
+    if isfinite(late.seconds):
+        said["late"] = Measure(round(late.seconds, 2), Dimension.TIME)
+    return said
+
+
+def _beside(x: float) -> Message:
+    """A place along the opening, from its middle, seen from outside."""
+    if abs(x) < 1 / MILLIMETRES:
+        return Message("in_time.place.middle")
+    hand = "right" if x > 0 else "left"
+    return Message(f"in_time.place.{hand}", {"far": length(abs(x))})
+
+
+def served_by(asked: Asked, one: Given) -> Message:
+    """The speeds that are surely served, and who walks at others."""
+    span = served_span(one.surely, one.fastest.high)
+    groups = groups_of(asked)
+    if span is None:
+        return Message("in_time.served.none")
+    speeds = {
+        "slow": Measure(span[0], Dimension.SPEED),
+        "fast": Measure(span[1], Dimension.SPEED),
+    }
+    if not groups:
+        return Message("in_time.served.span", speeds)
+    shares = {name: late_share(one.surely, group, LINES) for name, group in groups}
+    name = max(shares, key=lambda each: shares[each])
+    late = Message(
+        "in_time.share",
+        {
+            "percent": f"{ceil(100 * shares[name] - 1e-6)}",
+            "group": Message(f"in_time.group.{name}"),
+        },
+    )
+    return Message("in_time.served.share", {**speeds, "late": late})
+
+
+def served_span(approach: Approach, speed: float) -> tuple[float, float] | None:
+    """Speeds between which surely nobody is late: the fastest known, to 0.1 m/s.
+
+    Args:
+        approach: what decides.
+        speed: that is to be served (m/s); looked at first.
+
+    Returns:
+        The slowest and the fastest; None if no tenth of m/s is served.
+    """
+    low, high = 2, FASTEST
+    if in_time(approach, speed, speed):
+        low = max(low, int(speed * 10))
+    while high - low > 1:
+        middle = (low + high) // 2
+        if in_time(approach, middle / 10, middle / 10):
+            low = middle
+        else:
+            high = middle
+    fast = max(low / 10, speed if low == int(speed * 10) else 0.0)
+    for slow in (*(v for v in SLOW if v < fast), fast):
+        if in_time(approach, slow, fast):
+            return slow, fast
+    return None
+
+
+def in_time(approach: Approach, slow: float, fast: float) -> bool:
+    """Whether surely nobody who walks at speeds from slow to fast is late."""
+    return worst(approach, slow, fast, decide=True).high <= 0.0
+
+
+# What to do -----------------------------------------------------------------------
+
+
+def remedy_of(asked: Asked, one: Given, found: Worst, *, reduced: bool) -> Remedy:
+    """What would mend it: the lamp lit further out, or the door quicker."""
+    if not isfinite(found.high):
+        return Remedy(Message("in_time.remedy.unnoticed"))
+    sooner = TENTH * ceil(found.high / TENTH + 1e-9)
+    said: dict[str, Measure | Message] = {"sooner": Measure(sooner, Dimension.TIME)}
+    further = STEP * ceil(found.high * one.fastest.high / STEP + 1e-9)
+    key = "sooner"
+    deeper = replace(one.surely, further=further)
+    if in_time(deeper, one.fastest.high, one.fastest.high):
+        key, said["further"] = "further", length(further)
+    mended = Message(f"in_time.remedy.{key}", said)
+    wide = enough_width(asked, one) if reduced else None
+    if wide is None:
+        return Remedy(mended)
+    values = {"width": length(wide), "else": mended}
+    return Remedy(Message("in_time.remedy.reduced", values))
+
+
+def enough_width(asked: Asked, one: Given) -> float | None:
+    """The least reduced width, to 10 mm, at which nobody is late; None if none."""
+    now, clear = asked.doorway.reduced_width, asked.doorway.clear_width.value
+    low, high = now.value if now else 0.0, clear
+    if not _serves(asked, one, high):
+        return None
+    while high - low > WIDER:
+        middle = (low + high) / 2
+        low, high = (low, middle) if _serves(asked, one, middle) else (middle, high)
+    rounded = WIDER * ceil(high / WIDER - 1e-9)
+    return rounded if rounded < clear else None
+
+
+def _serves(asked: Asked, one: Given, width: float) -> bool:
+    other = given(asked, one.side, width)
+    if isinstance(other, tuple):
+        return False
+    return in_time(other.surely, one.fastest.high, one.fastest.high)
+
+
+# Drawn ----------------------------------------------------------------------------
+
+
+def witness_of(one: Given, late: Late) -> Witness:
+    """The walk as it is printed: places from the middle and the leaf face."""
+    x, y = late.start
+    printed = {
+        "start_along": _whole(one.out * x),
+        "start_out": _whole(y - one.face),
+        "target_along": _whole(one.out * late.walk.target),
+        "heading": one.out * late.walk.heading,
+        "speed": late.walk.speed,
+    }
+    if isfinite(late.seconds):
+        printed["late"] = late.seconds
+        printed["noticed_out"] = late.walk.at(late.met.left)[1] - one.face
+    return Witness("walk", printed=printed)
+
+
+def shown_field(one: Given) -> tuple[Figure, ...]:
+    """The fields that surely notice, on the floor below."""
+    return tuple(
+        Polygon(Role.FIELD, tuple(_there(one, x, y) for x, y in _corners(field)))
+        for field in one.surely.fields
+    )
+
+
+def _corners(field: Field) -> list[tuple[float, float]]:
+    return [(float(x), float(y)) for x, y in field.corners]
+
+
+def shown_walk(one: Given, late: Late) -> tuple[Figure, ...]:
+    """The walk, and the part of the body for which there is no room."""
+    (x, y), walker = late.met.at, one.surely.walker
+    path = Stroke(Role.WALK, (_there(one, *late.start), _there(one, x, y)))
+    left, right = late.met.free
+    if x + walker.aside > right:
+        ends = max(right, x - walker.aside), x + walker.aside
+    else:
+        ends = x - walker.aside, min(left, x + walker.aside)
+    missed = Stroke(Role.LATE, (_there(one, ends[0], y), _there(one, ends[1], y)))
+    return path, missed
+
+
+def _there(one: Given, x: float, y: float) -> tuple[float, float]:
+    """A place of the side in the doorway's frame."""
+    return one.out * x, one.out * y
