@@ -5,12 +5,15 @@ Doors; sections 8.1.3, 8.3.2.2, 8.3.2.3. The text was not at hand: the figures a
 second hand and of grade *memory*. Inches are the masters; 1 in = 25.4 mm exactly.
 """
 
+from typing import Literal
+
 import pytest
 
 from limen.quantity import Grade, Outcome
 from limen.rules import Rulebook, Weight
 from published.rulebooks import compared, figures, rule_of, says, shipped, unset
 
+Way = Literal["at least", "at most"]
 HOLDS, FAILS = Outcome.HOLDS, Outcome.FAILS
 
 PERSON_HEIGHT = 0.7112
@@ -21,6 +24,18 @@ REACH_FROM_FACE = 0.127
 """Section 8.3.2.2: at least 5 in out from the face on each side."""
 IGNORED_GAP = 0.1524
 """Section 8.3.2.2: watched until within 6 in of closed."""
+
+ZONE = {
+    # Section 8.1.1: 43 in deep, from within 5 in of the face, as wide as the opening
+    # at 8 in and 30 in; section 8.1.2: a person 28 in high
+    "depth": 1.0922,
+    "escape_depth": 1.0922,
+    "start": 0.127,
+    "width_near": 0.2032,
+    "width_far": 0.762,
+    "edge_loss": 0.0,
+    "body_height": 0.7112,
+}
 
 
 @pytest.fixture
@@ -79,6 +94,53 @@ def test_presence_may_be_ignored_only_within_6_in_of_closed(
     assert says(us, "presence.leaf_path", "ignored_gap", gap, "at most") is outcome
 
 
+def test_the_zone_is_that_of_section_8_1_1(us: Rulebook) -> None:
+    rule = rule_of(us, "approach.minimum_zone")
+    for limit, value in ZONE.items():
+        assert rule.limit(limit).value == pytest.approx(value, abs=1e-12)
+        assert rule.source(limit).clause.startswith("8.1.")
+
+
+@pytest.mark.parametrize(
+    ("limit", "found", "way", "outcome"),
+    [
+        ("depth", "1100 mm", "at least", HOLDS),
+        ("depth", "1092 mm", "at least", FAILS),
+        ("start", "120 mm", "at most", HOLDS),
+        ("start", "140 mm", "at most", FAILS),
+    ],
+)
+def test_the_zone_is_43_in_deep_and_begins_within_5_in_of_the_face(
+    us: Rulebook, limit: str, found: str, way: Way, outcome: Outcome
+) -> None:
+    """Section 8.1.1."""
+    assert says(us, "approach.minimum_zone", limit, found, way) is outcome
+
+
+@pytest.mark.parametrize(("speed", "outcome"), [("6 in/s", HOLDS), ("153 mm/s", FAILS)])
+def test_a_person_who_walks_6_in_a_second_is_found(
+    us: Rulebook, speed: str, outcome: Outcome
+) -> None:
+    """Section 8.1.2: the slowest that is found is no quicker than that."""
+    assert says(us, "approach.slow_walker", "speed", speed, "at most") is outcome
+
+
+@pytest.mark.parametrize(
+    ("limit", "question", "found", "outcome"),
+    [
+        ("energy", "leaf.closing_energy", "9.49 J", HOLDS),
+        ("energy", "leaf.closing_energy", "10.0 J", FAILS),
+        ("after", "leaf.closing_force", "133 N", HOLDS),
+        ("after", "leaf.closing_force", "134 N", FAILS),
+    ],
+)
+def test_a_closing_leaf_has_7_lbf_ft_and_is_held_by_30_lbf(
+    us: Rulebook, limit: str, question: str, found: str, outcome: Outcome
+) -> None:
+    """Sections to be confirmed, from memory."""
+    assert says(us, question, limit, found, "at most") is outcome
+
+
 def test_every_pose_a_leaf_could_strike_is_a_stricter_reading(us: Rulebook) -> None:
     assert rule_of(us, "presence.leaf_path").stricter
     assert not rule_of(us, "presence.threshold").stricter
@@ -130,6 +192,9 @@ def test_what_ships_unset_is_named_and_nothing_else_carries_an_american_clause(
         ("presence.leaf_path", "ignored_gap"),
         ("presence.hold_time", "hold"),
         ("site.marking", "signed_sides"),
+        *(("approach.minimum_zone", limit) for limit in ZONE),
+        ("approach.slow_walker", "body_height"),
+        ("approach.slow_walker", "speed"),
         ("leaf.closing_energy", "energy"),
         ("leaf.stops_in_time", "contact_energy"),
         ("leaf.closing_force", "after"),

@@ -12,7 +12,7 @@ from datetime import date
 
 import pytest
 
-from limen.quantity import Dimension, Grade, Outcome, parse
+from limen.quantity import Dimension, Grade, Outcome, Quantity, parse
 from limen.rules import AskEdition, Rulebook, Weight, WhyAsk
 from limen.store.bookshelf import open_shelf
 from published.rulebooks import compared, figures, rule_of, says, shipped, unset
@@ -50,6 +50,12 @@ FROM_MEMORY = {
     ("leaf.escape_opening", "share"): "80 %",
     ("leaf.escape_opening", "time"): "3 s",
     ("leaf.modes", "share"): "80 %",
+    # EN 16005, clause to be confirmed: depth, depth on an escape route, lost edges
+    ("approach.minimum_zone", "depth"): "1000 mm",
+    ("approach.minimum_zone", "escape_depth"): "1500 mm",
+    ("approach.minimum_zone", "edge_loss"): "75 mm",
+    # A156.10-2005, 8.1.2, borrowed as an engineering check
+    ("approach.slow_walker", "speed"): "6 in/s",
     # ISO 13855, the walking speed of the standard for machinery
     ("leaf.stops_in_time", "step_speed"): "1.6 m/s",
 }
@@ -64,6 +70,9 @@ OTHERS = {
     ("leaf.power_loss", "hand_force"): ("220 N", Grade.SEEN),
     # no distance beyond the leaf's face is known
     ("presence.threshold", "zone_reach"): ("0 mm", Grade.DERIVED),
+    # where A156.10-2005, 8.1.1, measures a width; EN 16005 does not say where
+    ("approach.minimum_zone", "width_near"): ("8 in", Grade.DERIVED),
+    ("approach.minimum_zone", "width_far"): ("30 in", Grade.DERIVED),
     # engineering checks of our own
     ("presence.response", "leaf_covers"): ("100 mm", Grade.DERIVED),
     ("wiring.voltage", "short_lead"): ("10 m", Grade.PRACTICE),
@@ -82,6 +91,9 @@ NOT_SEEN = {
     ("leaf.stops_in_time", "contact_energy"),
     ("leaf.closing_force", "rest"),
     ("leaf.power_loss", "hand_instead"),
+    ("approach.minimum_zone", "start"),
+    ("approach.minimum_zone", "body_height"),
+    ("approach.slow_walker", "body_height"),
     # no height of marks on glass and no sign was seen
     ("site.marking", "lowest_from"),
     ("site.marking", "lowest_to"),
@@ -94,6 +106,15 @@ NOT_SEEN = {
 @pytest.fixture(params=["2012", "2023"])
 def en(request: pytest.FixtureRequest) -> Rulebook:
     return shipped("en", request.param)
+
+
+def of_doors(book: Rulebook) -> dict[tuple[str, str], Quantity]:
+    """Figures of rules for doors; those of people who walk have files of their own."""
+    return {
+        key: figure
+        for key, figure in figures(book).items()
+        if key[0] != "approach.opens_in_time"
+    }
 
 
 def dimensions(book: Rulebook) -> dict[tuple[str, str], Dimension]:
@@ -110,7 +131,7 @@ def test_every_figure_is_the_published_one_and_there_is_no_other(en: Rulebook) -
         **FROM_MEMORY,
         **{key: text for key, (text, _) in OTHERS.items()},
     }
-    found = figures(en)
+    found = of_doors(en)
     assert found.keys() == expected.keys()
     kinds = dimensions(en)
     for (question, limit), text in expected.items():
@@ -127,7 +148,7 @@ def test_every_grade_says_how_well_the_figure_is_known(en: Rulebook) -> None:
         **dict.fromkeys(FROM_MEMORY, Grade.MEMORY),
         **{key: grade for key, (_, grade) in OTHERS.items()},
     }
-    assert {key: figure.grade for key, figure in figures(en).items()} == expected
+    assert {key: figure.grade for key, figure in of_doors(en).items()} == expected
 
 
 def test_figures_nobody_saw_ship_unset(en: Rulebook) -> None:
@@ -194,6 +215,69 @@ def test_a_trailing_edge_leaves_200_mm_beside_100_mm_of_depth_and_else_500(
     found = compared(en, question, limit, clearance, "at least")
     assert found.outcome is outcome
     assert found.to_confirm
+
+
+@pytest.mark.parametrize(
+    ("limit", "depth", "outcome"),
+    [
+        ("depth", "1000 mm", HOLDS),
+        ("depth", "999 mm", FAILS),
+        ("escape_depth", "1500 mm", HOLDS),
+        ("escape_depth", "1400 mm", FAILS),
+    ],
+)
+def test_a_zone_is_1000_mm_deep_and_1500_on_an_escape_route(
+    en: Rulebook, limit: str, depth: str, outcome: Outcome
+) -> None:
+    """EN 16005, second hand; 1000 mm is a *should*, 1500 mm a *shall*."""
+    found = compared(en, "approach.minimum_zone", limit, depth, "at least")
+    assert found.outcome is outcome
+    assert found.to_confirm
+
+
+@pytest.mark.parametrize(("mat", "outcome"), [("1450 mm", HOLDS), ("1440 mm", FAILS)])
+def test_a_zone_loses_at_most_75_mm_at_each_edge_of_the_opening(
+    en: Rulebook, mat: str, outcome: Outcome
+) -> None:
+    """EN 16005, second hand, of mats: an opening of 1600 mm."""
+    lost = (1.600 - parse(mat, Dimension.LENGTH).value) / 2
+    found = says(
+        en, "approach.minimum_zone", "edge_loss", f"{lost * 1000:.0f} mm", "at most"
+    )
+    assert found is outcome
+
+
+@pytest.mark.parametrize(
+    ("gap", "peak", "outcome"),
+    [
+        ("150 mm", "390 N", HOLDS),
+        ("200 mm", "400 N", HOLDS),
+        ("200 mm", "401 N", FAILS),
+        ("200.1 mm", "700 N", HOLDS),
+        ("500 mm", "701 N", FAILS),
+        ("500.1 mm", "1400 N", HOLDS),
+        ("500.1 mm", "1401 N", FAILS),
+    ],
+)
+def test_the_peak_of_a_force_by_the_gap_in_which_it_acts(
+    en: Rulebook, gap: str, peak: str, outcome: Outcome
+) -> None:
+    """EN 16005:2012, Table 1, from memory."""
+    question = "leaf.closing_force"
+    narrow, middle = (
+        says(en, question, limit, gap, "at most") is HOLDS
+        for limit in ("narrow", "middle")
+    )
+    kind = "narrow" if narrow else "middle" if middle else "wide"
+    assert says(en, question, f"peak_{kind}", peak, "at most") is outcome
+
+
+@pytest.mark.parametrize(("left", "outcome"), [("140 N", HOLDS), ("160 N", FAILS)])
+def test_150_n_are_left_after_three_quarters_of_a_second(
+    en: Rulebook, left: str, outcome: Outcome
+) -> None:
+    """EN 16005:2012, Table 1, from memory."""
+    assert says(en, "leaf.closing_force", "after", left, "at most") is outcome
 
 
 @pytest.mark.parametrize(
