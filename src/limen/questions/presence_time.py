@@ -61,10 +61,8 @@ def _answered(asked: Asked, fitting: Fitting) -> Finding:
     covered = Quantity((low + high) / 2, (high - low) / 2, least(*grades))
     limit = asked.rule.limit("leaf_covers")
     comparison = at_most(covered, limit)
-    figures = [(key, unit), (REACTS, asked.doorway.operator.reacts_in)]
-    figures.append(("motion.reversal_delay", asked.doorway.motion.reversal_delay))
-    figures.append(("motion.closing_speed", asked.doorway.motion.closing_speed))
-    told = compared(comparison, too_weak(figures) or "motion.closing_speed")
+    weak = _weak(asked, key, unit)
+    told = compared(comparison, weak or "motion.closing_speed")
     said = {
         "low": length(low),
         "high": length(high),
@@ -80,6 +78,21 @@ def _answered(asked: Asked, fitting: Fitting) -> Finding:
         lacking=told.lacking,
         to_confirm=told.to_confirm,
     )
+
+
+def _weak(asked: Asked, key: str, unit: Quantity) -> tuple[Lack, ...]:
+    """Figures of a weak grade among those the way rests on."""
+    motion, operator = asked.doorway.motion, asked.doorway.operator
+    figures = (
+        (key, unit),
+        (REACTS, operator.reacts_in),
+        ("motion.reversal_delay", motion.reversal_delay),
+        ("motion.closing_speed", motion.closing_speed),
+        ("motion.closing_time", motion.closing_time),
+        ("motion.slow_zone", motion.slow_zone),
+        ("motion.slow_speed", motion.slow_speed),
+    )
+    return (*too_weak(figures), *asked.weak_limits("leaf_covers"))
 
 
 def _slower(
@@ -194,7 +207,7 @@ def _against(
     limit = asked.rule.limit("hold")
     comparison = at_least(held, limit)
     key = f"fitting[{fitting.id}].settings.hold" if fitting.settings.hold else LEARNS
-    told = compared(comparison, key)
+    told = compared(comparison, asked.weak((key, held), "hold"))
     verdict, lacking = told.verdict, told.lacking
     because = "too_close" if verdict is Verdict.NOT_SHOWN else verdict.key
     if verdict is Verdict.HOLDS and _too_short(shorter, limit):

@@ -83,7 +83,8 @@ def _level(asked: Asked, function: Function, fitting: str | None) -> Finding:
     if paper is None or paper.level is None:
         return _without(asked, function, fitting)
     rate = Quantity(FEWER_THAN[paper.level], grade=Grade.MEMORY)
-    told = compared(at_most(rate, asked.rule.limit(limit)), "document")
+    comparison = at_most(rate, asked.rule.limit(limit))
+    told = compared(comparison, asked.weak(("document", rate), limit))
     said = {"paper": paper.title, "level": paper.level, "function": _said(function)}
     return asked.answer(
         told.verdict,
