@@ -27,6 +27,7 @@ from limen.questions.in_time_given import Given, Maybe, given, groups_of
 
 LINES = 16  # headings tried for the share of a group
 BEFORE = 0.3  # m walked before being noticed, in a printed walk
+STRAIGHTER = (1.0, 0.99, 0.97, 0.9)
 SHORTEST = 1.5  # m, of a printed walk
 STEP = 0.05  # m, to which a field is asked to be deeper
 TENTH = 0.1  # s, to which a door is asked to be quicker
@@ -58,17 +59,35 @@ class Late:
 
 
 def late_walk(one: Given, better: Maybe) -> Late | None:
-    """A walk that is late by the better end of every figure, rounded as printed."""
+    """A walk that is late by the better end of every figure, rounded as printed.
+
+    The worst walk may only just fit through; rounded it may not, and one a little
+    straighter is looked at.
+    """
     speed, approach = one.fastest.low, better.approach
     found = worst(approach, speed, speed)
     if found.walk is None or found.low <= 0.0:
         return None
-    start = _start(approach, found.walk, walked_by(one, better, found.walk))
-    walk = _printed(found.walk, start, approach.start)
-    if not fits(approach, np.array([walk.heading]), np.array([walk.target])).all():
+    middle = sum(approach.targets) / 2
+    for share in STRAIGHTER:
+        target = middle + share * (found.walk.target - middle)
+        walk = Walk(share * found.walk.heading, target, speed)
+        late = _rounded(one, better, walk)
+        if late is not None:
+            return late
+    return None
+
+
+def _rounded(one: Given, better: Maybe, walk: Walk) -> Late | None:
+    """The walk as it is printed, if it fits and is late even so."""
+    approach = better.approach
+    start = _start(approach, walk, walked_by(one, better, walk))
+    printed = _printed(walk, start, approach.start)
+    heading, target = np.array([printed.heading]), np.array([printed.target])
+    if not fits(approach, heading, target).all():
         return None
-    met = walked_by(one, better, walk)
-    return Late(walk, start, met) if met.late > SURE else None
+    met = walked_by(one, better, printed)
+    return Late(printed, start, met) if met.late > SURE else None
 
 
 def walked_by(one: Given, better: Maybe, walk: Walk) -> Met:
@@ -220,7 +239,7 @@ def enough_width(asked: Asked, one: Given) -> float | None:
         middle = (low + high) / 2
         low, high = (low, middle) if _serves(asked, one, middle) else (middle, high)
     rounded = WIDER * ceil(high / WIDER - 1e-9)
-    return rounded if rounded < clear else None
+    return rounded if rounded < clear and _serves(asked, one, rounded) else None
 
 
 def _serves(asked: Asked, one: Given, width: float) -> bool:
