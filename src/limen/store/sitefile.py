@@ -102,6 +102,23 @@ def parse_site(text: str, path: Path, folders: Sequence[Path] = ()) -> SiteFile:
     Raises:
         FileFaults: everything that is wrong with the text and its sheets.
     """
+    return _parsed(text, path, folders)[1]
+
+
+def parse_written(text: str, path: Path) -> Written:
+    """Turn the text of a site file into what is written there, short forms as such.
+
+    Args:
+        text: the text.
+        path: the file, for messages; sheets are looked for beside it.
+
+    Raises:
+        FileFaults: everything that is wrong with the text and its sheets.
+    """
+    return _parsed(text, path, (path.parent / BESIDE,))[0]
+
+
+def _parsed(text: str, path: Path, folders: Sequence[Path]) -> tuple[Written, SiteFile]:
     name = os.fspath(path)
     parts: list[FileFaults] = []
     written = _written(text, name, parts)
@@ -113,10 +130,10 @@ def parse_site(text: str, path: Path, folders: Sequence[Path] = ()) -> SiteFile:
         own += _clashing(_told_in_file(written, site), data, text)
     if own:
         parts[:0] = [FileFaults(name, own)]
-    if parts or site is None:
+    if parts or written is None or site is None:
         raise SiteFaults(name, _joined(parts))
     used = tuple(sheets[key] for key in sorted(sheets))
-    return SiteFile(path, text, digest(text), site, used)
+    return written, SiteFile(path, text, digest(text), site, used)
 
 
 def _written(text: str, name: str, parts: list[FileFaults]) -> Written | None:
