@@ -6,6 +6,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from limen.desk.clock import today
 from limen.desk.drawing import Units, first_to_mend
 from limen.desk.refusal import Refusal, refusing
 
@@ -73,7 +74,7 @@ def contents(
     return Contents(
         site=site.name,
         place=site.place,
-        on=next(iter({study.on for study in checked.studies}), None),
+        on=checked.studies[0].on or today(),
         parts=tuple(
             Part(one, shown := first_to_mend(one), tuple(_further(one, shown)))
             for one in checked.studies

@@ -104,7 +104,7 @@ class Contents:
 
     site: str
     place: str
-    on: date | None
+    on: date
     parts: tuple[Part, ...]
     books: tuple[Book, ...]
     limits: tuple[Limit, ...]

@@ -12,6 +12,9 @@ from limen.report.tongue import Plain, Tongue
 Mounted = tuple[Doorway, Fitting]
 ON_EDGE = "header face"
 """Where a lower edge lies below the housing."""
+CHECK = 0.1
+"""Length of the lines to be measured (m), as the pages draw them."""
+CHECK_SAID = "100 mm"
 HIGH = 112.0
 """Height of the drawing on its page (mm)."""
 ABOVE = 5.0
@@ -40,6 +43,14 @@ def drilling(studies: Iterable[Study], tongue: Tongue) -> tuple[list[Plain], lis
     return templates, without
 
 
+def check_words(tongue: Tongue) -> str:
+    """What stands at the lines that show whether the page is in true size."""
+    said = tongue.length(CHECK)
+    same = said == CHECK_SAID
+    key = "check" if same else "check_other"
+    return tongue.say(Message(f"report.drill.{key}", {"far": said}))
+
+
 def _no_holes(sheet: Sheet, mounted: Sequence[Mounted], tongue: Tongue) -> str:
     where = "; ".join(dict.fromkeys(door.name for door, _ in mounted))
     values = {"sheet": sheet.name, "where": where}
@@ -48,8 +59,7 @@ def _no_holes(sheet: Sheet, mounted: Sequence[Mounted], tongue: Tongue) -> str:
 
 def _template(sheet: Sheet, mounted: Sequence[Mounted], tongue: Tongue) -> Plain:
     mounting = sheet.mounting
-    tall = _mm(mounting.tall.value) if mounting.tall else 0.0
-    middle = tall / 2 + ABOVE
+    middle = _middle(mounting)
     holes = [_hole(one, f"{n}", tongue) for n, one in enumerate(mounting.holes, 1)]
     cable = mounting.cable_hole
     return {
@@ -57,13 +67,13 @@ def _template(sheet: Sheet, mounted: Sequence[Mounted], tongue: Tongue) -> Plain
         "holes": holes,
         "cable": _hole(cable, _cable(tongue), tongue) if cable else None,
         "wide": _mm(mounting.width.value) if mounting.width else None,
-        "tall": tall or None,
+        "tall": _mm(mounting.tall.value) if mounting.tall else None,
         "least": _mm(_least(mounting)),
         "high": HIGH,
         "middle": middle,
-        "room": HIGH - middle - 1.0,
-        "marks": _marks(mounted, HIGH - middle - 1.0),
-        "fits": _fits(mounting, middle),
+        "room": _room(mounting),
+        "marks": _marks(mounted),
+        "fits": _fits(mounting),
         "edge_known": mounting.edge is not None,
         "units": [_unit(door, fitting, tongue) for door, fitting in mounted],
     }
@@ -97,8 +107,19 @@ def _cable(tongue: Tongue) -> str:
     return tongue.say(Message("report.fixed.cable"))
 
 
-def _fits(mounting: MountingRange, middle: float) -> bool:
+def _middle(mounting: MountingRange) -> float:
+    """How far below the drawing's upper edge the housing's middle comes (mm)."""
+    return ABOVE + (_mm(mounting.tall.value / 2) if mounting.tall else 0.0)
+
+
+def _room(mounting: MountingRange) -> float:
+    """How far below the housing's middle a mark still is on the page (mm)."""
+    return HIGH - _middle(mounting) - 1.0
+
+
+def _fits(mounting: MountingRange) -> bool:
     """Whether every hole lies on the page."""
+    middle = _middle(mounting)
     holes = (*mounting.holes, *filter(None, (mounting.cable_hole,)))
     return all(
         _mm(abs(one.along.value) + one.diameter.value / 2) <= HALF
@@ -107,16 +128,23 @@ def _fits(mounting: MountingRange, middle: float) -> bool:
     )
 
 
-def _marks(mounted: Sequence[Mounted], room: float) -> list[float]:
+def _marks(mounted: Sequence[Mounted]) -> list[float]:
     """Where lower edges of headers lie below the housing's middle (mm)."""
-    found = {
-        _mm(far)
-        for door, fitting in mounted
-        if (far := _far(door, fitting)) is not None
-        and fitting.unit is not None
-        and _least(fitting.unit.mounting) <= far <= room / 1000
-    }
-    return sorted(found)
+    where = (_edge_key(door, fitting) for door, fitting in mounted)
+    return sorted({_mm(far) for key, far in where if key == "edge"})
+
+
+def _edge_key(door: Doorway, fitting: Fitting) -> tuple[str, float]:
+    """What is said of the header's lower edge, and how far down it is (m)."""
+    far = _far(door, fitting)
+    if fitting.place != ON_EDGE:
+        return "other_place", 0.0
+    if far is None or fitting.unit is None:
+        return "edge_unknown", 0.0
+    mounting = fitting.unit.mounting
+    if _mm(far) < _mm(_least(mounting)):
+        return "edge_too_near", far
+    return "edge" if _mm(far) <= _room(mounting) else "edge_far", far
 
 
 def _far(door: Doorway, fitting: Fitting) -> float | None:
@@ -156,15 +184,14 @@ def _line(door: Doorway, fitting: Fitting, tongue: Tongue) -> str:
 
 def _edge(door: Doorway, fitting: Fitting, tongue: Tongue) -> str:
     """Which mark of the upright line goes onto the header's lower edge."""
-    if fitting.place != ON_EDGE:
-        values = {"place": fitting.place}
-        return tongue.say(Message("report.drill.other_place", values))
-    far = _far(door, fitting)
-    if far is None or fitting.unit is None:
-        return tongue.say(Message("report.drill.edge_unknown"))
-    least = _least(fitting.unit.mounting)
-    key = "edge" if far >= least else "edge_too_near"
-    values = {"far": length(far), "least": length(least)}
+    key, far = _edge_key(door, fitting)
+    least = _least(fitting.unit.mounting) if fitting.unit else 0.0
+    values = {
+        "far": length(far),
+        "least": length(least),
+        "mark": f"{_mm(far):g} mm",
+        "place": fitting.place,
+    }
     return tongue.say(Message(f"report.drill.{key}", values))
 
 

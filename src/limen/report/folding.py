@@ -7,6 +7,7 @@ from limen.report.tongue import Plain, Tongue
 
 SCALE = 10
 FLAP = 0.030  # m
+CLOSE = 0.005  # m, how far a side may be off: common practice, no source
 
 
 def folding(bodies: tuple[Body, ...], tongue: Tongue) -> list[Plain]:
@@ -37,6 +38,7 @@ def _plan(body: Body, tongue: Tongue) -> Plain:
         "high": tongue.length(body.high),
         "flap_words": tongue.length(FLAP),
         "size": tongue.say(Message("report.fold.size", size)),
+        "glue": tongue.say(Message("report.fold.glue", {"near": length(CLOSE)})),
         "board": tongue.say(Message("report.fold.board", board)),
         "source": f"{source} ({grade})",
     }

@@ -7,6 +7,7 @@ from limen.report.tongue import Plain, Tongue
 
 MOST_NAMED = 3
 MOST_PLAIN = 2
+MANY = 2
 
 
 def front(contents: Contents, tongue: Tongue) -> Plain:
@@ -25,8 +26,6 @@ def front(contents: Contents, tongue: Tongue) -> Plain:
 
 def day_of(contents: Contents, tongue: Tongue) -> str:
     """The day in words, as "12 November 2026"."""
-    if contents.on is None:
-        return tongue.say(Message("report.no_day"))
     month = Message(f"report.month.{contents.on.month}")
     values = {"day": contents.on.day, "month": month, "year": contents.on.year}
     return tongue.say(Message("report.day", values))
@@ -44,21 +43,22 @@ def counted(counts: Tally, tongue: Tongue) -> list[Plain]:
         {
             "count": number,
             "kind": kind,
-            "words": _without_number(tongue.count(f"tally.{kind}", number), number),
-            "who": tongue.say(Message(f"report.who.{kind}")),
+            "words": _alone(kind, number or MANY, tongue),
+            "said": tongue.count(f"tally.{kind}", number),
+            "who": tongue.say(Message(f"report.who.{kind}")) if number else "",
         }
         for kind, number in every
         if number or kind != "advised"
     ]
 
 
-def _without_number(text: str, number: int) -> str:
-    return text.removeprefix(f"{number} ")
+def _alone(kind: str, number: int, tongue: Tongue) -> str:
+    """The words of a count whose number stands above them."""
+    return tongue.count(f"tally.{kind}", number).removeprefix(f"{number} ")
 
 
 def _valid(contents: Contents, tongue: Tongue) -> str:
-    key = "report.valid" if contents.on else "report.valid_no_day"
-    return tongue.say(Message(key, {"day": day_of(contents, tongue)}))
+    return tongue.say(Message("report.valid", {"day": day_of(contents, tongue)}))
 
 
 def _doorway(study: Study, tongue: Tongue) -> Plain:

@@ -1,8 +1,9 @@
 """The report as one PDF/A-3 document, its findings inside."""
 
 import json
+import re
 from collections.abc import Mapping
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time
 from hashlib import sha256
 from importlib.resources import files
 from pathlib import Path
@@ -13,7 +14,7 @@ from limen.findings import Message
 from limen.report.contents import Contents
 from limen.report.doorways import doorway
 from limen.report.drawings import drawings
-from limen.report.drilling import drilling
+from limen.report.drilling import check_words, drilling
 from limen.report.folding import folding
 from limen.report.front import day_of, front
 from limen.report.grounds import grounds
@@ -26,6 +27,7 @@ PAPERS: Mapping[str, tuple[str, float]] = {
     "letter": ("us-letter", 175.9),
 }
 """Each paper by its name for the setter, and the width of its text (mm)."""
+_NO_LETTER = re.compile(r'the text `"(.+?)"` could not be displayed')
 _HERE = files("limen.report")
 
 
@@ -62,7 +64,6 @@ def _values(contents: Contents) -> tuple[Plain, dict[str, bytes]]:
         said, files_ = drawings(part, contents)
         doors.append({"findings": doorway(part.study, tongue), "drawings": said})
         drawn |= files_
-    on = contents.on
     digest = sha256(contents.findings.encode()).hexdigest()
     return {
         "words": tongue.fixed(),
@@ -70,7 +71,8 @@ def _values(contents: Contents) -> tuple[Plain, dict[str, bytes]]:
         "language": contents.language,
         "paper": PAPERS[contents.paper][0],
         "wide": PAPERS[contents.paper][1],
-        "day": [on.year, on.month, on.day] if on else None,
+        "day": [contents.on.year, contents.on.month, contents.on.day],
+        "check": check_words(tongue),
         "as_of": day_of(contents, tongue),
         "title": tongue.say(Message("report.title", {"site": contents.site})),
         "front": front(contents, tongue),
@@ -94,8 +96,7 @@ def _pages() -> dict[str, bytes]:
 def _set(inputs: dict[str, bytes], contents: Contents) -> bytes:
     import typst
 
-    on = contents.on
-    made = datetime(on.year, on.month, on.day, tzinfo=UTC) if on else 0
+    made = datetime.combine(contents.on, time(), UTC)
     try:
         done, warnings = typst.compile_with_warnings(
             inputs,  # pyright: ignore[reportArgumentType]  # its stub knows no files
@@ -106,7 +107,16 @@ def _set(inputs: dict[str, bytes], contents: Contents) -> bytes:
             timestamp=made,
         )
     except typst.TypstError as error:
-        raise ReportError(str(error)) from error
+        raise ReportError(_told(str(error), contents)) from error
     if warnings:
         raise ReportError("; ".join(str(one) for one in warnings))
     return done
+
+
+def _told(error: str, contents: Contents) -> str:
+    """What is wrong, in the reader's words where it is not our own mistake."""
+    letter = _NO_LETTER.search(error)
+    if letter is None:
+        return error
+    tongue = Tongue(contents.language, contents.system)
+    return tongue.say(Message("report.no_letter", {"letter": letter[1]}))
