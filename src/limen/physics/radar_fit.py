@@ -18,7 +18,7 @@ from limen.geometry.turns import Array
 from limen.physics.radar import Contour
 from limen.physics.radar_beam import Beam, Lobe, PatchBeam
 
-SHAPES = 9  # shapes tried before the width is closed in on
+SHAPES = 13  # shapes tried before the width is closed in on
 HALVINGS = 14
 LINES = 33  # lines across the field on which its width is sought
 ACROSS = 65  # places on each of them
@@ -92,16 +92,18 @@ def fits(
         widths: its half-power widths across and ahead (rad), if it gives those.
 
     Returns:
-        One fit, or three where the manual tells nothing of the beam.
+        Every fit: more than one where the manual tells nothing of the beam, or where
+        a narrow lobe that reaches far and a wide one that does not make one field.
     """
     if antenna is not None:
         patches = antenna
-        return (_fit(reference, lambda q: _patched(patches, q), 0.05, 20.0),)
+        return _fit(reference, lambda q: _patched(patches, q), 0.05, 20.0)
     if widths is not None:
         across, ahead = widths
-        return (_fit(reference, lambda k: Lobe(k * across, k * ahead), 0.5, 2.0),)
+        return _fit(reference, lambda k: Lobe(k * across, k * ahead), 0.5, 2.0)
     least, most = radians(5.0), radians(180.0)
-    return tuple(_fit(reference, _ahead(w), least, most) for w in AHEAD_UNSTATED)
+    found = (_fit(reference, _ahead(w), least, most) for w in AHEAD_UNSTATED)
+    return tuple(fit for each in found for fit in each)
 
 
 def field_size(contour: Contour, height: float, tilt: float) -> tuple[float, float]:
@@ -177,15 +179,24 @@ def _ahead(width: float) -> Callable[[float], Beam]:
 
 def _fit(
     reference: Reference, shape: Callable[[float], Beam], least: float, most: float
-) -> Fit:
-    """The shape between ``least`` and ``most`` whose field is as wide as drawn."""
+) -> tuple[Fit, ...]:
+    """The shapes between ``least`` and ``most`` whose field is as wide as drawn.
+
+    Where none is, the one that comes nearest.
+    """
     tried = np.geomspace(least, most, SHAPES)
     short = [_short(reference, shape(float(s))) for s in tried]
-    for (a, b), (fa, fb) in zip(pairwise(tried.tolist()), pairwise(short), strict=True):
-        if fa * fb <= 0 and np.isfinite(fa) and np.isfinite(fb):
-            return _made(reference, shape(_closed_in(reference, shape, a, b, fa)))
-    order = np.where(np.isfinite(short), np.abs(short), np.inf)
-    return _made(reference, shape(float(tried[int(np.argmin(order))])))
+    found = [
+        _closed_in(reference, shape, a, b, fa)
+        for (a, b), (fa, fb) in zip(
+            pairwise(tried.tolist()), pairwise(short), strict=True
+        )
+        if fa * fb <= 0
+    ]
+    if not found:
+        order = np.where(np.isfinite(short), np.abs(short), np.inf)
+        found = [float(tried[int(np.argmin(order))])]
+    return tuple(_made(reference, shape(one)) for one in found)
 
 
 def _closed_in(
