@@ -136,8 +136,9 @@ def zones(
 def _facts(fitting: Fitting, plan: Plan, *, child: bool) -> FieldFacts:
     motion = fitting.unit.motion if fitting.unit else None
     if motion is None:
-        said: dict[str, str | int] = {"fitting": fitting.id, "sheet": fitting.sheet}
-        return _lacking(fitting, lack("lack.sheet", fitting.id, said))
+        where = f"fitting[{fitting.id}].sheet"
+        missing_sheet = lack("lack.sheet", where, {"fitting": fitting.id})
+        return _lacking(fitting, missing_sheet)
     missing = tuple(_missing(fitting, motion))
     if missing:
         return _lacking(fitting, *missing)

@@ -68,7 +68,9 @@ def _replies(around: Exposure, fitting: Fitting) -> tuple[Reply, ...]:
     if weather == DRY:
         return (holds(Message("exposure.indoors")),)
     if fitting.unit is None:
-        missing = lack("lack.sheet", fitting.id, {"sheet": fitting.sheet})
+        missing = lack(
+            "lack.sheet", f"fitting[{fitting.id}].sheet", {"fitting": fitting.id}
+        )
         return (unknown(Message("exposure.unknown"), missing),)
     bears = fitting.unit.environment
     heat = _warmth(around, bears)

@@ -174,7 +174,9 @@ def _lacking(
 ) -> tuple[Lack, ...]:
     """What is not known of supply and unit."""
     if fitting.unit is None:
-        return (lack("lack.sheet", fitting.id, {"sheet": fitting.sheet}),)
+        return (
+            lack("lack.sheet", f"fitting[{fitting.id}].sheet", {"fitting": fitting.id}),
+        )
     found: list[Lack] = []
     said = {"fitting": fitting.id}
     if supply is None:

@@ -95,7 +95,9 @@ def _voltage_lacks(
     fitting: Fitting, given: Quantity | None, needs: Supply
 ) -> tuple[Lack, ...]:
     if fitting.unit is None:
-        return (lack("lack.sheet", fitting.id, {"sheet": fitting.sheet}),)
+        return (
+            lack("lack.sheet", f"fitting[{fitting.id}].sheet", {"fitting": fitting.id}),
+        )
     said = {"fitting": fitting.id}
     found: list[Lack] = []
     if given is None:
@@ -209,5 +211,7 @@ def _amps(amount: Quantity | None) -> Measure | Message:
 
 def _draws(fitting: Fitting) -> Lack:
     if fitting.unit is None:
-        return lack("lack.sheet", fitting.id, {"sheet": fitting.sheet})
+        return lack(
+            "lack.sheet", f"fitting[{fitting.id}].sheet", {"fitting": fitting.id}
+        )
     return lack("lack.wiring.draws", "sheet.supply.current", {"fitting": fitting.id})

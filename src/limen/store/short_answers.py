@@ -111,7 +111,8 @@ def _behind(typed: str) -> object:
 
 def _day(typed: str) -> object:
     """The day as TOML has it, without quotes; else the text, to be refused."""
-    found = read_toml(f"day = {typed}\n") if re.fullmatch(r"\d{4}-\d\d-\d\d", typed) else None
+    is_day = re.fullmatch(r"\d{4}-\d\d-\d\d", typed)
+    found = read_toml(f"day = {typed}\n") if is_day else None
     data = found.data if found is not None and not found.faults else None
     return typed if data is None else data["day"]
 
