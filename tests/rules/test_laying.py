@@ -19,9 +19,11 @@ from limen.rules import (
     lay,
     override,
     read_overlay,
+    read_rulebook,
     read_values,
 )
-from rules.books import HOLD_RULE, WIDTH_RULE, book
+from rules.books import HOLD_RULE, WIDTH_RULE, book, files
+from rules.books import rule as plain_rule
 from rules.layers import GAPS, at_least, at_most, laid, layer, overlay, why
 
 TIGHTER = layer(limits={"small": "6 mm"}, case=at_most("small", "6 mm", "7 mm"))
@@ -149,6 +151,57 @@ def test_a_rule_of_its_own_beside_another_of_its_question_is_refused() -> None:
     assert 'say over = "leaf.gaps"' in why(beside)["over"]
 
 
+def test_a_rule_of_its_own_may_stand_beside_one_for_other_doorways() -> None:
+    """The base's is for public doorways only."""
+    private = layer(
+        id="shop.presence.hold_time.private",
+        question="presence.hold_time",
+        over=None,
+        asks="A still body stays found.",
+        weight="must",
+        where={"public": False},
+    )
+    assert len(laid(private).rules) == 3
+
+
+def test_two_rules_for_doorways_that_overlap_are_refused() -> None:
+    narrower = (
+        layer(id=f"shop.leaf.gaps.{fact}", where={fact: True})
+        for fact in ("escape", "public")
+    )
+    assert "may apply together" in why(*narrower)["where"]
+
+
+def test_an_id_names_one_rule_of_an_overlay() -> None:
+    assert "stands 2 times" in why(layer(), layer())["id"]
+
+
+def test_a_rule_is_laid_on_one_of_its_own_question() -> None:
+    crossed = layer(over="presence.hold_time", where={"public": True, "use": "shop"})
+    assert "within" in why(crossed)["where"]
+
+
+def test_its_own_sentence_takes_the_place_of_the_bases() -> None:
+    said = layer(asks="A gap is closed.")
+    assert laid(said).rules[0].asks == "A gap is closed."
+    assert laid(layer()).rules[0].asks == book().rules[0].asks
+
+
+def test_a_rule_without_figures_stays_the_bases_and_cites_the_other() -> None:
+    bare = replace(book(), rules=(plain_rule("house.1.leaf.gaps"),))
+    rule = laid(layer(), base=bare).rules[0]
+    assert rule.authority.document == "House paper"
+    assert [one.document for one in rule.also] == ["Shop paper"]
+
+
+def test_cases_on_limits_that_stay_are_kept() -> None:
+    shown = at_least("wide", "26 mm", "25 mm")
+    changed = files()
+    changed["10-topics.toml"]["rule"][0]["case"] += shown
+    rule = laid(TIGHTER, base=read_rulebook(changed)).rules[0]
+    assert {"26 mm", "25 mm"} <= {case.title for case in rule.cases}
+
+
 def test_a_rule_of_its_own_is_whole() -> None:
     assert why(layer("leaf.modes", over=None)).keys() == {"asks", "weight"}
 
@@ -221,6 +274,10 @@ def test_rules_that_only_stand_in_say_so_and_count_as_stricter() -> None:
     assert rule.stricter
     assert rule.authority.note == "Nobody here asks for it."
     assert not lay(book(), overlay()).rules[0].stricter
+    # what is stricter than its document already stands for nobody else's
+    already, below = lay(book(), over).rules[1], book().rules[1]
+    assert below.stricter
+    assert already.authority == below.authority
 
 
 def test_a_rule_is_no_longer_stricter_once_a_document_asks_for_all_of_it() -> None:
