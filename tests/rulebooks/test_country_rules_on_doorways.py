@@ -4,8 +4,10 @@ from functools import cache
 
 import pytest
 
-from builders.doorways import a_doorway
+from builders.doorways import a_doorway, a_site
+from limen.desk.checking import study_site
 from limen.findings import Finding, Verdict
+from limen.model.site import Site
 from limen.quantity import Grade
 from limen.questions import QUESTIONS
 from limen.questions.asking import Asked
@@ -52,6 +54,14 @@ def test_150_n_by_hand_are_enough_in_europe_and_too_much_in_australia() -> None:
     assert by_hand == {"en": [Verdict.HOLDS], "au": [Verdict.FAILS]}
     cited = documents(answers("au", "leaf.power_loss", **changes))
     assert {("au", "NCC"), ("en", "EN 16005:2012")} <= cited
+
+
+@pytest.mark.parametrize("name", COUNTRIES)
+def test_a_site_may_name_the_rulebook_of_its_country(name: str) -> None:
+    """Commissioned in 2018: the edition is the base's of that day."""
+    site = Site.model_validate(a_site().model_dump() | {"rulebook": name})
+    (found,) = study_site(site)
+    assert (found.rulebook, found.edition) == (name, "2012")
 
 
 @pytest.mark.parametrize("name", COUNTRIES)
