@@ -3,6 +3,8 @@
 import json
 import tomllib
 from datetime import date
+from importlib.resources import files
+from operator import attrgetter
 from pathlib import Path
 from typing import Any
 
@@ -14,12 +16,15 @@ from jsonschema import Draft202012Validator
 from limen.desk.checking import study
 from limen.findings import Study, Verdict
 from limen.model.doorway import Doorway
-from limen.model.taken import MAY_BE_TAKEN, TAKEN, stated, taken_for
+from limen.model.site import Site
+from limen.model.taken import MAY_BE_TAKEN, TAKEN, stated, taken, taken_for
 from limen.quantity import Grade, Quantity
+from limen.questions import QUESTIONS
 from limen.store.editing import save, set_value
 from limen.store.faults import Fault
 from limen.store.schema import schema
 from limen.store.sitefile import SiteFaults, SiteFile, parse_site, read_site
+from limen.words import said_assumed, say
 
 SHORT = """\
 name = "Harbour hall"
@@ -161,8 +166,6 @@ def test_what_was_taken_is_listed_with_how_to_settle_it() -> None:
         if one.why.key.startswith("assumed.short.")
     }
     assert set(listed) == set(MAY_BE_TAKEN)
-    from limen.words import said_assumed, say
-
     assert all("to settle it" in say(said_assumed(one)) for one in listed.values())
     assert {one.grade for one in listed.values()} == {Grade.ESTIMATE}
 
@@ -186,6 +189,43 @@ def test_nothing_that_lists_a_value_taken_holds_by_it() -> None:
         if finding.verdict is Verdict.HOLDS and not one.grade.may_hold
     ]
     assert held == []
+
+
+REFERENCE = files("limen").joinpath("rulebooks", "reference_doorway.toml")
+
+
+def _holding(site: Site, more: float) -> set[tuple[str, str | None, str | None]]:
+    """What holds of the reference doorway with its own values merely taken."""
+    door = site.doorway[0]
+    for key in MAY_BE_TAKEN:
+        value: Quantity = attrgetter(key)(door)
+        door = stated(door, key, taken(value.value + more))
+    found = study(door, "en", on=date(2026, 11, 12), site=site)
+    return {one.key for one in found.findings if one.verdict is Verdict.HOLDS}
+
+
+def test_nothing_that_holds_hangs_on_a_value_that_was_taken() -> None:
+    """Other values in the place of those taken change nothing that holds."""
+    site = read_site(Path(str(REFERENCE))).site
+    own = study(site.doorway[0], "en", on=date(2026, 11, 12), site=site)
+    held = {one.key for one in own.findings if one.verdict is Verdict.HOLDS}
+    by_taken = _holding(site, 0.0)
+    assert by_taken < held
+    assert by_taken == _holding(site, 0.03)
+    assert not any(key[0] == "presence.threshold" for key in by_taken)
+
+
+@pytest.mark.parametrize("name", ["en", "us", "de"])
+@pytest.mark.parametrize("units", ["not-known", "none", "radar-only", "four-row"])
+def test_every_question_has_an_answer_for_a_short_form(name: str, units: str) -> None:
+    text = LEAST.replace('edition = "2012"', "commissioned = 2018-06-01")
+    for side in ("outside", "inside"):
+        text += f'unit_{side} = "{units}"\n'
+    site = _read(text).site
+    found = study(site.doorway[0], name, on=date(2026, 11, 12), site=site)
+    assert {one.question for one in found.findings} == set(QUESTIONS)
+    assert all(say(one.because) for one in found.findings)
+    assert all(say(lack.message) for one in found.findings for lack in one.lacking)
 
 
 @pytest.mark.parametrize("key", MAY_BE_TAKEN)
