@@ -12,7 +12,9 @@ from limen.desk.checking import study
 from limen.desk.sites import load_site
 from limen.findings import Finding, Study, Verdict
 from limen.model.site import Site
+from limen.quantity import Dimension, parse
 from limen.rules import Weight
+from limen.words import say
 
 DOORWAYS = ("main", "vestibule", "staff", "escape", "reading-room")
 STATES = ("as-found", "corrected")
@@ -26,9 +28,21 @@ class Planted(NamedTuple):
     case: str | None
     verdict: Verdict
     because: str
+    fitting: str | None = None
 
 
+LATE = "approach.opens_in_time"
 PLANTED = (
+    Planted(
+        "main",
+        "wiring.inputs",
+        "presence",
+        Verdict.FAILS,
+        "inputs.not_tested",
+        "inside",
+    ),
+    Planted("main", LATE, "outside, reduced width", Verdict.FAILS, "in_time.fails"),
+    Planted("main", LATE, "inside, reduced width", Verdict.FAILS, "in_time.fails"),
     Planted("main", "presence.threshold", "upright", Verdict.FAILS, "coverage.fails"),
     Planted("main", "presence.leaf_path", "upright", Verdict.FAILS, "coverage.fails"),
     Planted(
@@ -73,6 +87,12 @@ PLANTED = (
         "coverage.not_shown.unit",
     ),
 )
+
+
+def _name(planted: Planted) -> str:
+    return f"{planted.doorway} {planted.question} {planted.case}"
+
+
 TOUCHED = {
     "note",
     "main.reduced_width",
@@ -105,11 +125,18 @@ def _study(state: str, doorway: str) -> Study:
     return study(site.door(doorway), "en", site=site)
 
 
-def _finding(state: str, doorway: str, question: str, case: str | None) -> Finding:
+def _finding(
+    state: str,
+    doorway: str,
+    question: str,
+    case: str | None,
+    fitting: str | None = None,
+) -> Finding:
     found = [
         finding
         for finding in _study(state, doorway).findings
-        if finding.question == question and finding.case == case
+        if (finding.question, finding.case) == (question, case)
+        and finding.fitting == fitting
     ]
     assert len(found) == 1, f"{len(found)} findings for {doorway}, {question}, {case}"
     return found[0]
@@ -120,10 +147,10 @@ def test_the_five_doorways_are_there_in_both_states(state: str) -> None:
     assert tuple(door.id for door in _site(state).doorway) == DOORWAYS
 
 
-@pytest.mark.parametrize("planted", PLANTED, ids=" ".join)
+@pytest.mark.parametrize("planted", PLANTED, ids=_name)
 def test_a_planted_fault_is_found_for_its_own_reason(planted: Planted) -> None:
-    doorway, question, case, verdict, because = planted
-    finding = _finding("as-found", doorway, question, case)
+    doorway, question, case, verdict, because, fitting = planted
+    finding = _finding("as-found", doorway, question, case, fitting)
     assert finding.verdict is verdict
     assert finding.because.key == because
 
@@ -131,10 +158,16 @@ def test_a_planted_fault_is_found_for_its_own_reason(planted: Planted) -> None:
 @pytest.mark.parametrize(
     "planted",
     [one for one in PLANTED if one.question != "site.obstacles"],
-    ids=" ".join,
+    ids=_name,
 )
 def test_a_planted_fault_is_mended(planted: Planted) -> None:
-    finding = _finding("corrected", planted.doorway, planted.question, planted.case)
+    finding = _finding(
+        "corrected",
+        planted.doorway,
+        planted.question,
+        planted.case,
+        planted.fitting,
+    )
     assert finding.verdict is Verdict.HOLDS
 
 
@@ -211,16 +244,29 @@ def test_the_leaflet_stand_leaves_140_mm() -> None:
     assert finding.margin.value == pytest.approx(0.140 - 0.500)
 
 
-def test_the_operator_does_not_test_the_presence_unit_as_found() -> None:
-    enabled = [
-        wire.test_enabled
-        for state in STATES
-        for fitting in _site(state).door("main").fitting
-        if fitting.id == "inside"
-        for wire in fitting.wires
-        if wire.output == "presence"
-    ]
-    assert enabled == [False, True]
+def test_the_untested_unit_comes_with_the_test_that_shows_it() -> None:
+    finding = _finding("as-found", "main", "wiring.inputs", "presence", "inside")
+    assert finding.weight is Weight.MUST
+    assert finding.remedy
+    assert "closing protection" in say(finding.remedy.message)
+
+
+def test_the_winter_width_is_late_and_the_whole_width_is_not() -> None:
+    for side in ("outside", "inside"):
+        late = _finding("as-found", "main", LATE, f"{side}, reduced width")
+        whole = _finding("as-found", "main", LATE, side)
+        assert late.witness is not None
+        assert late.witness.kind == "walk"
+        assert whole.verdict is Verdict.HOLDS
+
+
+def test_the_corrected_winter_width_is_as_wide_as_the_remedy_says() -> None:
+    remedy = _finding("as-found", "main", LATE, "outside, reduced width").remedy
+    assert remedy is not None
+    widths = [c.value for c in remedy.changes if c.setting == "reduced_width"]
+    width = _site("corrected").door("main").reduced_width
+    assert width is not None
+    assert all(parse(w, Dimension.LENGTH).value <= width.value for w in widths)
 
 
 # The two files -----------------------------------------------------------------

@@ -49,6 +49,12 @@ def studied(door: Gappy, rules: Rulebook, *, whole_site: bool = False) -> Study:
     return study(door.doorway, rules, on=ON, site=site)
 
 
+def only(rules: Rulebook, question: str) -> Rulebook:
+    """The rulebook with nothing but one question."""
+    asking = tuple(rule for rule in rules.rules if rule.question == question)
+    return replace(rules, rules=asking)
+
+
 @cache
 def first(seed: int) -> tuple[Gappy, Study]:
     door = gappy(seed)
@@ -105,9 +111,10 @@ def _not_settled(
         if again:
             return "" if _by_its_own_doubt(finding) else f"asked again: {sorted(again)}"
         given |= keys
-        mark = (tuple(sorted(given)), finding.fitting)
+        mark = (tuple(sorted(given)), finding.fitting, finding.question)
         if mark not in rounds:
-            rounds[mark] = _with(door, rules, sorted(given), finding.fitting)
+            alone = only(rules, finding.question)
+            rounds[mark] = _with(door, alone, sorted(given), finding.fitting)
         found = rounds[mark]
         if isinstance(found, str):
             return found
