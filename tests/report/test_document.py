@@ -62,7 +62,7 @@ def test_every_font_is_inside_and_one_of_ours() -> None:
 
 def test_every_drawing_is_described_in_the_words_of_the_screen() -> None:
     study = sample(*found(no_beam(), late()))
-    part = Part(study, no_beam(), (late(),))
+    part = Part(study, no_beam())
     document = pdf(contents(study, parts=(part,)))
     said = [str(one["/Alt"]) for one in elements(document) if "/Alt" in one]
     for view, finding in (

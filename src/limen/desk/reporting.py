@@ -14,15 +14,12 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from limen.desk.checking import Checked
-    from limen.findings import Finding, Study
     from limen.report import Body, Book, Contents, Limit
     from limen.rules import Rule, Rulebook
 
 Paper = Literal["a4", "letter"]
 _LETTER = frozenset({"us"})
 """Rulebooks of countries that print on Letter."""
-MOST_FURTHER = 2
-"""Small plans of a doorway."""
 _BODY = ("body_length", "body_depth", "body_height")
 _BODY_QUESTION = "presence.threshold"
 
@@ -75,10 +72,7 @@ def contents(
         site=site.name,
         place=site.place,
         on=checked.studies[0].on or today(),
-        parts=tuple(
-            Part(one, shown := first_to_mend(one), tuple(_further(one, shown)))
-            for one in checked.studies
-        ),
+        parts=tuple(Part(one, first_to_mend(one)) for one in checked.studies),
         books=tuple(_book(one) for one in books),
         limits=tuple(_limits(checked, system)),
         bodies=_bodies(books),
@@ -87,28 +81,6 @@ def contents(
         paper=paper or _usual(checked),
         system=system,
     )
-
-
-def _further(study: "Study", shown: "Finding | None") -> "Iterator[Finding]":
-    """Further faults that a small plan shows best: one a topic, the first few.
-
-    Things that stand about are on every plan already.
-    """
-    from limen.findings import Role, Verdict
-
-    worth = {Role.WITNESS, Role.FIELD, Role.WALK, Role.LATE}
-    topics = {_topic(shown)} if shown else set[str]()
-    for one in (*study.musts(Verdict.FAILS), *study.of(Verdict.FAILS)):
-        drawn = worth & {figure.role for figure in one.figures}
-        if one.weight != "advice" and drawn and _topic(one) not in topics:
-            if len(topics) > MOST_FURTHER:
-                return
-            topics.add(_topic(one))
-            yield one
-
-
-def _topic(finding: "Finding") -> str:
-    return finding.question.partition(".")[0]
 
 
 def _usual(checked: "Checked") -> Paper:

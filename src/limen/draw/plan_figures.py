@@ -1,6 +1,8 @@
 """What a finding draws on the floor: its figures and its target lines."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import pairwise
+from math import dist
 
 from limen.draw.bodies import nearer_post
 from limen.draw.outline import Outline
@@ -46,6 +48,10 @@ NAMES: Mapping[Part, str] = {
     Part.NEIGHBOUR: "neighbour",
 }
 """Figures that bear their name, since no other words stand beside them."""
+
+
+APART = 3.0
+"""Shortest steps between spots that no row has within itself."""
 
 
 def floor_part(role: Role, question: str) -> Part:
@@ -95,8 +101,20 @@ def _spots(part: Part, figure: Spots, tongue: Tongue) -> Content:
     if part is not Part.NEIGHBOUR:
         return Content((Dots(part, figure.middles, figure.radius),))
     named = _named(part, figure.middles, tongue)
-    shapes = (Line(part, figure.middles), Dots(part, figure.middles, 0.0))
-    return Content(shapes, labels=named)
+    lines = tuple(Line(part, row) for row in _rows(figure.middles))
+    return Content((*lines, Dots(part, figure.middles, 0.0)), labels=named)
+
+
+def _rows(middles: tuple[Point, ...]) -> Iterator[tuple[Point, ...]]:
+    """The spots row by row: a step much longer than the shortest leads to the next."""
+    steps = [dist(a, b) for a, b in pairwise(middles)]
+    most = APART * min(steps, default=0.0)
+    begin = 0
+    for number, step in enumerate(steps, 1):
+        if step > most:
+            yield middles[begin:number]
+            begin = number
+    yield middles[begin:]
 
 
 def _named(part: Part, points: Iterable[Point], tongue: Tongue) -> tuple[Label, ...]:

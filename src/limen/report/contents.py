@@ -77,12 +77,10 @@ class Part:
     Attributes:
         study: what was found there.
         shown: the finding that its drawings show; None for a door as it is.
-        more: further findings that get a small plan each.
     """
 
     study: Study
     shown: Finding | None
-    more: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from limen.exchange import tally
 from limen.exchange.groups import Group, groups
 from limen.exchange.tally import MUST, for_office
 from limen.findings import Finding, Message, Study, Verdict
+from limen.report.drawings import plan_key
 from limen.report.front import counted
 from limen.report.tongue import Plain, Tongue, clauses, sentence
 from limen.words import said_assumed, said_room
@@ -61,7 +62,8 @@ def _block(group: Group, tongue: Tongue, told: dict[str, str]) -> Plain:
     title = tongue.question(worst.question)
     return {
         **_heading(group, tongue),
-        "because": tongue.say(worst.because),
+        "key": plan_key(worst),
+        "because": sentence(tongue.say(worst.because)),
         "remedies": _remedies(group, title, tongue, told),
         "clause": clauses(group.all, tongue),
     }
@@ -97,7 +99,7 @@ def _remedies(
 ) -> list[str]:
     failing = [one for one in group.all if one.verdict is Verdict.FAILS]
     said = dict.fromkeys(
-        tongue.say(one.remedy.message) for one in failing if one.remedy
+        sentence(tongue.say(one.remedy.message)) for one in failing if one.remedy
     )
     texts: list[str] = []
     for text in list(said)[:MOST_REMEDIES]:
