@@ -216,7 +216,8 @@ def _forced(asked: Asked, case: str, limit_name: str) -> Finding:
     loss = asked.doorway.power_loss
     force = loss.hand_force if loss else None
     where = "power_loss.hand_force"
-    lacks = (*(() if force else lacking([where])), *unset(asked, limit_name))
+    needed = [] if force else [where] if loss else ["power_loss.does", where]
+    lacks = (*lacking(needed), *unset(asked, limit_name))
     if force is None or lacks:
         because = Message("power_loss.hand_unknown")
         return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=lacks)

@@ -1,7 +1,7 @@
 """Whether a closing leaf stands before it strikes someone who steps in."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from limen.findings import Finding, Lack, Message, Verdict, Witness
 from limen.findings.message import length
@@ -38,12 +38,12 @@ class Watch:
     Attributes:
         lead: least way from being noticed to the leaf's path (m).
         response: of the unit (s).
-        grades: of what the way rests on.
+        figures: what both rest on, by key.
     """
 
     lead: float
     response: Quantity
-    grades: tuple[Grade, ...]
+    figures: Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,38 +172,44 @@ def _watches(asked: Asked, side: Side) -> tuple[tuple[Watch, ...], tuple[Lack, .
     A unit of the other side notices him once he is in the path.
     """
     known = list(_known(asked, side))
-    responses = [one for one in known if one[1] is not None]
     if not known:
         return (), asked.settled.all_lacks() or (lack("lack.presence_unit", "fitting"),)
-    if not responses:
-        fitting = known[0][0].fitting.id
-        values = {"fitting": fitting}
-        return (), (lack("lack.response", "sheet.presence.response", values),)
-    watches = tuple(
-        Watch(_lead(asked, facts, side), response, facts.grades)
-        for facts, response in responses
+    watches = [
+        _watch(asked, facts, side, (key, response))
+        for facts, key, response in known
         if response is not None
-    )
-    return watches, ()
-
-
-def _known(asked: Asked, side: Side) -> Iterator[tuple[UnitFacts, Quantity | None]]:
-    """Presence units whose rows are known, with their response; of this side first."""
-    units = [
-        facts
-        for facts in asked.settled.units
-        if facts.choices and facts.fitting.unit and facts.fitting.unit.presence
     ]
-    for facts in sorted(units, key=lambda one: one.fitting.side != side):
+    if watches:
+        return tuple(watches), ()
+    facts, key, _ = known[0]
+    return (), (lack("lack.response", key, {"fitting": facts.fitting.id}),)
+
+
+def _known(
+    asked: Asked, side: Side
+) -> Iterator[tuple[UnitFacts, str, Quantity | None]]:
+    """Units whose beams are known, with their response; those of this side first."""
+    known = [facts for facts in asked.settled.units if facts.choices]
+    for facts in sorted(known, key=lambda one: one.fitting.side != side):
         sheet = facts.fitting.unit
         if sheet and sheet.presence:
-            yield facts, sheet.presence.response
+            yield facts, "sheet.presence.response", sheet.presence.response
+        elif sheet and sheet.barrier:
+            yield facts, "sheet.barrier.response", sheet.barrier.response
+
+
+def _watch(
+    asked: Asked, facts: UnitFacts, side: Side, response: tuple[str, Quantity]
+) -> Watch:
+    """How early one unit notices somebody; one of the other side in the path only."""
+    if facts.fitting.side != side:
+        return Watch(0.0, response[1], (response,))
+    figures = (response, *asked.settled.figures, *facts.figures)
+    return Watch(_lead(asked, facts, side), response[1], figures)
 
 
 def _lead(asked: Asked, facts: UnitFacts, side: Side) -> float:
     """Least way from the outermost row that never pauses to the leaf's face (m)."""
-    if facts.fitting.side != side:
-        return 0.0
     paused = dict(pausing(asked, unknown=True)).get(facts.fitting.id, ())
     face = asked.settled.plan.side(side).swayed
     return min(_reach(unit, paused, face) for unit in facts.choices)
@@ -242,10 +248,9 @@ def _best(asked: Asked, watches: tuple[Watch, ...]) -> Stopping | tuple[Lack, ..
         ("motion.reversal_delay", reversal),
         ("motion.braking", braking),
         *closing_figures(doorway),
-        *(("sheet.presence.response", w.response) for w in watches),
     )
     best = min(each, key=lambda one: one.speed.high)
-    return Stopping(best.speed, best.way, figures, best.grades)
+    return replace(best, rests_on=(*figures, *best.rests_on))
 
 
 def _after(
@@ -253,13 +258,13 @@ def _after(
 ) -> Stopping:
     """What the leaf does after one unit, by the bounds of all figures."""
     grades = (
-        *watch.grades,
+        *(figure.grade for _, figure in watch.figures if figure is not None),
         *speeds.grades,
-        *(q.grade for q in (watch.response, reversal, braking, step)),
+        *(q.grade for q in (reversal, braking, step)),
     )
     late = watch.response.high + reversal.high
     worst = strikes_at(speeds.high, late, braking.low, watch.lead / step.high)
     early = watch.response.low + reversal.low
     best = strikes_at(speeds.low, early, braking.high, watch.lead / step.low)
     way = run_on(speeds.high, late, braking.low)
-    return Stopping(Span(best, worst, grades), way, (), grades)
+    return Stopping(Span(best, worst, grades), way, watch.figures, grades)
