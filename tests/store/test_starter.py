@@ -32,7 +32,25 @@ def test_what_is_commented_out_reads_too() -> None:
     assert door.reduced_width is not None
     assert door.leaves.mass is not None
     assert door.fitting[0].read.first_row is not None
+    assert door.motion.closing_runs
+    assert door.operator.inputs
+    assert door.exposure.outside is not None
+    assert door.marking.signs is not None
+    assert door.fitting[0].settings.radar_tilt is not None
     assert tomllib.loads(both) != tomllib.loads(text)
+
+
+def test_filling_it_in_leaves_less_that_is_not_shown() -> None:
+    text = starter_text()
+    both = "\n".join(_opened(line) for line in text.splitlines())
+    open_, filled = (_not_shown(one) for one in (text, both))
+    assert filled < open_
+
+
+def _not_shown(text: str) -> set[str]:
+    site = parse_site(text, Path("new.toml")).site
+    found = study(site.doorway[0], "en", site=site)
+    return {f.question for f in found.of(Verdict.NOT_SHOWN)}
 
 
 def _opened(line: str) -> str:
