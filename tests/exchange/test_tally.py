@@ -36,6 +36,7 @@ def test_one_reading_that_settles_two_findings_is_taken_once() -> None:
     [
         ("sheet.presence.learns_after", True),
         ("values: en.2012.presence.hold_time hold", True),
+        ("document", True),
         ("fitting[in].sheet.spots_needed", True),
         ("fitting[in].read.first_row", False),
         ("side_space[left].gap", False),

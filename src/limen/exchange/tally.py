@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from limen.findings import Finding, Study, Verdict
 
 MUST = "must"
-_OFFICE = frozenset({"sheet", "values"})
+_OFFICE = frozenset({"document", "sheet", "values"})
 """Parts of a key that name something settled on paper, not at the door."""
 _PARTS = re.compile(r"[^a-z_]+")
 
