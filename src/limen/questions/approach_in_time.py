@@ -5,6 +5,7 @@ from math import isfinite
 
 from limen.findings import Figure, Finding, Lack, Margin, Message, Verdict
 from limen.model.people import Side
+from limen.physics.in_time import Approach
 from limen.physics.in_time_worst import Worst, worst
 from limen.quantity import Dimension, Outcome
 from limen.questions.approach_field import has_motion
@@ -12,6 +13,7 @@ from limen.questions.asking import Asked, Verdictful, graded
 from limen.questions.clear_width import REDUCED
 from limen.questions.in_time_given import Given, given, maybe
 from limen.questions.in_time_told import (
+    COARSE,
     Late,
     late_walk,
     remedy_of,
@@ -22,7 +24,8 @@ from limen.questions.in_time_told import (
     witness_of,
 )
 
-TOLERANCE = 0.02  # s, to which the worst lateness is known
+FINE = 0.01  # s, to which it is known where there is little to spare or lacking
+LITTLE = 0.15  # s
 SIDES: tuple[Side, ...] = ("outside", "inside")
 
 
@@ -83,7 +86,7 @@ def _answer(asked: Asked, side: Side, case: str, width: float | None) -> Finding
         because = Message("in_time.unknown", {"side": Message(f"side.{side}")})
         return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=one)
     fast = one.fastest.high
-    found = worst(one.surely, fast, fast, tolerance=TOLERANCE)
+    found = bounded(one.surely, fast)
     if found.walk is None:
         return _too_narrow(asked, one, case)
     better = None if found.high <= 0.0 else maybe(asked, one)
@@ -91,6 +94,14 @@ def _answer(asked: Asked, side: Side, case: str, width: float | None) -> Finding
     if late is not None:
         return _fails(asked, one, case, (found, late))
     return _held(asked, one, case, found)
+
+
+def bounded(approach: Approach, speed: float) -> Worst:
+    """The worst lateness at a speed; more closely where it is nearly none."""
+    found = worst(approach, speed, speed, tolerance=COARSE)
+    if found.high < -LITTLE or found.low > LITTLE:
+        return found
+    return worst(approach, speed, speed, tolerance=FINE)
 
 
 def _too_narrow(asked: Asked, one: Given, case: str) -> Finding:

@@ -185,6 +185,14 @@ def maybe(asked: Asked, one: Given) -> Maybe | None:
     return Maybe(_better(asked, opening, fields, one.side), outers)
 
 
+def at_width(asked: Asked, one: Given, width: float) -> Approach | None:
+    """What surely decides, were the door to open to another width (m)."""
+    opening = opening_of(asked.doorway, width=width)
+    if isinstance(opening, tuple):
+        return None
+    return _approach(asked, opening, one.surely.fields, one.side)
+
+
 def _way(asked: Asked, side: Side) -> From | None:
     return next((way for way in asked.doorway.approach if way.side == side), None)
 

@@ -23,13 +23,14 @@ from limen.physics.in_time_worst import Worst, worst
 from limen.physics.walking import Walk
 from limen.quantity import Dimension
 from limen.questions.asking import Asked
-from limen.questions.in_time_given import Given, Maybe, given, groups_of
+from limen.questions.in_time_given import Given, Maybe, at_width, groups_of
 
 LINES = 16  # headings tried for the share of a group
 BEFORE = 0.3  # m walked before being noticed, in a printed walk
 STRAIGHTER = (1.0, 0.99, 0.97, 0.9)
 SHORTEST = 1.5  # m, of a printed walk
 STEP = 0.05  # m, to which a field is asked to be deeper
+COARSE = 0.05  # s, to which the worst lateness is known where it is plain
 TENTH = 0.1  # s, to which a door is asked to be quicker
 WIDER = 0.01  # m, to which a reduced width is asked to be wider
 FASTEST = 40  # tenths of m/s: nobody runs faster to a door
@@ -65,8 +66,10 @@ def late_walk(one: Given, better: Maybe) -> Late | None:
     straighter is looked at.
     """
     speed, approach = one.fastest.low, better.approach
-    found = worst(approach, speed, speed)
-    if found.walk is None or found.low <= 0.0:
+    if worst(approach, speed, speed, decide=True).low <= 0.0:
+        return None
+    found = worst(approach, speed, speed, tolerance=COARSE)
+    if found.walk is None:
         return None
     middle = sum(approach.targets) / 2
     for share in STRAIGHTER:
@@ -243,10 +246,8 @@ def enough_width(asked: Asked, one: Given) -> float | None:
 
 
 def _serves(asked: Asked, one: Given, width: float) -> bool:
-    other = given(asked, one.side, width)
-    if isinstance(other, tuple):
-        return False
-    return in_time(other.surely, one.fastest.high, one.fastest.high)
+    approach, speed = at_width(asked, one, width), one.fastest.high
+    return approach is not None and in_time(approach, speed, speed)
 
 
 # Drawn ----------------------------------------------------------------------------
