@@ -143,12 +143,12 @@ def _facts(fitting: Fitting, plan: Plan, *, child: bool) -> FieldFacts:
     if missing:
         return _lacking(fitting, *missing)
     beams = beams_of(fitting, motion)
-    if isinstance(beams, Lack):
-        return _lacking(fitting, beams)
+    if isinstance(beams, tuple):
+        return _lacking(fitting, *beams)
     stands = tuple(_stands(fitting, plan))
     bounds = bounds_of(fitting, motion, beams, stands[0], plan, child=child)
-    if isinstance(bounds, Lack):
-        return _lacking(fitting, bounds)
+    if isinstance(bounds, tuple):
+        return _lacking(fitting, *bounds)
     return _settled(fitting, motion, stands, bounds)
 
 

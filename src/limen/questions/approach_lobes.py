@@ -13,6 +13,7 @@ from limen.quantity import Dimension, Grade, QuantityError, parse
 from limen.questions.approach_taken import Taken, assumed, stated
 from limen.questions.asking import lack
 
+DRAWN = ("field_depth", "field_width", "at_height", "at_tilt")
 LIGHT = 299_792_458.0  # m/s
 ABSURD = 1.0  # of the field: printed as all of it
 RESIDUAL = 0.10  # of the field: a beam that misses more of it explains nothing
@@ -31,7 +32,7 @@ class Beams:
     taken: Taken
 
 
-def beams_of(fitting: Fitting, motion: Motion) -> Beams | Lack:
+def beams_of(fitting: Fitting, motion: Motion) -> Beams | tuple[Lack, ...]:
     """The beams of a radar, or what is missing of them.
 
     Args:
@@ -40,16 +41,21 @@ def beams_of(fitting: Fitting, motion: Motion) -> Beams | Lack:
     """
     drawn_for = _antenna(motion.patches, motion)
     if isinstance(drawn_for, Lack):
-        return drawn_for
+        return (drawn_for,)
     found = _fits(motion, drawn_for)
     kept = tuple(fit for fit in found if fit.residual <= RESIDUAL)
     if not kept:
         least = min(fit.residual for fit in found)
         missed = round(100 * least) if least < ABSURD else 100
         said: dict[str, str | int] = {"percent": missed}
-        return lack("approach.lack.fit", "sheet.motion.field_width", said)
+        shape = "patches" if motion.patches is not None else "lobe"
+        return tuple(
+            lack("approach.lack.fit", f"sheet.motion.{key}", said)
+            for key in (*DRAWN, shape)
+        )
     beams = Beams(tuple(fit.contour for fit in kept), _rests(motion))
-    return _as_put_in(beams, fitting, motion, drawn_for)
+    changed = _as_put_in(beams, fitting, motion, drawn_for)
+    return (changed,) if isinstance(changed, Lack) else changed
 
 
 def _fits(motion: Motion, antenna: Antenna | None) -> tuple[Fit, ...]:
@@ -82,14 +88,12 @@ def _wavelength(frequency: str | None) -> float | None:
 
 
 def _rests(motion: Motion) -> Taken:
-    keys = ("field_depth", "field_width", "at_height", "at_tilt")
-    rests = stated(*((f"sheet.motion.{key}", getattr(motion, key)) for key in keys))
+    rests = stated(*((f"sheet.motion.{key}", getattr(motion, key)) for key in DRAWN))
     if motion.patches is not None:
         return rests
     if motion.lobe is not None:
-        lobe = motion.lobe
-        given = (("across", lobe.across), ("ahead", lobe.ahead))
-        return rests + stated(*((f"sheet.motion.lobe.{k}", q) for k, q in given))
+        given = (motion.lobe.across, motion.lobe.ahead)
+        return rests + stated(*(("sheet.motion.lobe", q) for q in given))
     why, taken = Message("approach.assumed.lobe"), "25, 51, 90 deg"
     return rests + assumed("sheet.motion.lobe", why, taken, Grade.PRACTICE)
 
@@ -138,3 +142,9 @@ def walk_of(fitting: Fitting) -> Lack:
     """Three walks at the door, which settle how far this unit reaches."""
     where, said = f"fitting[{fitting.id}].read.lit_ahead", {"fitting": fitting.id}
     return lack("approach.lack.walks", where, dict(said))
+
+
+def shape_stated(fitting: Fitting) -> bool:
+    """Whether the manual tells the shape of the beam."""
+    motion = fitting.unit.motion if fitting.unit else None
+    return motion is not None and (motion.lobe or motion.patches) is not None

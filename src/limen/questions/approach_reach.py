@@ -12,7 +12,7 @@ from limen.physics.beams import Attitude
 from limen.physics.plan import Plan, sign
 from limen.physics.radar import Contour, Radar
 from limen.quantity import Dimension, Grade, Quantity
-from limen.questions.approach_lobes import Beams, walk_of
+from limen.questions.approach_lobes import Beams, shape_stated, walk_of
 from limen.questions.approach_taken import NOTHING, Taken, assumed, stated
 from limen.questions.asking import lack
 
@@ -61,7 +61,7 @@ def bounds_of(
     plan: Plan,
     *,
     child: bool,
-) -> Bounds | Lack:
+) -> Bounds | tuple[Lack, ...]:
     """How far a radar reaches, at the least and at the most.
 
     Args:
@@ -75,7 +75,7 @@ def bounds_of(
     for_small = motion.field_for in ("child", "test body")
     by_sheet = _by_sheet(fitting, motion, beams, for_small=for_small and child)
     walked = _walked(fitting, motion, beams, stand, plan)
-    if isinstance(walked, Lack):
+    if isinstance(walked, tuple):
         return walked
     if walked is None:
         return _for_whom(by_sheet, child=child, for_small=for_small)
@@ -157,12 +157,13 @@ def _scaled(bounds: Bounds, factor: Factor) -> Bounds:
 
 def _walked(
     fitting: Fitting, motion: Motion, beams: Beams, stand: Stand, plan: Plan
-) -> Bounds | Lack | None:
+) -> Bounds | tuple[Lack, ...] | None:
     """The contours that pass through where walks at the door were first detected.
 
     The lamp lights one response after the contour was entered, so the contour lies
     further out by speed times response.  The speed along the line of sight is
-    greatest far out: whoever is detected was not held up by the least speed.
+    greatest far out: whoever is detected was not held up by the least speed.  A
+    reading of the manual that no walk could come from is dropped.
 
     Returns:
         None if nobody walked; what is missing if walk and manual do not agree.
@@ -179,10 +180,18 @@ def _walked(
         _through(beams, stand, sign(fitting.side) * (_face(plan, fitting) + end))
         for end in ends
     )
-    if inner is None or outer is None:
-        where = f"fitting[{fitting.id}].read.lit_ahead"
-        return lack("approach.lack.walk_differs", where, {"fitting": fitting.id})
+    if not inner or not outer:
+        return _differs(fitting)
     return Bounds(inner, outer, beams.taken + _rests(fitting))
+
+
+def _differs(fitting: Fitting) -> tuple[Lack, ...]:
+    """What to look at where walk and manual cannot both be right."""
+    name, said = f"fitting[{fitting.id}].", {"fitting": fitting.id}
+    keys = [name + "settings.radar_tilt", name + "read.lit_ahead"]
+    if not shape_stated(fitting):
+        keys = ["sheet.motion.lobe", *keys]
+    return tuple(lack("approach.lack.walk_differs", key, dict(said)) for key in keys)
 
 
 def _face(plan: Plan, fitting: Fitting) -> float:
@@ -203,8 +212,11 @@ def _rests(fitting: Fitting) -> Taken:
     return rests + assumed(name + "lit_speed", why, shown, WALKED.grade)
 
 
-def _through(beams: Beams, stand: Stand, y: float) -> tuple[Contour, ...] | None:
-    """The contours scaled to pass through a place on the middle line of the floor."""
+def _through(beams: Beams, stand: Stand, y: float) -> tuple[Contour, ...]:
+    """The contours scaled to pass through a place on the middle line of the floor.
+
+    Those that would have to be scaled by more than can be believed are left out.
+    """
     lens = stand[0]
     away = np.array([[-lens[0], y - lens[1], -lens[2]]])
     distance = float(np.linalg.norm(away))
@@ -215,7 +227,6 @@ def _through(beams: Beams, stand: Stand, y: float) -> tuple[Contour, ...] | None
         )
         reach = float(radar.reach(away / distance)[0])
         share = distance / reach if reach > 0 else 0.0
-        if not BELIEVED[0] <= share <= BELIEVED[1]:
-            return None
-        scaled.append(Contour(one.ahead * share, one.beam))
+        if BELIEVED[0] <= share <= BELIEVED[1]:
+            scaled.append(Contour(one.ahead * share, one.beam))
     return tuple(scaled)

@@ -13,13 +13,15 @@ from limen.findings import (
     Role,
     Verdict,
 )
+from limen.findings.verdict import verdict_of
 from limen.model.fitting import Fitting
 from limen.model.people import Side
 from limen.physics.radar_zone import Zone, ahead, outline
 from limen.quantity import Comparison, Grade, Outcome, Quantity, least
 from limen.questions.approach_field import FieldFacts, fields_of, zones
-from limen.questions.approach_lobes import walk_of
-from limen.questions.asking import Asked, Verdictful, compared
+from limen.questions.approach_lobes import shape_stated, walk_of
+from limen.questions.approach_reach import RUNS
+from limen.questions.asking import Asked, lack, once
 
 SIDES: tuple[Side, ...] = ("outside", "inside")
 GROWN = 1.75  # m: how tall somebody is who may be found, where no body is named
@@ -57,10 +59,28 @@ class SideField:
         """The weakest grade of what the field rests on."""
         return least(*(grade for facts in self.known for grade in facts.grades))
 
+    @property
     def weak(self) -> tuple[Lack, ...]:
-        """What settles it where a grade or a ± stands in the way."""
-        found = {one.key: one for facts in self.known for one in facts.weak}
-        return tuple(found.values()) or (walk_of(self.known[0].fitting),)
+        """What settles the figures whose grade lets nothing hold."""
+        return once(one for facts in self.known for one in facts.weak)
+
+    @property
+    def closer(self) -> tuple[Lack, ...]:
+        """What makes the field known more closely: walks first, then its shape."""
+        fittings = [facts.fitting for facts in self.known]
+        unwalked = [one for one in fittings if len(one.read.lit_ahead) < RUNS]
+        if unwalked:
+            return tuple(walk_of(one) for one in unwalked)
+        if not all(shape_stated(one) for one in fittings):
+            return (lack("approach.lack.lobe", "sheet.motion.lobe"),)
+        return ()
+
+    @property
+    def tried(self) -> tuple[Lack, ...]:
+        """What is left where all is known: somebody tries it on the floor."""
+        fitting = self.known[0].fitting
+        where, said = f"fitting[{fitting.id}].read.lit_ahead", {"fitting": fitting.id}
+        return (lack("approach.lack.tried", where, dict(said)),)
 
     def between(self, low: float, high: float) -> Quantity:
         """A figure of the field by what it surely is and what it may be."""
@@ -94,13 +114,21 @@ def without_field(asked: Asked, field: SideField, case: str) -> Finding | None:
         because = Message("approach.zone.one_way")
         return asked.answer(Verdict.NOT_ASKED, because, case=case)
     if not field.facts:
-        missing = Lack(Message("approach.lack.motion_unit", said), "use.one_way")
+        missing = (Lack(Message("approach.lack.motion_unit", said), "fitting"),)
         because = Message("approach.zone.no_unit", said)
-        return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=(missing,))
+        return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=missing)
     if not field.known:
-        because = Message("approach.zone.unknown", said)
+        because = Message(f"approach.zone.{_why_unknown(field)}", said)
         return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=field.lacks)
     return None
+
+
+def _why_unknown(field: SideField) -> str:
+    """Something is missing, or what is stated does not go together."""
+    told = {one.message.key for one in field.lacks}
+    if "approach.lack.fit" in told:
+        return "no_beam"
+    return "walk_differs" if "approach.lack.walk_differs" in told else "unknown"
 
 
 def depths(field: SideField) -> tuple[Quantity, Quantity]:
@@ -162,9 +190,27 @@ def _turned(asked: Asked, fitting: Fitting, tilt: Quantity) -> Asked:
     return replace(asked, doorway=doorway)
 
 
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A verdict on a field.
+
+    Attributes:
+        verdict: what may be said.
+        key: the last part of the sentence's key: the verdict, or *close* where
+            nothing is missing and the field is still not known closely enough.
+        to_confirm: it holds on a figure to be confirmed.
+        lacking: what would settle it.
+    """
+
+    verdict: Verdict
+    key: str
+    to_confirm: bool
+    lacking: tuple[Lack, ...]
+
+
 def told_of(
     field: SideField, comparison: Comparison, also: tuple[Lack, ...] = ()
-) -> Verdictful:
+) -> Told:
     """The verdict; what a radar lacks comes before what a weak grade does.
 
     Args:
@@ -172,10 +218,13 @@ def told_of(
         comparison: of a figure of it with a limit.
         also: what else would settle it.
     """
-    told = compared(comparison, (*also, *field.weak()))
-    if told.verdict is Verdict.NOT_SHOWN and field.lacks:
-        return Verdictful(told.verdict, lacking=field.lacks)
-    return told
+    verdict = verdict_of(comparison.outcome)
+    if verdict is not Verdict.NOT_SHOWN:
+        confirm = comparison.to_confirm and verdict is Verdict.HOLDS
+        return Told(verdict, verdict.key, confirm, ())
+    lacking = field.lacks or once((*also, *field.weak)) or field.closer
+    key = verdict.key if lacking else "close"
+    return Told(verdict, key, to_confirm=False, lacking=lacking or field.tried)
 
 
 def standing(one: Comparison) -> tuple[int, float]:

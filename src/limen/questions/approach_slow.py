@@ -51,7 +51,7 @@ def _slow(asked: Asked, field: SideField) -> Finding:
     shown, slowest = _shown(asked, field), _slowest(field)
     needs = _least_speed(field, slowest)
     comparison = at_least(shown, needs)
-    told = told_of(field, comparison, slowest.weak)
+    told = told_of(field, comparison, (*slowest.weak, *asked.weak_limits("speed")))
     speed = asked.rule.limit("speed").value
     said = {
         "side": side_said(field.side),
@@ -59,7 +59,7 @@ def _slow(asked: Asked, field: SideField) -> Finding:
         "shown": Measure(_printed(shown, told.verdict), Dimension.SPEED),
         "least": Measure(needs.value, Dimension.SPEED),
     }
-    key = f"approach.slow.{told.verdict.key}"
+    key = f"approach.slow.{told.key}"
     remedy = Remedy(Message("approach.remedy.slow", {"speed": said["shown"]}))
     if shown.high <= 0:
         key, remedy = "approach.slow.no_field", Remedy(Message("approach.remedy.field"))

@@ -102,7 +102,9 @@ def _middle(asked: Asked, field: SideField, shape: tuple[Figure, ...]) -> Findin
     limit = asked.rule.limit(name)
     deep = at_least(ends, limit)
     near = at_most(begins, asked.rule.limit("start")) if _has_start(asked) else deep
-    told = told_of(field, min((deep, near), key=standing))
+    told = told_of(
+        field, min((deep, near), key=standing), asked.weak_limits(name, "start")
+    )
     late = near is not deep and standing(near) < standing(deep)
     said = {
         "side": side_said(field.side),
@@ -123,7 +125,7 @@ def _middle(asked: Asked, field: SideField, shape: tuple[Figure, ...]) -> Findin
     fails = told.verdict is Verdict.FAILS
     return asked.answer(
         told.verdict,
-        Message(f"approach.{topic}.{told.verdict.key}", said),
+        Message(f"approach.{topic}.{told.key}", said),
         case=case,
         weight=Weight.MUST if name == ESCAPE else asked.rule.weight,
         margin=margin_of(near if late else deep, Dimension.LENGTH),
@@ -245,7 +247,7 @@ def _width(asked: Asked, field: SideField, shape: tuple[Figure, ...]) -> Finding
     lost = {at: _lost(asked, field, at) for at in places}
     worst = min(places, key=lambda at: standing(at_most(lost[at], limit)))
     comparison = at_most(lost[worst], limit)
-    told = told_of(field, comparison)
+    told = told_of(field, comparison, asked.weak_limits("edge_loss"))
     said = {
         "side": side_said(field.side),
         "near": length(places[0]),
@@ -259,7 +261,7 @@ def _width(asked: Asked, field: SideField, shape: tuple[Figure, ...]) -> Finding
     )
     return asked.answer(
         told.verdict,
-        Message(f"approach.width.{told.verdict.key}", said),
+        Message(f"approach.width.{told.key}", said),
         case=case,
         margin=margin_of(comparison, Dimension.LENGTH),
         needed=Message("approach.zone.needed_width", {"limit": length(limit.value)}),
