@@ -13,6 +13,7 @@ from oracles.gaps import Gappy, whole
 
 Table = dict[str, Any]
 _STEP = re.compile(r"([a-z_0-9]+)(?:\[([^\]]*)\])?")
+SIDES = ("outside", "inside")
 _VALUES = re.compile(r"values: (\S+) (\S+)")
 PLAUSIBLE: Table = {
     "settings.tilt": "-1.458 deg",
@@ -41,8 +42,16 @@ class UnsettledError(Exception):
     """A key under which nothing can be written."""
 
 
-def settled_by(gappy: Gappy, keys: list[str], fitting: str | None) -> Gappy:
+def settled_by(
+    gappy: Gappy, keys: list[str], fitting: str | None, case: str | None = None
+) -> Gappy:
     """The same doorway with a plausible value under each key.
+
+    Args:
+        gappy: the doorway.
+        keys: as a finding names them.
+        fitting: the finding's: a sheet's key means the sheet of that unit.
+        case: the finding's: nobody comes from the side that it speaks of.
 
     Raises:
         UnsettledError: a key names nothing that a file has.
@@ -50,7 +59,14 @@ def settled_by(gappy: Gappy, keys: list[str], fitting: str | None) -> Gappy:
     """
     door, sheets = deepcopy(gappy.door), deepcopy(gappy.sheets)
     for key in keys:
-        _write(door, sheets, key.removeprefix("doorway."), fitting)
+        plain = key.removeprefix("doorway.")
+        if plain == "use.one_way":
+            inside = (case or "").startswith("outside")
+            door["use"] = {**door.get("use", {}), "one_way": SIDES[inside]}
+        elif plain == "fitting":
+            _add_units(door, sheets)
+        else:
+            _write(door, sheets, plain, fitting)
     return Gappy(gappy.seed, door, sheets, built(door, sheets))
 
 
@@ -96,17 +112,18 @@ def _write(
         for one in door["fitting"]:
             _put(door, f"fitting[{one['id']}]" + key.removeprefix("fitting"), key)
         return
-    if key == "fitting":
-        _add_unit(door)
-        return
     _put(door, key, key)
 
 
-def _add_unit(door: Table) -> None:
-    """A presence unit, on the side that has none."""
-    taken = {one["id"] for one in door["fitting"]}
-    new = [one for one in whole()[0]["fitting"] if one["id"] not in taken]
-    door["fitting"] += new[:1]
+def _add_units(door: Table, sheets: dict[str, Table]) -> None:
+    """One more unit of both senses on each side."""
+    full, known = whole()
+    sheets["unit-new"] = known["unit-a"]
+    for number, side in enumerate(SIDES):
+        like = next(one for one in full["fitting"] if one["side"] == side)
+        settings = {**like["settings"], "channel": 3 + number}
+        own = {"id": f"new-{side}", "sheet": "unit-new", "settings": settings}
+        door["fitting"].append({**like, **own})
 
 
 def _sheets_of(door: Table, fitting: str | None) -> set[str]:

@@ -6,7 +6,7 @@ from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.model.sheet import Sheet
 from limen.quantity import Quantity
-from limen.questions.remedies import changed_settings
+from limen.questions.variants import changed_settings
 from limen.rules import Weight
 from limen.study import study
 from questions.asking import book

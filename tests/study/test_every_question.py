@@ -32,6 +32,22 @@ ROUNDS = 8
 WITHOUT_A_FIGURE = {
     "neighbours.channels_differ",
     "side_screen.guarded",
+    "inputs.tested",
+    "inputs.holds",
+    "inputs.heard",
+    "fail_safe.holds_escape",
+    "fail_safe.breaks_out",
+    "exposure.steady",
+    "exposure.sheltered",
+    "modes.locks.holds",
+    "fail_safe.holds",
+    "papers.holds",
+    "exposure.indoors",
+    "marking.marked",
+    "marking.signed",
+    "mechanics.holds",
+    "power_loss.opens",
+    "modes.none",
 }
 """Reasons that hold by what is there, whatever the figures are."""
 OWN_DOUBT = ("tolerance", "resolution", "search_limit", "self_view.not_shown", "close")
@@ -111,10 +127,11 @@ def _not_settled(
         if again:
             return "" if _by_its_own_doubt(finding) else f"asked again: {sorted(again)}"
         given |= keys
-        mark = (tuple(sorted(given)), finding.fitting, finding.question)
+        side = (finding.case or "").partition(",")[0]
+        mark = (tuple(sorted(given)), finding.fitting, finding.question, side)
         if mark not in rounds:
             alone = only(rules, finding.question)
-            rounds[mark] = _with(door, alone, sorted(given), finding.fitting)
+            rounds[mark] = _with(door, alone, sorted(given), finding)
         found = rounds[mark]
         if isinstance(found, str):
             return found
@@ -130,14 +147,15 @@ def _by_its_own_doubt(finding: Finding) -> bool:
 
 
 def _with(
-    door: Gappy, rules: Rulebook, keys: list[str], fitting: str | None
+    door: Gappy, rules: Rulebook, keys: list[str], finding: Finding
 ) -> Study | str:
     """The study with values under these keys, or why there can be none."""
     figures = [key for key in keys if key.startswith("values:")]
     plain = [key for key in keys if not key.startswith("values:")]
     site = "facing" in plain
     try:
-        known = settled_by(door, [key for key in plain if key != "facing"], fitting)
+        at_door = [key for key in plain if key != "facing"]
+        known = settled_by(door, at_door, finding.fitting, finding.case)
         return studied(known, own_figures(rules, figures), whole_site=site)
     except UnsettledError as wrong:
         return f"no such key: {wrong}"

@@ -25,6 +25,7 @@ from limen.questions import (
     leaf_stop,
     marking,
     mounting,
+    obstacles,
     presence,
     presence_time,
     room,
@@ -111,7 +112,7 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "mounting.height": Question(mounting.height),
         "mounting.position": Question(mounting.position),
         "mounting.exposure": Question(exposure.exposure),
-        "site.obstacles": Question(room.obstacles, ROOM),
+        "site.obstacles": Question(obstacles.obstacles, ROOM),
         "site.marking": Question(marking.marking, MARKS),
         "site.clear_width": Question(
             clear_width.clear_width, {"least_width": Dimension.LENGTH}

@@ -23,9 +23,8 @@ from limen.physics.reach import (
     Unit,
 )
 from limen.quantity import Dimension, Outcome
-from limen.questions.asking import once
 from limen.questions.beyond import Past, reached_past_the_leaf
-from limen.questions.settled import aimed_closer
+from limen.questions.doubting import read_apart
 
 PRECISION = 3e-3
 MARGIN_LIMIT = 0.15
@@ -36,7 +35,6 @@ COARSE = 1e-3
 FAIRLY = 0.03  # m a witness reaches into the leaf path from its ends, if it can
 FAIR_SHARE = 0.4  # of the path's depth left out on each side for that
 FEW_CELLS = 200_000
-WIDTH = Lack(Message("lack.no_place"), "clear_width")
 Shifts = dict[str, tuple[float, float]]
 
 
@@ -171,45 +169,7 @@ def shows(
         return Shown(Outcome.NOT_SHOWN, "unit", lacking=lacks)
     if outcomes == {Outcome.FAILS} or len(each) == 1:
         return _with_margin(worst, case, ways, each.index(worst), ground, margins)
-    return Shown(Outcome.NOT_SHOWN, "readings", lacking=_read_apart(ways))
-
-
-def _read_apart(ways: Sequence[tuple[Unit, ...]]) -> tuple[Lack, ...]:
-    """What tells the readings apart: both ends of a row, else how spots are spaced."""
-    fans: dict[str, set[tuple[str, str]]] = {}
-    for unit in (unit for units in ways for unit in units):
-        if isinstance(unit, Placed):
-            fan = (unit.fan.measured_to, unit.fan.spacing)
-            fans.setdefault(unit.fitting, set()).add(fan)
-    lacks: list[Lack] = []
-    for fitting, read in fans.items():
-        if len({measured_to for measured_to, _ in read}) > 1:
-            keys = [f"fitting[{fitting}].read.{end}_end" for end in ("left", "right")]
-            lacks += [Lack(Message("lack.reading"), key) for key in keys]
-        elif len(read) > 1:
-            lacks.append(Lack(Message("lack.spacing"), "sheet.presence.fan.spacing"))
-    return once(lacks)
-
-
-def _beams(unit: Unit) -> Lack:
-    return Lack(Message("lack.closer"), f"fitting[{unit.fitting}].beams")
-
-
-def doubted(why: str, ways: Sequence[tuple[Unit, ...]]) -> tuple[Lack, ...]:
-    """What would settle a case in which nothing is missing.
-
-    Args:
-        why: as in `Shown`.
-        ways: the units under each reading.
-    """
-    match why:
-        case "tolerance" | "resolution" | "search limit":
-            units = ways[0] if ways else ()
-            return aimed_closer(units) or tuple(map(_beams, units)) or (WIDTH,)
-        case "nothing asked":
-            return (WIDTH,)
-        case _:
-            return ()
+    return Shown(Outcome.NOT_SHOWN, "readings", lacking=read_apart(ways))
 
 
 def _worst(each: list[Shown]) -> Shown:

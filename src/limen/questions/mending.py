@@ -8,9 +8,10 @@ from limen.model.doorway import Doorway
 from limen.questions.asking import Asked
 from limen.questions.coverage import Case, hold_everywhere
 from limen.questions.presence import path_cases, threshold_cases
-from limen.questions.remedies import bring_rows, changed_settings
+from limen.questions.remedies import bring_rows
 from limen.questions.settled import Settled, settle
 from limen.questions.sight import self_view
+from limen.questions.variants import changed_settings
 from limen.rules.rule import Weight
 
 CASES = {"presence.threshold": threshold_cases, "presence.leaf_path": path_cases}

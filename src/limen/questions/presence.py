@@ -28,7 +28,8 @@ from limen.questions.asking import (
     margin_of,
     too_weak,
 )
-from limen.questions.coverage import Case, Shown, doubted, shows, within
+from limen.questions.coverage import Case, Shown, shows, within
+from limen.questions.doubting import doubted
 from limen.rules.rule import Weight
 
 BODY = ("body_height", "body_length", "body_depth")

@@ -9,70 +9,23 @@ steps and with everything that aiming leaves open.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
-from math import ceil, degrees, floor, radians
+from math import degrees, floor
 
 from limen.findings import Change, Message, Remedy, Target
 from limen.findings.message import length, turn
 from limen.model.doorway import Doorway
-from limen.model.fitting import Fitting
-from limen.model.sheet import Presence
-from limen.physics.fans import choices
-from limen.physics.reach import Placed, Unit, row_distance, tilt_for
+from limen.physics.reach import Placed, Unit, row_distance
 from limen.questions.coverage import Case, hold_everywhere, widest
-from limen.questions.settled import Settled, settle
-from limen.questions.sight import light_room
+from limen.questions.settled import Settled
+from limen.questions.tilts import MILLIMETRE, Knob, Setting, knobs_of, light_to_spare
+from limen.questions.variants import Variant, variants
 
-STEP_UNSTATED = radians(0.25)
-FURTHEST = 0.170  # m from the leaf middle: a row further out leaves the body unseen
 WINDOW_MOST = 25  # mm either side of a target: wider windows are not printed
 ROOMY = 0.003  # m to either side: a narrower window is looked past, if one can
 PAIR = 2
-MILLIMETRE = 1e-3
-DIVERGENCE_UNSTATED = radians(2.0)
 
 Ways = tuple[tuple[Unit, ...], ...]
 Tilts = dict[str, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """One unit's first row at one place: its distance from the face, its tilt."""
-
-    distance: float
-    tilt: float
-
-
-@dataclass(frozen=True, slots=True)
-class Knob:
-    """One unit's tilt, in the sheet's steps.
-
-    Attributes:
-        unit: the unit under the first reading of its manual.
-        fitting: as described.
-        face: the leaf face on its side, from the mid-plane (m).
-        step: of the scale (rad).
-        settings: what can be set, nearest to the leaf first.
-    """
-
-    unit: Placed
-    fitting: Fitting
-    face: float
-    step: float
-    settings: tuple[Setting, ...]
-
-    @property
-    def now(self) -> float:
-        """Where the first row lands now, from the leaf face (m)."""
-        return row_distance(self.unit, 0, self.face)
-
-
-@dataclass(frozen=True, slots=True)
-class Variant:
-    """The doorway with something other than tilt changed."""
-
-    changes: tuple[Change, ...]
-    doorway: Doorway
-    settled: Settled
 
 
 def bring_rows(doorway: Doorway, settled: Settled, cases: Sequence[Case]) -> Remedy:
@@ -95,7 +48,19 @@ def bring_rows(doorway: Doorway, settled: Settled, cases: Sequence[Case]) -> Rem
             narrow = narrow or found
         if narrow:
             return _worded(narrow)
-    return Remedy(_what_else(settled))
+    return _lens_out(doorway, settled, cases) or Remedy(_what_else(settled))
+
+
+def _lens_out(
+    doorway: Doorway, settled: Settled, cases: Sequence[Case]
+) -> Remedy | None:
+    """Where only rows that would see their own leaf reach the body: the lens out."""
+    variant = Variant((), doorway, settled)
+    knobs = knobs_of(variant, surely=None)
+    for picked in _searched(knobs, Judge(variant, cases)):
+        names = ", ".join(picked)
+        return Remedy(Message("remedy.too_near", {"fitting": names}))
+    return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,8 +82,8 @@ def _found(
     doorway: Doorway, settled: Settled, cases: Sequence[Case], *, surely: bool
 ) -> Iterator[Found]:
     """What holds, in the order in which a technician would rather do it."""
-    for variant in _variants(doorway, settled):
-        knobs = _knobs(variant, surely=surely)
+    for variant in variants(doorway, settled):
+        knobs = knobs_of(variant, surely=surely)
         judge = Judge(variant, cases)
         if variant.changes and judge.holds({}):
             yield Found(variant, {}, knobs, judge)
@@ -206,164 +171,6 @@ def _closest(knob: Knob, distance: float) -> Setting:
     return min(knob.settings, key=lambda s: abs(s.distance - distance))
 
 
-def _knobs(variant: Variant, *, surely: bool) -> tuple[Knob, ...]:
-    found: list[Knob] = []
-    for facts in variant.settled.units:
-        sheet = facts.fitting.unit
-        unit = facts.choices[0] if facts.choices else None
-        if not isinstance(unit, Placed) or sheet is None or sheet.presence is None:
-            continue
-        knob = _knob(variant, facts.fitting, sheet.presence, unit, surely=surely)
-        if knob.settings:
-            found.append(knob)
-    return tuple(found)
-
-
-def _knob(
-    variant: Variant,
-    fitting: Fitting,
-    presence: Presence,
-    unit: Placed,
-    *,
-    surely: bool,
-) -> Knob:
-    """Every step of the scale that lands the first row where it could serve."""
-    side = variant.settled.plan.side(fitting.side)
-    step = presence.tilt.step.value if presence.tilt.step else STEP_UNSTATED
-    read = fitting.read.first_row is not None
-    tilts = _scale(presence, step, unit.attitude.tilt if read else None)
-    settings = (_setting(unit, side.face, tilt, whole=read) for tilt in tilts)
-    near = (s for s in settings if 0.0 < s.distance <= FURTHEST - side.face)
-    kept = (s for s in near if _clear_of_the_door(variant, unit, s, surely=surely))
-    ordered = tuple(sorted(kept, key=lambda s: s.distance))
-    return Knob(unit, fitting, side.face, step, ordered)
-
-
-def _clear_of_the_door(
-    variant: Variant, unit: Placed, setting: Setting, *, surely: bool
-) -> bool:
-    """Whether the light stays clear of leaf and header there.
-
-    Surely: with what aiming leaves open.  Where no such setting reaches the body,
-    one whose light is clear as set is better than none: whether it stays clear is
-    asked by itself, and is no must.
-    """
-    room, error = _light_to_spare(variant, unit, setting)
-    return room >= error if surely else room > 0.0
-
-
-def _light_to_spare(
-    variant: Variant, unit: Placed, setting: Setting
-) -> tuple[float, float]:
-    """How clear of the door the light stays there, and what aiming leaves of it."""
-    spread = DIVERGENCE_UNSTATED if unit.divergence is None else unit.divergence
-    turned = replace(unit.tilted(setting.tilt), divergence=spread)
-    room, error, _ = light_room(variant.doorway, variant.settled.plan, turned)
-    return room, error
-
-
-def _scale(presence: Presence, step: float, read: float | None) -> list[float]:
-    """Tilts of the scale; steps from the tilt read on the floor, where there is one."""
-    least, most = presence.tilt.least.value, presence.tilt.most.value
-    start = 0.0 if read is None else read
-    first, last = ceil((least - start) / step), floor((most - start) / step)
-    if read is not None:
-        first, last = ceil((least - most) / step), floor((most - least) / step)
-    return [start + number * step for number in range(first, last + 1)]
-
-
-def _setting(unit: Placed, face: float, tilt: float, *, whole: bool) -> Setting:
-    distance = row_distance(unit.tilted(tilt), 0, face)
-    if not whole:
-        return Setting(distance, tilt)
-    rounded = round(distance / MILLIMETRE) * MILLIMETRE
-    return Setting(rounded, tilt_for(unit, 0, face, rounded))
-
-
-def _variants(doorway: Doorway, settled: Settled) -> Iterator[Variant]:
-    """The doorway as it is, with one other thing changed, with all of them."""
-    yield Variant((), doorway, settled)
-    options = [*_plumb(doorway), *_wider(doorway), *_all_rows(doorway)]
-    for changes in options:
-        yield _varied(doorway, changes)
-    if len(options) > 1:
-        yield _varied(doorway, tuple(c for changes in options for c in changes))
-
-
-def _varied(doorway: Doorway, changes: tuple[Change, ...]) -> Variant:
-    changed = changed_settings(doorway, changes)
-    return Variant(changes, changed, settle(changed))
-
-
-def changed_settings(doorway: Doorway, changes: Sequence[Change]) -> Doorway:
-    """The doorway with settings of its fittings changed.
-
-    Args:
-        doorway: as described.
-        changes: ``settings.…`` and ``read.…`` of fittings.
-    """
-    fittings: list[Fitting] = []
-    for fitting in doorway.fitting:
-        sheet = fitting.unit
-        data = fitting.model_dump()
-        for change in changes:
-            if change.fitting == fitting.id:
-                part, _, key = change.setting.partition(".")
-                data[part][key] = _typed(change.setting, change.value)
-        fresh = Fitting.model_validate(data)
-        fittings.append(fresh.model_copy(update={"unit": sheet}))
-    return doorway.model_copy(update={"fitting": tuple(fittings)})
-
-
-def _typed(setting: str, value: str) -> object:
-    if setting == "settings.rows_on":
-        return tuple(int(number) for number in value.split())
-    return int(value) if setting == "settings.channel" else value
-
-
-def _plumb(doorway: Doorway) -> list[tuple[Change, ...]]:
-    """Turn back what is rolled or yawed."""
-    crooked = [
-        Change(fitting.id, f"settings.{name}", "0 deg")
-        for fitting in doorway.fitting
-        for name, value in (
-            ("roll", fitting.settings.roll),
-            ("yaw", fitting.settings.yaw),
-        )
-        if value is not None and value.value != 0 and not _ends_read(fitting)
-    ]
-    return [tuple(crooked)] if crooked else []
-
-
-def _ends_read(fitting: Fitting) -> bool:
-    """Whether row ends were read: they say nothing of a unit turned or set anew."""
-    return None not in (fitting.read.left_end, fitting.read.right_end)
-
-
-def _wider(doorway: Doorway) -> list[tuple[Change, ...]]:
-    """The widest fan that each sheet has."""
-    wider: list[Change] = []
-    for fitting in doorway.fitting:
-        presence = fitting.unit.presence if fitting.unit else None
-        names = choices(presence) if presence else ()
-        read = _ends_read(fitting)
-        if names and fitting.settings.fan not in (None, names[0]) and not read:
-            wider.append(Change(fitting.id, "settings.fan", names[0]))
-    return [tuple(wider)] if wider else []
-
-
-def _all_rows(doorway: Doorway) -> list[tuple[Change, ...]]:
-    """Every row switched on."""
-    off: list[Change] = []
-    for fitting in doorway.fitting:
-        presence = fitting.unit.presence if fitting.unit else None
-        rows, on = (presence.rows if presence else ()), fitting.settings.rows_on
-        if on is not None and len(on) < len(rows):
-            every = " ".join(str(number + 1) for number in range(len(rows)))
-            off.append(Change(fitting.id, "settings.rows_on", every))
-    return [tuple(off)] if off else []
-
-
 def _worded(found: Found) -> Remedy:
     variant, picked = found.variant, found.picked
     messages: list[Message] = [_changed(change) for change in variant.changes]
@@ -393,7 +200,7 @@ def _kept_clear(found: Found) -> Iterator[float]:
         setting = found.picked.get(knob.unit.fitting)
         if setting is None:
             continue
-        room, error = _light_to_spare(found.variant, knob.unit, setting)
+        room, error = light_to_spare(found.variant, knob.unit, setting)
         if room - error >= MILLIMETRE:
             yield floor((room - error) / MILLIMETRE) * MILLIMETRE
 

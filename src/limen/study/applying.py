@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from limen.findings import Change
 from limen.model.doorway import Doorway
-from limen.questions.remedies import changed_settings
+from limen.questions.variants import changed_settings
 
 PART = re.compile(r"(?P<table>\w+)\[(?P<side>\w+)\]\.(?P<key>\w+)")
 

@@ -1,0 +1,103 @@
+"""A doorway with one other thing set: plumb, a wider fan, all rows on."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from limen.findings import Change
+from limen.model.doorway import Doorway
+from limen.model.fitting import Fitting
+from limen.physics.fans import choices
+from limen.questions.settled import Settled, settle
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """The doorway with something other than tilt changed."""
+
+    changes: tuple[Change, ...]
+    doorway: Doorway
+    settled: Settled
+
+
+def variants(doorway: Doorway, settled: Settled) -> Iterator[Variant]:
+    """The doorway as it is, with one other thing changed, with all of them."""
+    yield Variant((), doorway, settled)
+    options = [*_plumb(doorway), *_wider(doorway), *_all_rows(doorway)]
+    for changes in options:
+        yield _varied(doorway, changes)
+    if len(options) > 1:
+        yield _varied(doorway, tuple(c for changes in options for c in changes))
+
+
+def _varied(doorway: Doorway, changes: tuple[Change, ...]) -> Variant:
+    changed = changed_settings(doorway, changes)
+    return Variant(changes, changed, settle(changed))
+
+
+def changed_settings(doorway: Doorway, changes: Sequence[Change]) -> Doorway:
+    """The doorway with settings of its fittings changed.
+
+    Args:
+        doorway: as described.
+        changes: ``settings.…`` and ``read.…`` of fittings.
+    """
+    fittings: list[Fitting] = []
+    for fitting in doorway.fitting:
+        sheet = fitting.unit
+        data = fitting.model_dump()
+        for change in changes:
+            if change.fitting == fitting.id:
+                part, _, key = change.setting.partition(".")
+                data[part][key] = _typed(change.setting, change.value)
+        fresh = Fitting.model_validate(data)
+        fittings.append(fresh.model_copy(update={"unit": sheet}))
+    return doorway.model_copy(update={"fitting": tuple(fittings)})
+
+
+def _typed(setting: str, value: str) -> object:
+    if setting == "settings.rows_on":
+        return tuple(int(number) for number in value.split())
+    return int(value) if setting == "settings.channel" else value
+
+
+def _plumb(doorway: Doorway) -> list[tuple[Change, ...]]:
+    """Turn back what is rolled or yawed."""
+    crooked = [
+        Change(fitting.id, f"settings.{name}", "0 deg")
+        for fitting in doorway.fitting
+        for name, value in (
+            ("roll", fitting.settings.roll),
+            ("yaw", fitting.settings.yaw),
+        )
+        if value is not None and value.value != 0 and not _ends_read(fitting)
+    ]
+    return [tuple(crooked)] if crooked else []
+
+
+def _ends_read(fitting: Fitting) -> bool:
+    """Whether row ends were read: they say nothing of a unit turned or set anew."""
+    return None not in (fitting.read.left_end, fitting.read.right_end)
+
+
+def _wider(doorway: Doorway) -> list[tuple[Change, ...]]:
+    """The widest fan that each sheet has."""
+    wider: list[Change] = []
+    for fitting in doorway.fitting:
+        presence = fitting.unit.presence if fitting.unit else None
+        names = choices(presence) if presence else ()
+        read = _ends_read(fitting)
+        if names and fitting.settings.fan not in (None, names[0]) and not read:
+            wider.append(Change(fitting.id, "settings.fan", names[0]))
+    return [tuple(wider)] if wider else []
+
+
+def _all_rows(doorway: Doorway) -> list[tuple[Change, ...]]:
+    """Every row switched on."""
+    off: list[Change] = []
+    for fitting in doorway.fitting:
+        presence = fitting.unit.presence if fitting.unit else None
+        rows, on = (presence.rows if presence else ()), fitting.settings.rows_on
+        if on is not None and len(on) < len(rows):
+            every = " ".join(str(number + 1) for number in range(len(rows)))
+            off.append(Change(fitting.id, "settings.rows_on", every))
+    return [tuple(off)] if off else []
