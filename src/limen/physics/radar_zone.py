@@ -151,7 +151,8 @@ def outline(zone: Zone, middle: float) -> tuple[tuple[float, float], ...]:
 
     def within(reach: Array) -> Bools:
         out = middle + reach * cosine
-        return zone.covers(reach * sine, out) & (out >= 0)
+        flat = zone.covers((reach * sine).ravel(), out.ravel())
+        return flat.reshape(out.shape) & (out >= 0)
 
     low, high = np.zeros(CORNERS), _first_beyond(within, 2 * zone.farthest())
     for _ in range(HALVINGS):
@@ -164,10 +165,9 @@ def outline(zone: Zone, middle: float) -> tuple[tuple[float, float], ...]:
 
 def _first_beyond(within: Callable[[Array], Bools], most: float) -> Array:
     """For each corner a distance beyond the field, in steps of RAY."""
-    beyond = np.full(CORNERS, most)
-    for reach in np.arange(RAY, most, RAY)[::-1].tolist():
-        beyond = np.where(within(np.full(CORNERS, reach)), beyond, reach)
-    return beyond
+    reach = np.arange(RAY, most + RAY, RAY)
+    inside = within(np.tile(reach[:, None], CORNERS))
+    return reach[np.argmin(inside, axis=0)]
 
 
 def _run(inside: Bools) -> int:
