@@ -1,5 +1,7 @@
 """Room beside and behind the leaves, in the figures of the standards."""
 
+from typing import cast
+
 import pytest
 
 from builders.doorways import a_doorway
@@ -81,6 +83,9 @@ def watching(**more: object) -> dict[str, object]:
         ),
         "fitting[outside].settings.rows_on": None,
         "fitting[inside].settings.rows_on": None,
+        "operator.inputs[1]": {"name": "side", "does": "opening stop"},
+        "fitting[outside].wires[1]": {"output": "presence", "to": "side"},
+        "fitting[inside].wires[1]": {"output": "presence", "to": "side"},
         **more,
     }
 
@@ -89,6 +94,36 @@ def test_beams_that_watch_the_space_stand_for_the_room() -> None:
     found = ask(SCREEN, watching(), case="right")
     assert (found.verdict, found.because.key) == (HOLDS, "side_screen.watched")
     assert found.to_confirm
+
+
+@pytest.mark.parametrize(
+    ("does", "wires", "verdict"),
+    [
+        ("closing protection", {}, FAILS),
+        ("opening", {}, FAILS),
+        ("opening stop", {"to": "terminal 9"}, DOUBT),
+        ("opening stop", {"to": "not used"}, FAILS),
+    ],
+)
+def test_beams_that_do_not_stop_an_opening_leaf_do_not(
+    does: str, wires: dict[str, object], verdict: Verdict
+) -> None:
+    changes = {
+        "operator.inputs[1]": {"does": does},
+        "fitting[outside].wires[1]": wires,
+        "fitting[inside].wires[1]": wires,
+    }
+    for key, value in changes.items():
+        changes[key] = {**_table(watching()[key]), **value}
+    found = ask(SCREEN, watching(**changes), case="right")
+    assert found.verdict is verdict
+    assert bool(found.lacking) is (verdict is DOUBT)
+    assert bool(found.remedy) is (verdict is FAILS)
+
+
+def _table(value: object) -> dict[str, object]:
+    assert isinstance(value, dict)
+    return cast("dict[str, object]", value)
 
 
 def test_beams_on_estimated_figures_do_not() -> None:

@@ -36,6 +36,7 @@ from limen.questions.asking import (
 )
 from limen.questions.coverage import Case, hold_everywhere
 from limen.questions.presence import BODY, pausing
+from limen.questions.wiring_ends import lacks_wires, stops_opening
 
 FINGER = ("finger_small", "finger_large")
 ROOM = ("shallow_depth", "clearance_shallow", "clearance_deep")
@@ -110,7 +111,7 @@ def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
         "side": _side(space.side),
         "clearance": length(clearance.value),
         "limit": length(limit.value),
-        "behind": space.behind or Message("side_screen.something"),
+        "behind": _behind(space),
     }
     return asked.answer(
         verdict,
@@ -125,6 +126,13 @@ def _cleared(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
     )
 
 
+def _behind(space: SideSpace) -> Message:
+    """What stands behind the open leaf, as it is called in a sentence."""
+    if space.behind is None:
+        return Message("side_screen.something")
+    return Message("side_screen.named", {"name": space.behind})
+
+
 def _confirm_depth(asked: Asked, verdict: Verdict, *, shallow: bool) -> bool:
     """Whether it holds only since the depth counts as shallow, to be confirmed."""
     grade = asked.rule.limit("shallow_depth").grade
@@ -132,7 +140,34 @@ def _confirm_depth(asked: Asked, verdict: Verdict, *, shallow: bool) -> bool:
 
 
 def _watched(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
-    """Presence beams stand in for the room, as far as their figures carry."""
+    """Presence beams stand in for the room, where they stop an opening leaf."""
+    operator, fittings = asked.doorway.operator, asked.doorway.fitting
+    stops = {one.id: stops_opening(operator, one) for one in fittings}
+    deaf = frozenset(name for name, said in stops.items() if said is False)
+    unsure = frozenset(name for name, said in stops.items() if said is None)
+    if watched(asked, space, clearance, muted=deaf | unsure):
+        return _watched_over(asked, space, clearance)
+    said = {"side": _side(space.side)}
+    if not watched(asked, space, clearance, muted=deaf):
+        return asked.answer(
+            Verdict.FAILS,
+            Message("side_screen.not_stopped", said),
+            case=space.side,
+            remedy=Remedy(Message("remedy.wiring.stop_opening", said)),
+            figures=(_pinch(asked, space.side, clearance.value),),
+        )
+    named = (one for one in fittings if one.id in unsure)
+    return asked.answer(
+        Verdict.NOT_SHOWN,
+        Message("side_screen.stop_unknown", said),
+        case=space.side,
+        assumed=asked.settled.all_assumed(),
+        lacking=tuple(lacks_wires(one, "presence") for one in named),
+    )
+
+
+def _watched_over(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
+    """It holds, as far as the figures of the beams carry."""
     where = f"side_space[{space.side}]."
     figures = [*asked.settled.all_figures(), (where + "clearance", clearance)]
     figures += [(where + "gap", space.gap)] if space.gap is not None else []
@@ -149,10 +184,22 @@ def _watched(asked: Asked, space: SideSpace, clearance: Quantity) -> Finding:
     )
 
 
-def watched(asked: Asked, space: SideSpace, clearance: Quantity) -> bool:
+def watched(
+    asked: Asked,
+    space: SideSpace,
+    clearance: Quantity,
+    *,
+    muted: frozenset[str] = frozenset(),
+) -> bool:
     """Whether presence beams reach the body all along the trailing edge's path.
 
     The leaf moves: rows that pause meanwhile, or may, are not counted.
+
+    Args:
+        asked: limits of the body (m).
+        space: where the leaf opens into.
+        clearance: behind the open leaf (m).
+        muted: units that are not counted, by id.
     """
     settled = asked.settled
     if space.gap is None:  # how near the wall keeps people off is not known
@@ -161,7 +208,8 @@ def watched(asked: Asked, space: SideSpace, clearance: Quantity) -> bool:
     bodies = rest_faces(*(asked.rule.limit(name).value for name in BODY))
     pauses = pausing(asked, unknown=True)
     cases = [
-        Case(b.face, b, on_path(plan.leaf_path, b), pausing=pauses) for b in bodies
+        Case(b.face, b, on_path(plan.leaf_path, b), muted=muted, pausing=pauses)
+        for b in bodies
     ]
     doubt = settled.ground.doubt
     loose = replace(doubt, reveal=doubt.reveal + space.gap.u)
@@ -207,7 +255,7 @@ def _make_room(space: SideSpace, limit: Quantity) -> Remedy:
     need = f"{limit.value * 1000:.0f} mm"
     change = Change("", f"side_space[{space.side}].clearance", need)
     said = {
-        "behind": space.behind or Message("side_screen.something"),
+        "behind": _behind(space),
         "limit": length(limit.value),
         "side": _side(space.side),
     }

@@ -191,6 +191,15 @@ def watches_side(fitting: Fitting, half: float) -> bool:
     return fitting.place == "beside" or beside
 
 
+def stops_opening(operator: Operator, fitting: Fitting) -> bool | None:
+    """Whether a unit's presence stops an opening leaf; None if that is not known."""
+    found = ends(operator, fitting, "presence")
+    if any(end.does == "opening stop" for end in found):
+        return True
+    known = found and all(end.does is not None or end.unused for end in found)
+    return False if known else None
+
+
 def wanted(asked: Asked, fitting: Fitting, signal: Signal) -> tuple[Does, ...]:
     """What an operator's input must do for an output to serve."""
     match signal:
