@@ -162,6 +162,12 @@ def test_an_interrupt_loses_nothing(
     assert "2 of 13" in again.output
 
 
+def test_nothing_answered_is_nothing_kept(file: Path) -> None:
+    done = _type(file)
+    assert "nothing is kept" in done.stderr
+    assert not file.with_name(f"{file.name}.part").exists()
+
+
 # Written in full ------------------------------------------------------------------
 
 
@@ -181,6 +187,17 @@ def test_a_full_form_never_overwrites(file: Path) -> None:
     done = CliRunner().invoke(app, ["new", str(file), "--full", str(file)])
     assert done.exit_code == 2
     assert file.read_text("utf-8") == "mine"
+
+
+@pytest.mark.parametrize("options", [("--full", "short.toml"), ()])
+def test_options_that_do_not_go_together_are_refused(
+    file: Path, options: tuple[str, ...]
+) -> None:
+    words = ["new", str(file), "--ask", *options] if options else ["new", str(file)]
+    words += [] if options else ["--rulebook", "en"]
+    done = CliRunner().invoke(app, words)
+    assert done.exit_code == 2
+    assert not file.exists()
 
 
 # What is said ---------------------------------------------------------------------

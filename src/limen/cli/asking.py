@@ -50,16 +50,18 @@ def ask(file: Path, rulebook: str | None, units: str) -> int:
                 page.put([EMPTY, *question_lines(question, page.width)])
             put, survey = question, _step(survey, question, page)
     except KeyboardInterrupt:
-        page.put([EMPTY, *wrapped(_kept(file), page.width)])
+        page.put([EMPTY, *wrapped(_kept(survey), page.width)])
         raise
     except EOFError:
-        raise Refusal([_kept(file)]) from None
+        raise Refusal([_kept(survey)]) from None
     return _closed(finish(survey), units)
 
 
-def _kept(file: Path) -> str:
-    """Where the answers are, as they lie on the disk now."""
-    return say(Message("survey.kept", {"file": str(file)}))
+def _kept(survey: Survey) -> str:
+    """Where the answers are that lie on the disk now, if there are any."""
+    if not survey.answers:
+        return say(Message("survey.nothing_kept"))
+    return say(Message("survey.kept", {"file": str(survey.path)}))
 
 
 def _closed(written: Path, units: str) -> int:

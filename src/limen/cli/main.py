@@ -224,6 +224,12 @@ def new(
     units: InUnits = "metric",
 ) -> int:
     """Write a site file to begin with; it never overwrites one."""
+    from limen.desk.refusal import Refusal
+
+    if ask and full:
+        raise Refusal(["--ask and --full are two ways to begin; choose one."])
+    if rulebook and not ask:
+        raise Refusal(["--rulebook goes with --ask; else the file says its own."])
     if ask:
         from limen.cli import asking
 
