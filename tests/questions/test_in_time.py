@@ -293,12 +293,14 @@ def test_the_field_the_walk_and_the_place_are_drawn_where_they_are() -> None:
     for case, out in (("outside", 1.0), ("inside", -1.0)):
         found = of({"use.fastest": "3 m/s"}, case)
         roles = [figure.role for figure in found.figures]
-        assert roles == [Role.FIELD, Role.WALK, Role.LATE]
-        field, walk, late = found.figures
+        assert roles == [Role.FIELD, Role.WALK, Role.WALK, Role.LATE]
+        field, walk, body, late = found.figures
+        assert isinstance(body, Polygon)
+        assert min(out * y for _, y in body.corners) > 0.02
         assert isinstance(field, Polygon)
         assert isinstance(walk, Stroke)
         assert isinstance(late, Stroke)
-        assert all(out * y > -0.5 for _, y in field.corners)
+        assert all(out * y > 0.019 for _, y in field.corners)
         assert out * walk.points[0][1] > 2.0
         assert late.points[0][0] < late.points[1][0] or out < 0
         assert late.points[0][1] == late.points[1][1] == walk.points[1][1]

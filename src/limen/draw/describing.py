@@ -20,6 +20,7 @@ def describe(
         said += _body(finding, pose, outline, tongue)
     if finding.witness is not None and finding.witness.kind == "mounting":
         said.append(tongue.say("note.mounting"))
+    said += _walk(finding, tongue)
     return " ".join(said + _targets(finding, tongue))
 
 
@@ -55,6 +56,17 @@ def _body(finding: Finding, pose: Pose, outline: Outline, tongue: Tongue) -> lis
         tongue.say("says.body", body=text, verdict=verdict),
         tongue.say(f"says.{part}.{hand}", far=tongue.length(abs(far))),
     ]
+
+
+def _walk(finding: Finding, tongue: Tongue) -> list[str]:
+    """Where the walk of a witness begins."""
+    if finding.witness is None or "start_out" not in finding.witness.printed:
+        return []
+    printed = finding.witness.printed
+    along = printed["start_along"]
+    hand = "right" if along > 0 else "left"
+    out, far = tongue.length(printed["start_out"]), tongue.length(abs(along))
+    return [tongue.say(f"says.walk.{hand}", out=out, far=far)]
 
 
 def _targets(finding: Finding, tongue: Tongue) -> list[str]:

@@ -180,6 +180,7 @@ def _area_in_the_way(room: Room, area: Area, fit: Fit, weight: float) -> Room:
     open_ones = (
         Part.APPROACH,
         Part.FIELD,
+        Part.WALK,
         Part.PRESENCE,
         Part.HEADER,
         Part.OPENING,

@@ -75,7 +75,10 @@ def _figure(figure: Figure, question: str, tongue: Tongue) -> Content:
     part = floor_part(figure.role, question)
     match figure:
         case Polygon():
-            named = _named(part, figure.corners, tongue)
+            # The body on its walk: the walk itself bears the name.
+            named = (
+                _named(part, figure.corners, tongue) if part is not Part.WALK else ()
+            )
             return Content((Area(part, figure.corners),), labels=named)
         case Stroke():
             named = _named(part, figure.points, tongue)

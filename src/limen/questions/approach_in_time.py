@@ -124,7 +124,7 @@ def _fails(asked: Asked, one: Given, case: str, found: tuple[Worst, Late]) -> Fi
         remedy=remedy_of(asked, one, bounds, reduced=REDUCED in case),
         witness=witness_of(one, late),
         assumed=one.taken.assumed,
-        figures=(*shown_field(one), *shown_walk(one, late)),
+        figures=(*shown_field(one), *shown_walk(asked, one, late)),
     )
 
 

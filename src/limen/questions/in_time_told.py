@@ -1,6 +1,8 @@
 """What is said of a door that is late: the walk, its figures, what to do."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import atan2, ceil, isfinite
 
 import numpy as np
@@ -270,28 +272,47 @@ def witness_of(one: Given, late: Late) -> Witness:
 
 
 def shown_field(one: Given) -> tuple[Figure, ...]:
-    """The fields that surely notice, on the floor below."""
+    """The fields that surely notice, on the floor below, as far as before the door."""
     return tuple(
-        Polygon(Role.FIELD, tuple(_there(one, x, y) for x, y in _corners(field)))
+        Polygon(Role.FIELD, tuple(_there(one, x, y) for x, y in _before(field, one)))
         for field in one.surely.fields
     )
 
 
-def _corners(field: Field) -> list[tuple[float, float]]:
-    return [(float(x), float(y)) for x, y in field.corners]
+def _before(field: Field, one: Given) -> Iterator[tuple[float, float]]:
+    """Corners of the part of a field that lies before the leaf face."""
+    corners = [(float(x), float(y)) for x, y in field.corners]
+    for (x, y), (x2, y2) in pairwise([*corners, corners[0]]):
+        if y >= one.face:
+            yield x, y
+        if (y >= one.face) != (y2 >= one.face):
+            share = (one.face - y) / (y2 - y)
+            yield x + share * (x2 - x), one.face
 
 
-def shown_walk(one: Given, late: Late) -> tuple[Figure, ...]:
-    """The walk, and the part of the body for which there is no room."""
+def shown_walk(asked: Asked, one: Given, late: Late) -> tuple[Figure, ...]:
+    """The walk, the body on it, and the part for which there is no room."""
     (x, y), walker = late.met.at, one.surely.walker
     path = Stroke(Role.WALK, (_there(one, *late.start), _there(one, x, y)))
+    body = Polygon(Role.WALK, _body(asked, one, x, y))
     left, right = late.met.free
     if x + walker.aside > right:
         ends = max(right, x - walker.aside), x + walker.aside
     else:
         ends = x - walker.aside, min(left, x + walker.aside)
     missed = Stroke(Role.LATE, (_there(one, ends[0], y), _there(one, ends[1], y)))
-    return path, missed
+    return path, body, missed
+
+
+def _body(
+    asked: Asked, one: Given, x: float, y: float
+) -> tuple[tuple[float, float], ...]:
+    """The body itself about its middle, in the doorway's frame."""
+    half_w, half_d = (
+        asked.rule.limit(name).value / 2 for name in ("body_width", "body_depth")
+    )
+    signs = ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    return tuple(_there(one, x + i * half_w, y + j * half_d) for i, j in signs)
 
 
 def _there(one: Given, x: float, y: float) -> tuple[float, float]:
