@@ -118,3 +118,14 @@ def test_the_same_contents_give_the_same_bytes() -> None:
 
 def test_another_day_gives_other_bytes() -> None:
     assert pdf(contents(on=date(2026, 11, 13))) != usual()
+
+
+def test_these_looks_tell_a_plain_document_from_a_report() -> None:
+    import typst
+
+    plain = cast("bytes", typst.compile(b"= A title", format="pdf"))
+    assert "/OutputIntents" not in _root(plain)
+    assert "/AF" not in _root(plain)
+    assert b"pdfaid" not in _root(plain)["/Metadata"].get_data()
+    fonts = [str(font["/FontName"]) for font in _fonts(plain)]
+    assert not any(family in name for family in FAMILIES for name in fonts)

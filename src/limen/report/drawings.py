@@ -15,7 +15,7 @@ _WORTH = {Role.WITNESS, Role.FIELD, Role.WALK, Role.LATE}
 
 VIEWS: tuple[View, ...] = ("plan", "section", "front")
 
-WIDTHS: Mapping[str, int] = {"plan": 800, "section": 640, "front": 330, "more": 350}
+WIDTHS: Mapping[str, int] = {"plan": 800, "section": 640, "front": 270, "more": 350}
 """Pixels a drawing is laid out for: the fewer, the larger its words on paper."""
 
 _WHITE = {PAPER["paper"]: "#FFFFFF", PAPER["inside"]: "#F4F2EC"}
