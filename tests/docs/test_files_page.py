@@ -4,6 +4,7 @@ import pytest
 
 from docs.fields import WHERE, tables
 from health.tree import ROOT
+from limen.questions import QUESTIONS
 from limen.store.schema import Kind
 
 PAGE = ROOT / "docs" / "files.md"
@@ -24,6 +25,12 @@ def test_the_page_has_every_field_under_its_part(kind: Kind) -> None:
         if "\n".join(lines) not in _section(page, WHERE[kind][part])
     ]
     assert missing == []
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_the_page_says_where_each_question_looks(question: str) -> None:
+    rows = PAGE.read_text(encoding="utf-8").partition("| question |")[2]
+    assert f"`{question}`" in rows.partition("\n\n")[0]
 
 
 def test_a_section_of_the_page_ends_at_the_next_heading() -> None:

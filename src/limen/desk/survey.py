@@ -195,7 +195,10 @@ def finish(survey: Survey) -> Path:
     if survey.at:
         raise Refusal([say(Message("survey.open", {"file": str(survey.path)}))])
     given = {key: survey.answers[key] for key in _keys(survey) if key in survey.answers}
-    begun = ("Short form of a site file; every figure stands as it was typed.",)
+    begun = (
+        say(Message("survey.begun")),
+        say(Message("survey.begun_more", {"file": survey.path.name})),
+    )
     with refusing(), _unchanged():
         save(survey.path, short_text({**given, **survey.fixed}, begun), expected=None)
         part_of(survey.path).unlink(missing_ok=True)

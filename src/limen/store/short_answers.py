@@ -15,7 +15,7 @@ import tomlkit
 
 from limen.quantity import Grade
 from limen.store.editing import digest, save
-from limen.store.faults import Fault, FileFaults
+from limen.store.faults import Fault, FileFaults, printable
 from limen.store.reading import read_document, read_text
 from limen.store.short import HANDS, NOT_KNOWN, SIDES, Written
 from limen.store.syntax import read_toml
@@ -25,6 +25,7 @@ Answers = Mapping[str, str]
 
 UNKNOWN = "-"
 DOOR_ID = "main"
+LONGEST_NAME = 200
 
 SITE_KEYS = ("site", "rulebook")
 DOOR_KEYS = (
@@ -256,7 +257,8 @@ def keep(path: str | PathLike[str], answers: Answers, before: Kept) -> Kept:
         ChangedOnDiskError: somebody else has kept other answers meanwhile.
         FileFaults: the folder cannot be written to.
     """
-    lines = [f"# Answers so far; to go on: limen new --ask {fspath(path)}"]
+    name = printable(fspath(path), LONGEST_NAME)
+    lines = [f"# Answers so far; to go on: limen new --ask {name}"]
     lines += [f"{key} = {_toml(typed)}" for key, typed in answers.items()]
     text = "\n".join(lines) + "\n"
     save(part_of(path), text, expected=before.digest)
