@@ -98,6 +98,12 @@ def test_cold_and_heat_lie_within_what_the_unit_bears(
         assert [lack.key for lack in found.lacking] == [f"exposure.{end}"]
 
 
+@pytest.mark.parametrize("around", ["open", "sheltered", "indoors"])
+def test_where_it_holds_it_is_said_where_the_unit_hangs(around: str) -> None:
+    found = weather({"exposure.outside": around})
+    assert found.because.key == f"exposure.{around}"
+
+
 def test_indoors_the_weather_is_not_asked_for() -> None:
     changes: dict[str, object] = {
         "exposure.outside": "indoors",

@@ -75,7 +75,7 @@ def _replies(around: Exposure, fitting: Fitting) -> tuple[Reply, ...]:
     bears = fitting.unit.environment
     heat = _warmth(around, bears)
     if weather == "sheltered":
-        return (*heat, holds(Message("exposure.sheltered")))
+        return (holds(Message("exposure.sheltered")), *heat)
     return (_meant(bears, fitting), _tight(bears, fitting), _drips(fitting), *heat)
 
 
