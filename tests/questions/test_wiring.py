@@ -50,6 +50,8 @@ def test_a_presence_unit_that_the_operator_does_not_test_fails_a_must() -> None:
     assert found.because.key == "inputs.not_tested"
     assert found.remedy
     assert found.remedy.message.key == "remedy.wiring.test"
+    assert found.witness
+    assert found.witness.kind == "state"
 
 
 def test_only_the_unit_without_its_test_fails() -> None:

@@ -1,6 +1,6 @@
 """How quickly a body is answered, and for how long a still one stays found."""
 
-from limen.findings import Finding, Lack, Measure, Message, Remedy, Verdict
+from limen.findings import Finding, Lack, Measure, Message, Remedy, Verdict, Witness
 from limen.findings.message import length
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
@@ -75,6 +75,7 @@ def _answered(asked: Asked, fitting: Fitting) -> Finding:
         fitting=fitting.id,
         margin=margin_of(comparison, Dimension.LENGTH),
         remedy=_slower(asked, unit, reacts, told.verdict),
+        witness=_covers(low) if told.verdict is Verdict.FAILS else None,
         lacking=told.lacking,
         to_confirm=told.to_confirm,
     )
@@ -93,6 +94,11 @@ def _weak(asked: Asked, key: str, unit: Quantity) -> tuple[Lack, ...]:
         ("motion.slow_speed", motion.slow_speed),
     )
     return (*too_weak(figures), *asked.weak_limits("leaf_covers"))
+
+
+def _covers(way: float) -> Witness:
+    """A leaf at full speed, and the way it surely comes before anything happens."""
+    return Witness("state", printed={"covers": way})
 
 
 def _slower(

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import get_args
 
-from limen.findings import Finding, Lack, Message, Remedy, Verdict
+from limen.findings import Finding, Lack, Message, Remedy, Verdict, Witness
 from limen.model.fitting import Fitting
 from limen.model.sheet import Output, Sheet
 from limen.model.wiring import Does, Input, Operator, Signal, Wire
@@ -116,6 +116,7 @@ def answered(
         fitting=fitting,
         case=case,
         remedy=reply.remedy,
+        witness=Witness("state") if told.verdict is Verdict.FAILS else None,
         to_confirm=told.to_confirm,
         lacking=(*reply.lacking, *told.lacking),
     )
