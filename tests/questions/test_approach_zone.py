@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from builders.doorways import a_doorway
 from limen.findings import Finding, Polygon, Role, Verdict
@@ -12,7 +14,7 @@ from limen.questions.approach_field import FieldFacts, fields_of
 from limen.questions.settled import settle
 from limen.rules import Weight
 from limen.study import apply
-from questions.asking import ask, asked, book
+from questions.asking import RANK, ask, asked, book
 
 ZONE, SLOW = "approach.minimum_zone", "approach.slow_walker"
 OUT = "fitting[outside]."
@@ -376,3 +378,43 @@ def test_a_unit_mounted_higher_sees_less_of_a_slow_walk() -> None:
     ]
     least = [margin.least for margin in margins if margin]
     assert least == sorted(least, reverse=True)
+
+
+# Towards the safer side -----------------------------------------------------------
+
+SHARE = st.floats(0.3, 1.0)
+
+
+@settings(max_examples=5)
+@given(tilt=st.integers(10, 45), reach=SHARE, less=SHARE, spread=st.floats(0.0, 0.3))
+def test_less_reach_and_more_spread_never_make_a_finding_better(
+    tilt: int, reach: float, less: float, spread: float
+) -> None:
+    base: dict[str, object] = {
+        OUT + "settings.radar_tilt": f"{tilt} deg",
+        OUT + "settings.reach": f"{100 * reach:.2f} %",
+    }
+    worse = [
+        {**base, OUT + "settings.reach": f"{100 * reach * less:.2f} %"},
+        {**base, "sheet.motion.spread": f"{5 + 100 * spread:.2f} %"},
+    ]
+    for question in (ZONE, SLOW):
+        now = asked(question, a_doorway(base), US)
+        for changes in worse:
+            then = asked(question, a_doorway(changes), US)
+            for key, finding in then.items():
+                assert RANK[finding.verdict] <= max(RANK[now[key].verdict], 1)
+
+
+@settings(max_examples=6)
+@given(near=st.integers(900, 1500), more=st.integers(0, 300))
+def test_a_lamp_that_lights_further_out_shows_a_deeper_field(
+    near: int, more: int
+) -> None:
+    depths = [
+        zone({OUT + "read.lit_ahead": [f"{out} mm"] * 3}).because.values["depth"]
+        for out in (near, near + more)
+    ]
+    assert all(isinstance(depth, Measure) for depth in depths)
+    one, other = (depth.value for depth in depths if isinstance(depth, Measure))
+    assert other >= one - 1e-9
