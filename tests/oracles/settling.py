@@ -27,6 +27,13 @@ PLAUSIBLE: Table = {
     "thing.width": "300 mm",
     "thing.depth": "300 mm",
     "thing.height": "1200 mm",
+    "fitting.aim": {"across": "1 mm", "along": "1 mm", "turn": "0.02 deg"},
+    "fitting.mount": {
+        "place": "1 mm",
+        "height": "1 mm",
+        "plumb": "0.05 deg",
+        "tilt_scale": "0.05 deg",
+    },
     "aim.across": "1 mm",
     "aim.along": "1 mm",
     "aim.turn": "0.02 deg",
@@ -147,7 +154,7 @@ def _write_sheet(name: str, sheet: Table, key: str) -> None:
         return
     value = _value(whole()[1][name], way, key)
     for step in way[:-1]:
-        sheet = sheet.setdefault(step, {})
+        sheet = _made(sheet, whole()[1][name], step, key)
     sheet[way[-1]] = value
 
 

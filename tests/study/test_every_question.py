@@ -50,7 +50,15 @@ WITHOUT_A_FIGURE = {
     "modes.none",
 }
 """Reasons that hold by what is there, whatever the figures are."""
-OWN_DOUBT = ("tolerance", "resolution", "search_limit", "self_view.not_shown", "close")
+OWN_DOUBT = (
+    "tolerance",
+    "resolution",
+    "search_limit",
+    "self_view.not_shown",
+    "close",
+    "no_beam",
+    "walk_differs",
+)
 """Reasons that another setting may settle as well as a closer reading."""
 
 

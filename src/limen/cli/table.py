@@ -133,9 +133,13 @@ def _rests_on(finding: Finding) -> Iterator[Message]:
 
 
 def _remedies(group: Group, style: Style) -> list[str]:
-    """Everything that mends what fails in this row, each once."""
-    failing = [one for one in group.all if one.verdict is Verdict.FAILS]
-    said = [style.say(one.remedy.message) for one in failing if one.remedy]
+    """Everything that mends what fails or is open in this row, each once."""
+    open_yet = (Verdict.FAILS, Verdict.NOT_SHOWN)
+    said = [
+        style.say(one.remedy.message)
+        for one in group.all
+        if one.remedy and one.verdict in open_yet
+    ]
     return list(dict.fromkeys(said))[:_MOST_REMEDIES]
 
 

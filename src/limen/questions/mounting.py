@@ -220,12 +220,8 @@ def _mount_figures(fitting: Fitting, presence: Presence) -> Iterator[Named]:
 
 def _closer(fitting: Fitting) -> tuple[Lack, ...]:
     """What is mounted less closely than the scale has room for."""
-    said = {"fitting": fitting.id}
-    return tuple(
-        lack("lack.mounted", f"fitting[{fitting.id}].mount.{name}", said)
-        for name, stated in _mounted(fitting.mount).items()
-        if (stated or MOUNTED[name][0]).high > 0
-    )
+    where = f"fitting[{fitting.id}].mount"
+    return (lack("lack.mounted", where, {"fitting": fitting.id}),)
 
 
 def _other_place(

@@ -134,12 +134,12 @@ def aimed_closer(units: Iterable[Unit]) -> tuple[Lack, ...]:
     """How closely each unit is aimed: what aiming leaves open may settle it."""
     return tuple(
         Lack(
-            Message("lack.aim", {"fitting": unit.fitting}),
-            f"fitting[{unit.fitting}].aim.{way}",
+            Message("lack.aim", {"unit": Message("unit.own", {"fitting": name})}),
+            f"fitting[{name}].aim",
         )
         for unit in units
         if isinstance(unit, Placed)
-        for way in ("across", "along", "turn")
+        for name in (unit.fitting,)
     )
 
 

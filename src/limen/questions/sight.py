@@ -334,7 +334,7 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
     case = f"{one.name} and {two.name}"
     told = _channels(asked, 0.0 if lacks else sure, room, (one, two))
     verdict, key = told[0].verdict, told[1]
-    said = {"one": one.name, "two": two.name, "distance": length(abs(room))}
+    said = {"one": _unit(one), "two": _unit(two), "distance": length(abs(room))}
     numbers = (one.channel, two.channel)
     said = {**said, "channel": next((n for n in numbers if n is not None), 0)}
     doubt = verdict is Verdict.NOT_SHOWN
@@ -351,6 +351,14 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
         to_confirm=told[0].to_confirm,
         figures=tuple(_spots(light) for light in (one, two)),
     )
+
+
+def _unit(light: Light) -> Message:
+    """A unit as it is called in a sentence, its doorway named where it is another."""
+    door, _, fitting = light.name.rpartition(": ")
+    if not door:
+        return Message("unit.own", {"fitting": fitting})
+    return Message("unit.other", {"fitting": fitting, "doorway": door})
 
 
 def _apart(one: Light, two: Light) -> tuple[float, float]:
@@ -370,13 +378,14 @@ def _apart_by_channel(one: Light, two: Light) -> bool:
 def _pair_lacks(one: Light, two: Light) -> tuple[Lack, ...]:
     """The channels that nobody stated; else how closely the rows are aimed."""
     unset = [light for light in (one, two) if light.channel is None]
-    keys = ("aim.across", "aim.along") if not unset else ("settings.channel",)
-    return tuple(
-        lack("lack.aim" if not unset else "lack.channel", _key_of(light, key), said)
-        for light in unset or (one, two)
-        for said in [{"fitting": light.name}]
-        for key in keys
-    )
+    if unset:
+        return tuple(_pair_lack("lack.channel", light) for light in unset)
+    return tuple(_pair_lack("lack.aim", light) for light in (one, two))
+
+
+def _pair_lack(key: str, light: Light) -> Lack:
+    where = "aim" if key == "lack.aim" else "settings.channel"
+    return Lack(Message(key, {"unit": _unit(light)}), _key_of(light, where))
 
 
 def _key_of(light: Light, key: str) -> str:
@@ -389,7 +398,7 @@ def _key_of(light: Light, key: str) -> str:
 def _pair_unknown(
     asked: Asked, one: Light, two: Light, lacks: tuple[Lack, ...]
 ) -> Finding:
-    said = {"one": one.name, "two": two.name}
+    said = {"one": _unit(one), "two": _unit(two)}
     return asked.answer(
         Verdict.NOT_SHOWN,
         Message("neighbours.light_unknown", said),
