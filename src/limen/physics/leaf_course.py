@@ -55,11 +55,11 @@ class Course:
             Way of the same shape (m).
         """
         times = np.asarray(t, dtype=np.float64)
-        table = np.array([(p.start, p.place, p.speed, p.gain) for p in self.pieces])
-        which = np.maximum(np.searchsorted(table[:, 0], times, side="right") - 1, 0)
-        start, place, speed, gain = table[which].T
-        into = np.maximum(times.T - start, 0.0)
-        done = (place + (speed + gain * into / 2) * into).T
+        rows = [(p.start, p.place, p.speed, p.gain) for p in self.pieces]
+        start, place, speed, gain = np.array(rows).T.copy()
+        which = np.maximum(start.searchsorted(times, side="right") - 1, 0)
+        into = np.maximum(times - start[which], 0.0)
+        done = place[which] + (speed[which] + gain[which] / 2 * into) * into
         return np.where(times >= self.end, self.stroke, done)
 
     def time_to(self, distance: float) -> float:
