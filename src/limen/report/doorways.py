@@ -13,6 +13,8 @@ from limen.words import said_assumed, said_room
 
 CAVEAT = "owed.geometry_only"
 MOST_REMEDIES = 3
+MOST_DOCUMENTS = 2
+"""Named where something holds; every figure stands at the end with its own."""
 
 
 def doorway(study: Study, tongue: Tongue) -> Plain:
@@ -147,7 +149,7 @@ def _row(group: Group, tongue: Tongue) -> Plain:
         "title": tongue.question(group.worst.question),
         "cases": tongue.count("report.cases", cases) if cases > 1 else "",
         "room": tongue.say(room) if room else "",
-        "clause": clauses(group.all, tongue),
+        "clause": clauses(group.all, tongue, MOST_DOCUMENTS),
         "to_confirm": group.to_confirm,
     }
 

@@ -57,14 +57,26 @@ class Tongue:
         }
 
 
-def clauses(findings: Iterable[Finding], tongue: Tongue) -> str:
-    """The documents and clauses that findings rest on, each once."""
+def clauses(
+    findings: Iterable[Finding], tongue: Tongue, most: int | None = None
+) -> str:
+    """The documents and clauses that findings rest on, each once.
+
+    Args:
+        findings: the findings.
+        tongue: of the reader.
+        most: how many are named; of the rest only the number. All if None.
+    """
     said = (
         tongue.clause(one.document, one.clause if one.clause_known else None)
         for finding in findings
         for one in finding.authority
     )
-    return "; ".join(dict.fromkeys(said))
+    every = list(dict.fromkeys(said))
+    if most is None or len(every) <= most:
+        return "; ".join(every)
+    values = {"what": "; ".join(every[:most]), "count": len(every) - most}
+    return tongue.say(Message("report.about.more", values))
 
 
 def sentence(text: str) -> str:
