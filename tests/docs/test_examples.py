@@ -60,6 +60,10 @@ def desk(tmp_path_factory: pytest.TempPathFactory) -> Path:
             (demo / source.name).write_text(text, encoding="utf-8")
     found = (demo / "alder-quay-as-found.toml").read_text(encoding="utf-8")
     mended = found.replace('tilt = "-1.3 deg"', 'tilt = "-2.5 deg"')
+    mended = mended.replace("test_enabled = false", "test_enabled = true")
+    mended = mended.replace(
+        '"900 mm"             # the winter', '"1400 mm"  # the winter'
+    )
     (demo / "mended.toml").write_text(mended, encoding="utf-8")
     (folder / "bad.toml").write_text(BAD, encoding="utf-8")
     _run(folder, "new door.toml")
