@@ -164,9 +164,9 @@ def test_what_is_asked_for_mends(seed: int, speed: float) -> None:
     if not 0.0 < now.high < inf:
         return
     sooner = replace(here, edges=here.edges.earlier(now.high))
-    assert worst(sooner, speed, speed, tolerance=1e-3).high <= EXACT
+    assert worst(sooner, speed, speed, tolerance=EXACT).high <= 2 * EXACT
     further = replace(here, further=now.high * speed)
-    assert worst(further, speed, speed, tolerance=1e-3).high <= EXACT
+    assert worst(further, speed, speed, tolerance=EXACT).high <= 2 * EXACT
 
 
 def test_inside_is_outside_turned_by_half_a_turn() -> None:

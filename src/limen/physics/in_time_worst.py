@@ -93,7 +93,7 @@ def worst(
         range of places; bundles of lines as in `limen.physics.in_time_field`.
     """
     cells, found, seen = _first(approach), Worst(-np.inf, -np.inf, None, 0), 0
-    done = -np.inf
+    done, end = -np.inf, np.inf
     while len(cells.heading) and seen < most:
         seen += len(cells.heading)
         high = _high(approach, cells, slow, fast)
@@ -108,7 +108,8 @@ def worst(
         open_ = (high > found.low + tolerance) & ~small
         done = max(done, float(np.max(high[~open_], initial=-np.inf)))
         cells = _halved(cells[open_], fast, approach.walker.ahead)
-    end = np.inf if len(cells.heading) else max(done, found.low)
+    # What is left is part of what was bounded last.
+    end = end if len(cells.heading) else max(done, found.low)
     return Worst(found.low, end, found.walk, seen)
 
 
