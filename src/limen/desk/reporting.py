@@ -1,5 +1,6 @@
 """A report of studies, written as one PDF file, whole or not at all."""
 
+import errno
 import os
 import tempfile
 from contextlib import suppress
@@ -157,8 +158,12 @@ def _writable(target: Path) -> None:
         OSError: the folder is not there or not writable, or the target is one.
     """
     if target.is_dir():
-        raise IsADirectoryError(21, "", str(target))
-    file, name = tempfile.mkstemp(dir=target.parent, prefix=".limen-")
+        raise IsADirectoryError(errno.EISDIR, "", str(target))
+    try:
+        file, name = tempfile.mkstemp(dir=target.parent, prefix=".limen-")
+    except OSError as error:
+        # The name to tell is the one that was asked for.
+        raise OSError(error.errno, error.strerror, str(target)) from error
     os.close(file)
     Path(name).unlink()
 
