@@ -14,16 +14,18 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from limen.desk.checking import study
-from limen.findings import Study, Verdict
+from limen.findings import Finding, Study, Verdict
 from limen.model.doorway import Doorway
 from limen.model.site import Site
 from limen.model.taken import MAY_BE_TAKEN, TAKEN, stated, taken, taken_for
 from limen.quantity import Grade, Quantity
 from limen.questions import QUESTIONS
+from limen.questions.asking import lack_fact
 from limen.store.editing import save, set_value
 from limen.store.faults import Fault
 from limen.store.schema import schema
 from limen.store.sitefile import SiteFaults, SiteFile, parse_site, read_site
+from limen.study.running import facts_of
 from limen.words import said_assumed, say
 
 SHORT = """\
@@ -240,10 +242,29 @@ def test_an_unknown_unit_is_named_as_what_would_settle_it() -> None:
     assert "fitting[inside].sheet" in lacks
 
 
-def test_an_unknown_escape_route_excludes_nothing() -> None:
-    """A fact that nobody stated lets no rule for escape routes go unasked."""
-    unknown = [f for f in _study(LEAST).findings if f.because.key == "study.excluded"]
-    assert unknown == []
+def test_an_unknown_escape_route_leaves_nothing_unasked() -> None:
+    """What an escape route would be asked is at least *not shown* without the fact."""
+    known = _study(LEAST + "escape_route = true\n").findings
+    unknown = {one.key: one for one in _study(LEAST).findings}
+    asked = [one for one in known if one.verdict is not Verdict.NOT_ASKED]
+    silent = [
+        one.key
+        for one in asked
+        if (now := unknown.get(one.key)) and now.verdict is Verdict.NOT_ASKED
+    ]
+    assert silent == []
+    open_ = {one.question for one in unknown.values() if _lacks_the_fact(one)}
+    assert {"leaf.escape_opening", "wiring.fail_safe"} <= open_
+    assert "wiring.performance_level" in open_
+
+
+def _lacks_the_fact(one: Finding) -> bool:
+    return "use.escape_route" in {lack.key for lack in one.lacking}
+
+
+@pytest.mark.parametrize("fact", facts_of(_door()))
+def test_every_fact_that_a_rule_may_ask_for_has_words(fact: str) -> None:
+    assert say(lack_fact(fact).message).startswith("whether ")
 
 
 # Faults ------------------------------------------------------------------------------

@@ -105,8 +105,8 @@ def fields_of(
 
 
 def has_motion(doorway: Doorway) -> bool:
-    """Whether anything at the door opens it by motion."""
-    return any(f.unit is not None and f.unit.motion for f in doorway.fitting)
+    """Whether anything at the door opens it by motion, as far as is known."""
+    return any(f.unit is None or f.unit.motion for f in doorway.fitting)
 
 
 def zones(

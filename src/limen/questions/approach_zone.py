@@ -41,7 +41,7 @@ from limen.questions.approach_side import (
     told_of,
     without_field,
 )
-from limen.questions.asking import Asked, lack, margin_of
+from limen.questions.asking import Asked, lack, lack_fact, margin_of
 from limen.rules.rule import Weight
 
 ZONE = (
@@ -146,17 +146,22 @@ def _depth_name(asked: Asked, side: Side, ends: Quantity) -> str:
     """
     use = asked.doorway.use
     elsewhere = bool(use.escape_from) and side not in use.escape_from
-    if not use.escape_route or use.breaks_out is True or elsewhere:
+    if use.escape_route is False or use.breaks_out is True or elsewhere:
         return DAILY
-    surely = use.breaks_out is False and side in use.escape_from
+    surely = _surely_escape(asked, side)
     daily = at_least(ends, asked.rule.limit(DAILY))
     return DAILY if not surely and daily.outcome is Outcome.FAILS else ESCAPE
 
 
 def _escape(asked: Asked, field: SideField) -> bool:
     """Whether people surely escape from this side, and leaves do not break out."""
+    return _surely_escape(asked, field.side)
+
+
+def _surely_escape(asked: Asked, side: Side) -> bool:
     use = asked.doorway.use
-    return use.breaks_out is False and field.side in use.escape_from
+    known = use.escape_route is True and use.breaks_out is False
+    return known and side in use.escape_from
 
 
 def _for_escape(
@@ -168,6 +173,8 @@ def _for_escape(
 ) -> Finding:
     use = asked.doorway.use
     lacking: list[Lack] = []
+    if use.escape_route is None:
+        lacking.append(lack_fact("escape_route"))
     if use.breaks_out is None:
         lacking.append(lack("approach.lack.breaks_out", "use.breaks_out"))
     if not use.escape_from:

@@ -157,3 +157,8 @@ def margin_of(comparison: Comparison, dimension: Dimension) -> Margin:
 def lack(key: str, where: str, values: Mapping[str, str | int] | None = None) -> Lack:
     """What is missing: catalogue key, and key of the file that settles it."""
     return Lack(Message(key, dict(values or {})), where)
+
+
+def lack_fact(fact: str) -> Lack:
+    """A fact of the doorway's use that nobody has stated, and where it is written."""
+    return Lack(Message("lack.fact", {"fact": Message(f"fact.{fact}")}), f"use.{fact}")

@@ -4,7 +4,7 @@ from limen.findings import Finding, Message
 from limen.model.fitting import Fitting
 from limen.model.sheet import Output
 from limen.model.wiring import Signal
-from limen.questions.asking import Asked, lack
+from limen.questions.asking import Asked, lack, lack_fact
 from limen.questions.wiring_ends import (
     End,
     Reply,
@@ -62,7 +62,7 @@ def _connected(asked: Asked, fitting: Fitting, signal: Signal) -> Reply:
     found = ends(asked.doorway.operator, fitting, signal)
     said = {"fitting": fitting.id, "output": said_output(signal)}
     if not found:
-        if signal == "escape opening" and not asked.doorway.use.escape_route:
+        if signal == "escape opening" and asked.doorway.use.escape_route is False:
             return not_asked(Message("inputs.no_escape_route"))
         return unknown(Message("inputs.no_wire", said), lacks_wires(fitting, signal))
     if all(end.unused for end in found):
@@ -72,9 +72,10 @@ def _connected(asked: Asked, fitting: Fitting, signal: Signal) -> Reply:
 
 def _left_alone(asked: Asked, fitting: Fitting, signal: Signal) -> Reply:
     said = {"fitting": fitting.id, "output": said_output(signal)}
-    needed = signal == "presence" or (
-        signal == "escape opening" and asked.doorway.use.escape_route
-    )
+    escape = asked.doorway.use.escape_route
+    if signal == "escape opening" and escape is None:
+        return unknown(Message("inputs.not_used", said), lack_fact("escape_route"))
+    needed = signal == "presence" or (signal == "escape opening" and escape)
     if not needed:
         return not_asked(Message("inputs.not_used", said))
     goal = said_purpose(wanted(asked, fitting, signal)[0])

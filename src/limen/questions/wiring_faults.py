@@ -6,7 +6,7 @@ from limen.findings import Finding, Lack, Message
 from limen.model.fitting import Fitting
 from limen.model.sheet import Output
 from limen.model.wiring import Input, Signal, State
-from limen.questions.asking import Asked, lack
+from limen.questions.asking import Asked, lack, lack_fact
 from limen.questions.wiring_ends import (
     PROTECTIVE,
     End,
@@ -69,7 +69,7 @@ def fail_safe(asked: Asked) -> tuple[Finding, ...]:
 def _for_escape(asked: Asked) -> Iterator[Finding]:
     """On an escape route without any unit that opens it for escape."""
     use = asked.doorway.use
-    if not use.escape_route:
+    if use.escape_route is False:
         return
     if any(ESCAPE in signals(fitting) for fitting in asked.doorway.fitting):
         return
@@ -80,6 +80,8 @@ def _without_escape(asked: Asked) -> Reply:
     breaks_out = asked.doorway.use.breaks_out
     if breaks_out:
         return not_asked(Message("fail_safe.breaks_out"))
+    if asked.doorway.use.escape_route is None:
+        return unknown(Message("fail_safe.escape_unknown"), lack_fact("escape_route"))
     if breaks_out is None:
         missing = lack("lack.wiring.breaks_out", "use.breaks_out")
         return unknown(Message("fail_safe.breaks_out_unknown"), missing)
@@ -92,7 +94,7 @@ def _noticed(asked: Asked, fitting: Fitting, signal: Signal) -> Reply:
     told = output_of(fitting, signal)
     said: Said = {"fitting": fitting.id, "output": said_output(signal)}
     if not found:
-        if signal == ESCAPE and not asked.doorway.use.escape_route:
+        if signal == ESCAPE and asked.doorway.use.escape_route is False:
             return not_asked(Message("inputs.no_escape_route"))
         return unknown(Message("fail_safe.no_wire", said), lacks_wires(fitting, signal))
     if all(end.unused for end in found):

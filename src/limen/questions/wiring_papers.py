@@ -7,7 +7,7 @@ from limen.findings import Finding, Lack, Message, Remedy, Verdict
 from limen.model.doorway import Doorway
 from limen.model.wiring import Document
 from limen.quantity import Grade, Outcome, Quantity, at_most
-from limen.questions.asking import Asked, compared, lack
+from limen.questions.asking import Asked, compared, lack, lack_fact
 
 Level = Literal["a", "b", "c", "d", "e"]
 Function = Literal["presence", "escape opening"]
@@ -62,7 +62,14 @@ def performance_level(asked: Asked) -> tuple[Finding, ...]:
 
 def _escape(asked: Asked) -> Iterator[Finding]:
     use, function = asked.doorway.use, "escape opening"
-    if not use.escape_route or use.breaks_out:
+    if use.escape_route is False or use.breaks_out:
+        return
+    if use.escape_route is None:
+        because = Message("fail_safe.escape_unknown")
+        missing = lack_fact("escape_route")
+        yield asked.answer(
+            Verdict.NOT_SHOWN, because, case=function, lacking=(missing,)
+        )
         return
     if use.breaks_out is None:
         missing = lack("lack.wiring.breaks_out", "use.breaks_out")

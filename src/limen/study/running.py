@@ -7,7 +7,7 @@ from limen.findings import Finding, Lack, Message, Study, Verdict
 from limen.model.doorway import Doorway
 from limen.model.site import Site
 from limen.questions import QUESTIONS
-from limen.questions.asking import Asked, Met
+from limen.questions.asking import Asked, Met, lack_fact
 from limen.questions.mending import mended
 from limen.questions.settled import settle
 from limen.rules import Excluded, Rule, Rulebook, Unsettled, Weight
@@ -134,9 +134,7 @@ def _excluded(rule: Excluded) -> Finding:
 
 
 def _unsettled(rule: Unsettled) -> Finding:
-    lacks = tuple(
-        Lack(Message("lack.fact", {"fact": f}), f"use.{f}") for f in rule.facts
-    )
+    lacks = tuple(lack_fact(fact) for fact in rule.facts)
     return Finding(
         question=rule.question,
         weight=Weight.MUST,
