@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builders.studies import failing, finding, not_shown, study
-from limen.exchange import exit_code, tally
+from limen.exchange import exit_code, tally, together
 from limen.exchange.tally import for_office
 from limen.findings import Verdict
 from limen.rules import Weight
@@ -92,3 +92,10 @@ def test_more_findings_never_make_the_end_milder(one: list, more: list) -> None:
     severity = {0: 0, 3: 1, 1: 2}
     alone, together = exit_code([study(*one)]), exit_code([study(*one, *more)])
     assert severity[together] >= severity[alone]
+
+
+def test_a_figure_of_the_rulebook_is_looked_up_once_for_all_its_doorways() -> None:
+    figure = not_shown("values: en.2012.presence.hold_time hold")
+    own = not_shown("document", question="wiring.performance_level")
+    doors = [study(figure, own, finding(to_confirm=True)) for _ in range(3)]
+    assert together(doors).office == 1 + 1 + 3

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from limen.findings import Finding, Study, Verdict
 
 MUST = "must"
+OWN_COPY = "values:"
+"""How a key begins that names a figure of the rulebook."""
 _OFFICE = frozenset({"document", "sheet", "values"})
 """Parts of a key that name something settled on paper, not at the door."""
 _PARTS = re.compile(r"[^a-z_]+")
@@ -30,7 +32,7 @@ class Tally:
 
 
 def tally(findings: Iterable[Finding]) -> Tally:
-    """Add up findings of one doorway, or of several.
+    """Add up findings of one doorway.
 
     One reading may settle several findings and counts once; what is not shown
     without naming what it lacks still counts, as something to measure.
@@ -40,19 +42,41 @@ def tally(findings: Iterable[Finding]) -> Tally:
     must = {one.question for one in failing if one.weight == MUST}
     other = {one.question for one in failing if one.weight != MUST}
     door, office = _lacking(every)
-    confirm = {one.question for one in every if one.to_confirm}
-    return Tally(len(must), len(door), len(office) + len(confirm), len(other))
+    return Tally(
+        len(must), len(door), len(office) + len(_to_confirm(every)), len(other)
+    )
 
 
 def together(studies: Iterable[Study]) -> Tally:
-    """The counts of several doorways: what is done at each is done there."""
-    counts = [tally(study.findings) for study in studies]
+    """The counts of several doorways: what is done at each is done there.
+
+    A figure of the rulebook is looked up once for all doorways that it judges.
+    """
+    every = tuple(studies)
+    counts = [tally(study.findings) for study in every]
+    looked_up = {
+        (study.rulebook, study.edition, figure)
+        for study in every
+        for figure in _figures(study.findings)
+    }
+    doubled = sum(len(_figures(study.findings)) for study in every) - len(looked_up)
     return Tally(
         sum(one.mend for one in counts),
         sum(one.measure for one in counts),
-        sum(one.office for one in counts),
+        sum(one.office for one in counts) - doubled,
         sum(one.advised for one in counts),
     )
+
+
+def _figures(findings: Iterable[Finding]) -> set[str]:
+    """What the rulebook itself leaves to be found or confirmed."""
+    every = tuple(findings)
+    _, office = _lacking(every)
+    return {key for key in office if key.startswith(OWN_COPY)} | _to_confirm(every)
+
+
+def _to_confirm(findings: Iterable[Finding]) -> set[str]:
+    return {one.question for one in findings if one.to_confirm}
 
 
 def exit_code(studies: Iterable[Study]) -> int:
