@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from limen.findings import Verdict
+from limen.findings import Measure, Verdict
 from questions.leaf import lacks, leaf
 
 OPENS, POWER, MODES = "leaf.escape_opening", "leaf.power_loss", "leaf.modes"
@@ -165,3 +165,46 @@ def test_a_mode_neither_locks_nor_narrows_the_way_out(
     assert found.verdict is verdict
     assert bool(found.lacking) is (verdict is DOUBT)
     assert (found.remedy is not None) is (verdict is FAILS)
+
+
+@pytest.mark.parametrize(
+    ("question", "case", "changes", "gap", "key"),
+    [
+        (
+            MODES,
+            "reduced",
+            escape(
+                modes=["reduced"],
+                reduced_width="1200 mm",
+                clear_width="1905 mm ± 7 mm",
+            ),
+            "limit",
+            "reduced_width",
+        ),
+        (
+            POWER,
+            "by hand",
+            escape(hand_force="300 N"),
+            "limit",
+            "power_loss.hand_force",
+        ),
+        (
+            OPENS,
+            None,
+            {**escape(), "motion.time_to_most": "4 s"},
+            "time",
+            "motion.time_to_most",
+        ),
+    ],
+)
+def test_a_remedy_made_as_printed_mends(
+    question: str, case: str | None, changes: dict[str, object], gap: str, key: str
+) -> None:
+    found = leaf(question, changes, rules="en", case=case)
+    assert found.verdict is FAILS
+    assert found.remedy
+    measure = found.remedy.message.values[gap]
+    assert isinstance(measure, Measure)
+    unit = {"length": "m", "force": "N", "time": "s"}[measure.dimension]
+    mended = {**changes, key: f"{measure.value:.12g} {unit}"}
+    assert leaf(question, mended, rules="en", case=case).verdict is HOLDS

@@ -89,3 +89,37 @@ def test_without_a_figure_what_strikes_is_not_shown() -> None:
     assert lacks(found) == ["values: en.2012.leaf.stops_in_time contact_energy"]
     own = leaf(STOPS, rules="en", case="outside", own={"contact_energy": 2.0})
     assert own.verdict is HOLDS
+
+
+@pytest.mark.parametrize("speed", ["0.6 m/s", "1.1 m/s ± 0.1 m/s"])
+def test_the_remedy_made_as_printed_mends(speed: str) -> None:
+    changes = {"leaves.mass": "100 kg ± 5 kg", "motion.closing_speed": speed}
+    found = leaf(STOPS, changes, case="inside")
+    assert found.verdict is FAILS
+    assert found.remedy
+    slow = found.remedy.message.values["speed"]
+    assert isinstance(slow, Measure)
+    mended = {**changes, "motion.closing_speed": f"{slow.value:.3f} m/s"}
+    assert leaf(STOPS, mended, case="inside").verdict is HOLDS
+
+
+@pytest.mark.parametrize(
+    ("key", "worse"),
+    [
+        ("sheet.presence.response", "0.3 s"),
+        ("motion.reversal_delay", "0.4 s"),
+        ("motion.braking", "0.3 m/s²"),
+        ("motion.closing_speed", "0.35 m/s"),
+        ("sheet.presence.lowest_height", "600 mm"),
+    ],
+)
+def test_slower_to_answer_or_quicker_to_close_never_strikes_less(
+    key: str, worse: str
+) -> None:
+    said = leaf(STOPS, {**EARLY, key: worse}, case="outside").because.values
+    before = leaf(STOPS, EARLY, case="outside").because.values
+    for value in ("speed", "way"):
+        now, then = said[value], before[value]
+        assert isinstance(now, Measure)
+        assert isinstance(then, Measure)
+        assert now.value >= then.value

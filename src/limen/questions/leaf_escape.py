@@ -24,6 +24,7 @@ from limen.questions.leaf_lacks import (
 ESCAPE = {"share": Dimension.RATIO, "time": Dimension.TIME}
 MODES = {"share": Dimension.RATIO}
 POWER = {"hand_force": Dimension.FORCE, "hand_instead": Dimension.FORCE}
+NOISE = 1e-6  # mm
 TIMED_SHARE = 0.8
 """The share of the clear width to which ``motion.time_to_most`` is timed."""
 
@@ -327,8 +328,14 @@ def _narrows(asked: Asked, reduced: Quantity) -> Finding:
         case="reduced",
         margin=margin_of(comparison, Dimension.LENGTH),
         needed=Message("modes.needed", said),
-        remedy=Remedy(Message("remedy.modes.widen", said)) if fails else None,
+        remedy=_widen(wanted) if fails else None,
         witness=Witness("state", gap=reduced.value) if fails else None,
         lacking=told.lacking,
         to_confirm=told.to_confirm,
     )
+
+
+def _widen(wanted: Quantity) -> Remedy:
+    """To the whole millimetre that is surely wide enough."""
+    width = ceil(1000 * wanted.high - NOISE) / 1000
+    return Remedy(Message("remedy.modes.widen", {"limit": length(width)}))
