@@ -92,3 +92,37 @@ def test_a_fan_the_manual_does_not_tell_cannot_be_chosen() -> None:
         f"fitting[{name}].settings.fan": None for name in ("outside", "inside")
     }
     assert _clashes({**unknown, **left_out}) == []
+
+
+TURNS = {
+    "sheet.motion.tilt": {"least": "15 deg", "most": "45 deg"},
+    "sheet.motion.yaw": {"least": "-20 deg", "most": "20 deg"},
+}
+
+
+@pytest.mark.parametrize(
+    ("setting", "within", "beyond"),
+    [
+        ("radar_tilt", "45 deg", "46 deg"),
+        ("radar_tilt", "15 deg", "14 deg"),
+        ("radar_yaw", "-20 deg", "-21 deg"),
+    ],
+)
+def test_a_radar_is_turned_no_further_than_its_scale_goes(
+    setting: str, within: str, beyond: str
+) -> None:
+    key = f"{OUTSIDE}.settings.{setting}"
+    assert _clashes({**TURNS, key: within}) == []
+    (clash,) = _clashes({**TURNS, key: beyond})
+    assert clash.path[-1] == setting
+
+
+def test_an_array_is_one_that_the_sheet_has() -> None:
+    arrays: dict[str, object] = {
+        "sheet.motion.arrays": {"wide": {"columns": 1, "rows": 2}}
+    }
+    key = f"{OUTSIDE}.settings.array"
+    assert _clashes({**arrays, key: "wide"}) == []
+    (clash,) = _clashes({**arrays, key: "narrow"})
+    assert clash.path[-1] == "array"
+    assert _clashes({key: "anything"}) == []
