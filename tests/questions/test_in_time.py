@@ -97,7 +97,24 @@ def test_between_holding_and_failing_it_says_what_would_settle_it() -> None:
     found = of({"use.fastest": "1.2 m/s"})
     assert found.verdict is Verdict.NOT_SHOWN
     keys = {one.key for one in found.lacking}
-    assert {"fitting[outside].read.lit_ahead", "motion.opening_time"} <= keys
+    assert "fitting[outside].read.lit_ahead" in keys
+    assert "motion.opening_acceleration" not in keys  # is stated: leaves nothing open
+
+
+def test_where_the_manual_tells_nothing_of_the_beam_that_is_what_would_settle_it() -> (
+    None
+):
+    changes = {"sheet.motion.lobe": None, f"{OUTSIDE}.read": WALKED}
+    found = of({**changes, "use.fastest": "1.2 m/s"})
+    assert found.verdict is Verdict.NOT_SHOWN
+    assert "sheet.motion.lobe" in {one.key for one in found.lacking}
+
+
+def test_a_stopwatch_alone_asks_for_speed_and_acceleration() -> None:
+    timed = {"motion.opening_speed": None, "motion.opening_acceleration": None}
+    found = of({**timed, f"{OUTSIDE}.read": WALKED, "use.fastest": "1.3 m/s"})
+    assert found.verdict is Verdict.NOT_SHOWN
+    assert {one.key for one in found.lacking} == {"motion.opening_acceleration"}
 
 
 def test_a_reduced_width_makes_a_door_late_that_is_in_time_when_wide_open() -> None:

@@ -11,6 +11,7 @@ from limen.quantity import Dimension, Outcome
 from limen.questions.approach_field import has_motion
 from limen.questions.asking import Asked, Verdictful, graded
 from limen.questions.clear_width import REDUCED
+from limen.questions.in_time_doubt import what_settles
 from limen.questions.in_time_given import Given, given, maybe
 from limen.questions.in_time_told import (
     COARSE,
@@ -93,7 +94,8 @@ def _answer(asked: Asked, side: Side, case: str, width: float | None) -> Finding
     late = late_walk(one, better) if better is not None else None
     if late is not None:
         return _fails(asked, one, case, (found, late))
-    return _held(asked, one, case, found)
+    doubts = what_settles(asked, one, better) if better is not None else ()
+    return _held(asked, one, case, (found, doubts))
 
 
 def bounded(approach: Approach, speed: float) -> Worst:
@@ -128,9 +130,12 @@ def _fails(asked: Asked, one: Given, case: str, found: tuple[Worst, Late]) -> Fi
     )
 
 
-def _held(asked: Asked, one: Given, case: str, found: Worst) -> Finding:
+def _held(
+    asked: Asked, one: Given, case: str, bounds: tuple[Worst, tuple[Lack, ...]]
+) -> Finding:
     """It holds, or it is not known to."""
-    told = _told(one, found)
+    found, doubts = bounds
+    told = _told(one, found, doubts)
     figures: tuple[Figure, ...] = shown_field(one)
     said = {"side": Message(f"side.{one.side}"), "speed": said_of(one)["speed"]}
     return asked.answer(
@@ -147,9 +152,9 @@ def _held(asked: Asked, one: Given, case: str, found: Worst) -> Finding:
     )
 
 
-def _told(one: Given, found: Worst) -> Verdictful:
+def _told(one: Given, found: Worst, doubts: tuple[Lack, ...]) -> Verdictful:
     if found.high > 0.0:
-        return Verdictful(Verdict.NOT_SHOWN, lacking=(*one.doubts, *one.taken.weak))
+        return Verdictful(Verdict.NOT_SHOWN, lacking=doubts)
     return graded(Outcome.HOLDS, one.taken.grades, one.taken.weak)
 
 

@@ -23,7 +23,6 @@ from limen.physics.radar import Radar
 from limen.physics.walking import Group, Walker
 from limen.quantity import Dimension, Quantity
 from limen.questions.approach_field import FieldFacts, fields_of
-from limen.questions.approach_lobes import walk_of
 from limen.questions.approach_taken import Taken, assumed, stated
 from limen.questions.asking import Asked, lack, once, too_weak
 from limen.questions.leaf_lacks import lacking
@@ -109,7 +108,6 @@ class Given:
         fields: of the units that are known.
         fastest: the speed up to which nobody may find the door late.
         taken: what it rests on.
-        doubts: what would settle it where the worse and the better end differ.
         height: at which a body is noticed (m).
         face: how far the leaf face lies from the mid-plane (m).
     """
@@ -120,7 +118,6 @@ class Given:
     fields: tuple[FieldFacts, ...]
     fastest: Quantity
     taken: Taken
-    doubts: tuple[Lack, ...]
     height: float
     face: float
 
@@ -160,7 +157,7 @@ def given(asked: Asked, side: Side, width: float | None) -> Given | tuple[Lack, 
     if missing or isinstance(opening, tuple) or isinstance(speed, Lack):
         return once(missing)
     fastest, quick = speed
-    height, way = asked.rule.limit("noticed_at").value, _way(asked, side)
+    height, way = asked.rule.limit("noticed_at").value, way_of(asked, side)
     inners = tuple(Together(one.inners, every=True) for one in known)
     return Given(
         side,
@@ -169,7 +166,6 @@ def given(asked: Asked, side: Side, width: float | None) -> Given | tuple[Lack, 
         known,
         fastest,
         _rests(asked, known, opening) + quick + _come_from(asked, way, side),
-        once(_doubts(asked, known, way, side)),
         height,
         plan.side(side).face,
     )
@@ -193,7 +189,8 @@ def at_width(asked: Asked, one: Given, width: float) -> Approach | None:
     return _approach(asked, opening, one.surely.fields, one.side)
 
 
-def _way(asked: Asked, side: Side) -> From | None:
+def way_of(asked: Asked, side: Side) -> From | None:
+    """From where people come to a side, as stated."""
     return next((way for way in asked.doorway.approach if way.side == side), None)
 
 
@@ -234,7 +231,7 @@ def _approach(
     asked: Asked, opening: Opening, fields: tuple[Field, ...], side: Side
 ) -> Approach:
     """Every heading that may be, from as near as it may be."""
-    way, most = _way(asked, side), asked.rule.limit("heading").high
+    way, most = way_of(asked, side), asked.rule.limit("heading").high
     headings = (way.from_left.high, way.from_right.high) if way else (most, most)
     start = way.starts.low if way and way.starts else None
     return _made(asked, opening, fields, (headings, start), side)
@@ -244,7 +241,7 @@ def _better(
     asked: Asked, opening: Opening, fields: tuple[Field, ...], side: Side
 ) -> Approach:
     """Only the headings that are sure to be; straight ahead where nothing is."""
-    way = _way(asked, side)
+    way = way_of(asked, side)
     headings = (way.from_left.low, way.from_right.low) if way else (0.0, 0.0)
     start = way.starts.high if way and way.starts else None
     return _made(asked, opening, fields, (headings, start), side)
@@ -321,7 +318,7 @@ def _come_from(asked: Asked, way: From | None, side: Side) -> Taken:
         heading = asked.rule.limit("heading")
         shown = Measure(heading.value, Dimension.ANGLE)
         why = Message("in_time.assumed.heading", {"side": Message(f"side.{side}")})
-        return assumed(key, why, shown, heading.grade, _from_where(side))
+        return assumed(key, why, shown, heading.grade, from_where(side))
     return stated(
         (f"{key}.from_left", way.from_left),
         (f"{key}.from_right", way.from_right),
@@ -329,7 +326,8 @@ def _come_from(asked: Asked, way: From | None, side: Side) -> Taken:
     )
 
 
-def _from_where(side: Side) -> Lack:
+def from_where(side: Side) -> Lack:
+    """From where people come to a side, where nobody said it."""
     where = {"side": Message(f"side.{side}")}
     return Lack(Message("in_time.lack.approach", where), f"approach[{side}]")
 
@@ -345,18 +343,3 @@ def _rests(asked: Asked, known: tuple[FieldFacts, ...], opening: Opening) -> Tak
     for one in known:
         rests += one.taken + one.motion
     return rests
-
-
-def _doubts(
-    asked: Asked, known: tuple[FieldFacts, ...], way: From | None, side: Side
-) -> Iterator[Lack]:
-    """What would bring the worse and the better end of the figures together."""
-    for one in known:
-        if not one.fitting.read.lit_ahead:
-            yield walk_of(one.fitting)
-    if way is None:
-        yield _from_where(side)
-    motion = asked.doorway.motion
-    if motion.opening_speed is None or motion.opening_acceleration is None:
-        yield lack("in_time.lack.opening", "motion.opening_acceleration")
-    yield lack("in_time.lack.closer", "motion.opening_time")
