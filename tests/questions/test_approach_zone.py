@@ -86,8 +86,17 @@ def test_a_radar_that_looks_at_the_horizon_has_no_field() -> None:
     assert found.remedy
 
 
-def test_where_the_rulebook_has_no_figure_for_the_start_none_is_asked() -> None:
-    assert zone({OUT + "settings.radar_tilt": "40 deg"}).verdict is Verdict.HOLDS
+def test_without_a_figure_for_the_start_the_field_must_begin_within_the_zone() -> None:
+    narrow = {
+        "sheet.motion.lobe": {"across": "80 deg", "ahead": "25 deg"},
+        "sheet.motion.field_depth": "2600 mm",
+        "sheet.motion.field_width": "3000 mm",
+        "sheet.motion.at_tilt": "42 deg",
+    }
+    for tilt, verdict in (("45 deg", Verdict.HOLDS), ("55 deg", Verdict.NOT_SHOWN)):
+        found = zone({**narrow, OUT + "settings.radar_tilt": tilt})
+        assert found.verdict is verdict
+    assert found.because.key == "approach.start.not_shown"
 
 
 def test_a_wide_door_asks_for_a_wide_field() -> None:

@@ -36,12 +36,15 @@ class SideField:
         side: outside or inside.
         facts: the radars, settled.
         inner: their field as it surely is, for each corner of what is left open.
+        near: the same for who stands close to the leaf: it is the body's middle that
+            a radar above it sees, not the floor.
         outer: their field as it may be.
     """
 
     side: Side
     facts: tuple[FieldFacts, ...]
     inner: tuple[Zone, ...]
+    near: tuple[Zone, ...]
     outer: tuple[Zone, ...]
 
     @property
@@ -99,11 +102,13 @@ def side_field(asked: Asked, side: Side) -> SideField:
     tall = asked.rule.limit("body_height").value if named else GROWN
     known = tuple(one for one in facts if one.inners)
     if not known:
-        return SideField(side, facts, (), ())
+        return SideField(side, facts, (), (), ())
     low = (0.0, tall / 2) if named else (0.0,)
     inner = zones(known, plan, side, low, inner=True)
     outer = zones(known, plan, side, (0.0, tall / 2, tall), inner=False)
-    return SideField(side, facts, inner, outer)
+    upright = (0.0, tall / 2)
+    near = tuple(replace(zone, heights=upright, surely=False) for zone in inner)
+    return SideField(side, facts, inner, near, outer)
 
 
 def without_field(asked: Asked, field: SideField, case: str) -> Finding | None:
@@ -133,15 +138,14 @@ def _why_unknown(field: SideField) -> str:
 
 def depths(field: SideField) -> tuple[Quantity, Quantity]:
     """Where the field begins and ends on the middle of the opening, from the face."""
-    surely = [ahead(zone) for zone in field.inner]
+    floor = [ahead(zone) for zone in field.inner]
+    upright = [ahead(zone) for zone in field.near]
     maybe = [ahead(zone) for zone in field.outer]
     far = UNBOUNDED if field.lacks else max(end for _, end in maybe)
     near = 0.0 if field.lacks else min(begin for begin, _ in maybe)
-    begins = max(begin for begin, _ in surely)
-    return (
-        field.between(min(near, begins), begins),
-        field.between(min(end for _, end in surely), far),
-    )
+    begins = max(begin for begin, _ in upright)
+    ends = min(end for _, end in (*floor, *upright))
+    return field.between(min(near, begins), begins), field.between(ends, far)
 
 
 def drawn(field: SideField) -> tuple[Figure, ...]:

@@ -61,9 +61,9 @@ def minimum_zone(asked: Asked) -> tuple[Finding, ...]:
 
     On the middle of the opening the inner field must reach at least ``depth`` from
     the leaf face (``escape_depth`` on the side of an escape route without
-    break-out) and begin no further out than ``start``, where the rulebook has such
-    a figure.  ``width_near`` and ``width_far`` from the face it must be as wide as
-    the clear opening, less ``edge_loss`` at each end.
+    break-out) and begin no further out than ``start``; where the rulebook has no such
+    figure, within that depth.  ``width_near`` and ``width_far`` from the face it must
+    be as wide as the clear opening, less ``edge_loss`` at each end.
 
     Args:
         asked: limits as above, and ``body_height`` where the rule names a body: it
@@ -101,11 +101,12 @@ def _middle(asked: Asked, field: SideField, shape: tuple[Figure, ...]) -> Findin
     name = _depth_name(asked, field.side, ends)
     limit = asked.rule.limit(name)
     deep = at_least(ends, limit)
-    near = at_most(begins, asked.rule.limit("start")) if _has_start(asked) else deep
+    nearest = _start(asked, limit)
+    near = at_most(begins, nearest)
     told = told_of(
         field, min((deep, near), key=standing), asked.weak_limits(name, "start")
     )
-    late = near is not deep and standing(near) < standing(deep)
+    late = standing(near) < standing(deep)
     said = {
         "side": side_said(field.side),
         "start": length(begins.high),
@@ -114,14 +115,15 @@ def _middle(asked: Asked, field: SideField, shape: tuple[Figure, ...]) -> Findin
         "most": length(ends.high),
         "limit": length(limit.value),
     }
-    if told.verdict is Verdict.FAILS and name == ESCAPE and not _escape(asked, field):
+    short = deep.outcome is Outcome.FAILS and near.outcome is not Outcome.FAILS
+    if short and name == ESCAPE and not _surely_escape(asked, field.side):
         return _for_escape(asked, field, said, deep, shape)
     told_late = late and told.verdict is not Verdict.HOLDS
     topic = "start" if told_late else "zone"
     if told.verdict is Verdict.NOT_SHOWN and field.lacks:
         topic = "part"
     if topic == "start":
-        said["limit"] = length(asked.rule.limit("start").value)
+        said["limit"] = length(nearest.value)
     fails = told.verdict is Verdict.FAILS
     return asked.answer(
         told.verdict,
@@ -153,12 +155,8 @@ def _depth_name(asked: Asked, side: Side, ends: Quantity) -> str:
     return DAILY if not surely and daily.outcome is Outcome.FAILS else ESCAPE
 
 
-def _escape(asked: Asked, field: SideField) -> bool:
-    """Whether people surely escape from this side, and leaves do not break out."""
-    return _surely_escape(asked, field.side)
-
-
 def _surely_escape(asked: Asked, side: Side) -> bool:
+    """Whether people surely escape from this side, and leaves do not break out."""
     use = asked.doorway.use
     known = use.escape_route is True and use.breaks_out is False
     return known and side in use.escape_from
@@ -191,14 +189,15 @@ def _for_escape(
     )
 
 
-def _has_start(asked: Asked) -> bool:
-    return asked.rule.has("start")
+def _start(asked: Asked, depth: Quantity) -> Quantity:
+    """Where the field must begin: at the figure for it, or at least within the zone."""
+    return asked.rule.limit("start") if asked.rule.has("start") else depth
 
 
 def _asks(asked: Asked, field: SideField, depth: Quantity) -> Polygon:
     """The zone that the rule asks for."""
     half = asked.settled.plan.half - asked.rule.limit("edge_loss").value
-    begin = asked.rule.limit("start").value if _has_start(asked) else 0.0
+    begin = asked.rule.limit("start").value if asked.rule.has("start") else 0.0
     face, way = asked.settled.plan.side(field.side).face, sign(field.side)
     box = Box(-half, half, face + begin, face + depth.value)
     return Polygon(Role.ZONE, tuple((x, way * y) for x, y in box.corners()))
@@ -216,7 +215,7 @@ def _remedy(
         change = Change(fitting.id, "settings.radar_tilt", write(tilt, Dimension.ANGLE))
         return Remedy(Message("approach.remedy.tilt", said), (change,))
     if late:
-        by = begins.low - asked.rule.limit("start").value
+        by = begins.low - _start(asked, limit).value
         return Remedy(_by("approach.remedy.nearer", name, by))
     by = limit.value - ends.low
     said = {"fitting": name, "by": length(by), "limit": length(limit.value)}
@@ -227,10 +226,7 @@ def _serves(asked: Asked, field: SideField) -> bool:
     """Whether a field surely begins and ends where the rule asks."""
     begins, ends = depths(field)
     limit = asked.rule.limit(_depth_name(asked, field.side, ends))
-    deep = ends.low >= limit.value
-    return deep and not (
-        _has_start(asked) and begins.high > asked.rule.limit("start").value
-    )
+    return ends.low >= limit.value and begins.high <= _start(asked, limit).value
 
 
 def _owed(field: SideField, limit: Quantity) -> tuple[Message, ...]:
