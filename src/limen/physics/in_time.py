@@ -40,7 +40,8 @@ class Approach:
         edges: the opening over time.
         fields: of the units that open from this side.
         walker: the body.
-        headings: least and greatest heading (rad), positive from positive x.
+        headings: least and greatest heading (rad), positive from positive x; less
+            than a quarter turn to either hand.
         targets: least and greatest x at which people cross the leaves (m).
         start: the longest way that people come straight (m); endless if unknown
             to be shorter.
