@@ -17,7 +17,7 @@ from limen.desk.checking import study
 from limen.findings import Finding, Study, Verdict
 from limen.model.doorway import Doorway
 from limen.model.site import Site
-from limen.model.taken import MAY_BE_TAKEN, TAKEN, stated, taken, taken_for
+from limen.model.taken import MAY_BE_TAKEN, TAKEN, taken, taken_for
 from limen.quantity import Grade, Quantity
 from limen.questions import QUESTIONS
 from limen.questions.asking import lack_fact
@@ -191,6 +191,15 @@ def test_nothing_that_lists_a_value_taken_holds_by_it() -> None:
         if finding.verdict is Verdict.HOLDS and not one.grade.may_hold
     ]
     assert held == []
+
+
+def stated(door: Doorway, key: str, value: Quantity) -> Doorway:
+    """The doorway with another value under a key."""
+    table, _, name = key.rpartition(".")
+    if not table:
+        return door.model_copy(update={name: value})
+    part = getattr(door, table).model_copy(update={name: value})
+    return door.model_copy(update={table: part})
 
 
 REFERENCE = files("limen").joinpath("rulebooks", "reference_doorway.toml")

@@ -45,18 +45,3 @@ def taken_for(doorway: Doorway) -> Iterator[tuple[str, Quantity]]:
         value: Quantity = attrgetter(key)(doorway)
         if value.origin == TAKEN:
             yield key, value
-
-
-def stated(doorway: Doorway, key: str, value: Quantity) -> Doorway:
-    """The doorway with a value stated in place of the one that was taken.
-
-    Args:
-        doorway: as described.
-        key: one of ``MAY_BE_TAKEN``.
-        value: what was found.
-    """
-    table, _, name = key.rpartition(".")
-    if not table:
-        return doorway.model_copy(update={name: value})
-    part = getattr(doorway, table).model_copy(update={name: value})
-    return doorway.model_copy(update={table: part})
