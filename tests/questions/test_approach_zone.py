@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builders.doorways import a_doorway
-from limen.findings import Finding, Polygon, Role, Verdict
+from limen.findings import Finding, Polygon, Role, Stroke, Verdict
 from limen.findings.message import Measure
 from limen.quantity import Grade
 from limen.questions.approach_field import FieldFacts, fields_of
@@ -372,6 +372,19 @@ def test_somebody_at_6_in_per_s_shows_two_thirds_of_it(
     changes = {"sheet.motion.least_speed": least}
     assert ask(SLOW, changes, case="outside", rules=US).verdict is verdict
     assert ask(SLOW, changes, case="outside").verdict is verdict
+
+
+def test_a_slow_walk_that_nobody_sees_is_told_as_it_is_walked() -> None:
+    found = ask(SLOW, {"sheet.motion.least_speed": "0.16 m/s"}, case="inside")
+    assert found.witness
+    assert found.witness.kind == "walk"
+    assert found.witness.printed["speed"] == pytest.approx(0.1524)
+    (walk,) = [one for one in found.figures if isinstance(one, Stroke)]
+    (x, y), end = walk.points
+    assert end == (0.0, -0.02)
+    assert (x, -y - 0.02) == pytest.approx(
+        (found.witness.printed["start_along"], found.witness.printed["start_out"])
+    )
 
 
 def test_a_sheet_that_is_silent_on_the_least_speed_is_asked() -> None:

@@ -1,6 +1,18 @@
 """Does the radar find people who come slowly?"""
 
-from limen.findings import Finding, Measure, Message, Remedy, Verdict
+from math import atan2
+
+from limen.findings import (
+    Finding,
+    Measure,
+    Message,
+    Remedy,
+    Role,
+    Stroke,
+    Verdict,
+    Witness,
+)
+from limen.physics.plan import sign
 from limen.physics.radar_zone import closing_speed
 from limen.quantity import Dimension, Quantity, at_least, least
 from limen.questions.approach_field import has_motion
@@ -60,7 +72,9 @@ def _slow(asked: Asked, field: SideField) -> Finding:
         "least": Measure(needs.value, Dimension.SPEED),
     }
     key = f"approach.slow.{told.key}"
-    remedy = Remedy(Message("approach.remedy.slow", {"speed": said["shown"]}))
+    finds = Measure(shown.low if shown.low > 0 else shown.high, Dimension.SPEED)
+    remedy = Remedy(Message("approach.remedy.slow", {"speed": finds}))
+    fails, start = told.verdict is Verdict.FAILS, _hardest(asked, field)
     if shown.high <= 0:
         key, remedy = "approach.slow.no_field", Remedy(Message("approach.remedy.field"))
     return asked.answer(
@@ -71,12 +85,10 @@ def _slow(asked: Asked, field: SideField) -> Finding:
         needed=Message("approach.slow.needed", {"speed": said["speed"]}),
         lacking=told.lacking,
         to_confirm=told.to_confirm,
-        remedy=remedy if told.verdict is Verdict.FAILS else None,
-        assumed=(
-            *assumed_of(field),
-            *(a for f in field.known for a in f.motion.assumed),
-        ),
-        figures=drawn(field),
+        remedy=remedy if fails else None,
+        assumed=(*assumed_of(field), *slowest.assumed),
+        witness=_witness(start, speed) if fails else None,
+        figures=(*drawn(field), *((_stroke(asked, field, start),) if fails else ())),
     )
 
 
@@ -86,16 +98,42 @@ def _printed(shown: Quantity, verdict: Verdict) -> float:
 
 def _shown(asked: Asked, field: SideField) -> Quantity:
     """The speed that somebody shows at the least, over three ways to come."""
-    speed = asked.rule.limit("speed").value
-    half = asked.settled.plan.half
-    far = max(NEAREST, *(zone.farthest() for zone in field.inner))
-    starts = [(x, far) for x in (-half, 0.0, half)]
+    speed, starts = asked.rule.limit("speed").value, _starts(asked, field)
     low = min(closing_speed(z, start, speed) for z in field.inner for start in starts)
     high = max(
         min(closing_speed(zone, start, speed) for start in starts)
         for zone in field.outer
     )
     return field.between(low, speed if field.lacks else high)
+
+
+def _starts(asked: Asked, field: SideField) -> list[tuple[float, float]]:
+    """Where walks begin: along the opening, and from the leaf face (m)."""
+    half = asked.settled.plan.half
+    far = max(NEAREST, *(zone.farthest() for zone in field.inner))
+    return [(x, far) for x in (0.0, -half, half)]
+
+
+def _hardest(asked: Asked, field: SideField) -> tuple[float, float]:
+    """The start of the walk that shows the least, to whole millimetres."""
+    speed, zone = asked.rule.limit("speed").value, field.outer[0]
+    x, out = min(
+        _starts(asked, field), key=lambda start: closing_speed(zone, start, speed)
+    )
+    return round(x, 3), round(out, 3)
+
+
+def _witness(start: tuple[float, float], speed: float) -> Witness:
+    x, out = start
+    printed = {"start_along": x, "start_out": out, "target_along": 0.0}
+    more = {"heading": atan2(x, out), "speed": speed}
+    return Witness("walk", printed=printed | more)
+
+
+def _stroke(asked: Asked, field: SideField, start: tuple[float, float]) -> Stroke:
+    face, way = asked.settled.plan.side(field.side).face, sign(field.side)
+    x, out = start
+    return Stroke(Role.WALK, ((x, way * (face + out)), (0.0, way * face)))
 
 
 def _slowest(field: SideField) -> Taken:
