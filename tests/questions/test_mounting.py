@@ -4,6 +4,7 @@ import pytest
 
 from builders.doorways import a_doorway
 from limen.findings import Verdict
+from limen.study import apply
 from questions.asking import ask, asked
 
 HEIGHT, PLACE = "mounting.height", "mounting.position"
@@ -52,6 +53,35 @@ def test_the_scale_reaches_the_target_or_not(most: str, verdict: Verdict) -> Non
     assert found.verdict is verdict
     assert found.margin
     assert (found.margin.value >= 0) is (verdict is Verdict.HOLDS)
+
+
+@pytest.mark.parametrize("most", ["-1 deg", "-2 deg", "-3 deg", "-6 deg"])
+@pytest.mark.parametrize("read", [None, "64 mm"])
+def test_the_lens_mounted_as_told_reaches_the_target(
+    most: str, read: str | None
+) -> None:
+    changes: dict[str, object] = {"sheet.presence.tilt.most": most}
+    if read:
+        changes["fitting[outside].read.first_row"] = read
+    doorway = a_doorway(changes)
+    remedy = asked(PLACE, doorway)["outside", None].remedy
+    assert remedy
+    assert remedy.message.key == "remedy.lens_place"
+    after = asked(PLACE, apply(doorway, remedy.changes))["outside", None]
+    assert after.verdict is Verdict.HOLDS
+
+
+def test_a_scale_too_short_for_the_mounting_asks_for_another_one() -> None:
+    short = {"least": "-1.5 deg", "most": "-1.4 deg"}
+    found = ask(PLACE, {"sheet.presence.tilt": short}, fitting="outside")
+    assert found.remedy
+    assert found.remedy.message.key == "remedy.no_lens_place"
+
+
+def test_a_height_out_of_range_says_between_which_it_belongs() -> None:
+    found = ask(HEIGHT, {"fitting[inside].lens.height": "4 m"}, fitting="inside")
+    assert found.remedy
+    assert found.remedy.message.key == "remedy.height"
 
 
 def test_a_unit_that_nobody_placed_is_not_shown() -> None:

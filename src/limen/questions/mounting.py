@@ -231,15 +231,16 @@ def _other_place(
 
     The place nearest to where it is now is told.
     """
-    face = asked.settled.plan.side(unit.side).face
-    now = sign(unit.side) * unit.lens[1] - face
+    way, face = sign(unit.side), asked.settled.plan.side(unit.side).face
+    now = way * unit.lens[1] - face
     least, most = presence.tilt.least.value, presence.tilt.most.value
-    target = _target(asked, unit)
+    read = fitting.read.first_row is not None
     for steps in sorted(range(-FURTHEST, FURTHEST + 1), key=abs):
         best = round(now, 2) + steps * CENTIMETRE
-        moved = replace(
-            unit, lens=(unit.lens[0], sign(unit.side) * (face + best), unit.lens[2])
-        )
+        lens = (unit.lens[0], way * (face + best), unit.lens[2])
+        moved = replace(unit, lens=lens)
+        # a row that was read stays where it is; one that was not moves with the lens
+        target = _target(asked, unit if read else moved)
         low, high, _ = _tilts_needed(asked, fitting, moved, target)
         if best >= 0 and low >= least and high <= most:
             said = {"fitting": fitting.id, "best": length(best)}
