@@ -98,6 +98,17 @@ def test_the_latest_opening_is_never_ahead_of_the_earliest() -> None:
     assert width(early, 1.0) > width(late, 1.0)
 
 
+def test_every_figure_counts_by_its_worse_end() -> None:
+    doubted = {
+        "motion.closing_speed": "0.3 m/s ± 0.1 m/s",
+        "motion.reversal_delay": "0.2 s ± 0.05 s",
+        "motion.braking": "1.5 m/s² ± 0.5 m/s²",
+    }
+    assert opening(doubted).delay == pytest.approx(0.25 + 0.4 / 1.0)
+    early = opening(doubted, latest=False).delay
+    assert early == pytest.approx(0.15 + 0.2 / 2.0)
+
+
 def test_a_single_leaf_frees_its_side_and_two_leaves_the_middle() -> None:
     left, right = opening(SINGLE).free(TIMES)
     assert (left == -1.0).all()
@@ -194,6 +205,13 @@ def test_with_a_slow_zone_the_true_speed_lies_within(
     if isinstance(span, Span):
         assert span.low <= leaf.top_speed + 1e-6
         assert leaf.top_speed <= span.high + 1e-6
+
+
+def test_a_slow_zone_takes_its_time_once_to_twice() -> None:
+    """0.9 m in 4 to 5 s, so 0.18 m/s to twice 0.225 m/s."""
+    zone = {"motion.slow_zone": "100 mm", "motion.slow_speed": "0.1 m/s"}
+    span = speeds({**zone, "motion.closing_time": "6 s"})
+    assert (span.low, span.high) == pytest.approx((0.18, 0.45))
 
 
 def _timed(time: float, zone: float) -> Doorway:

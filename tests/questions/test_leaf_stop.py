@@ -1,5 +1,7 @@
 """Somebody steps in right in front of a closing leaf."""
 
+from math import radians, tan
+
 import pytest
 
 from limen.findings import Measure, Verdict
@@ -29,6 +31,19 @@ def test_how_far_it_runs_on_is_said() -> None:
     way = found.because.values["way"]
     assert isinstance(way, Measure)
     assert way.value == pytest.approx(0.25 * 0.2 + 0.25**2 / 3)
+
+
+def test_what_is_left_of_the_speed_is_worked_out_from_the_outermost_row() -> None:
+    """The lens hangs 140 mm out and 2.2 m up, the second row points out by 2.542°.
+
+    It lands 238 mm out; less 23 mm of swayed leaf and 3 mm of aiming that is 212 mm,
+    0.132 s at 1.6 m/s; after 0.02 s the leaf brakes at 5 m/s².
+    """
+    quick = {**EARLY, "motion.closing_speed": "0.9 m/s"}
+    speed = leaf(STOPS, quick, case="outside").because.values["speed"]
+    assert isinstance(speed, Measure)
+    out = 0.140 + 2.2 * tan(radians(2.542)) - 0.023 - 0.003
+    assert speed.value == pytest.approx(0.9 - 5 * (out / 1.6 - 0.02), abs=0.01)
 
 
 @pytest.mark.parametrize(
