@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from builders.doorways import a_doorway
 from limen.findings import Finding, Polygon, Role, Stroke, Verdict
 from limen.findings.message import Measure
+from limen.physics.radar import PatchBeam
 from limen.quantity import Grade
 from limen.questions.approach_field import FieldFacts, fields_of
 from limen.questions.settled import settle
@@ -321,6 +322,18 @@ def test_a_larger_antenna_reaches_further_by_the_root_of_its_patches() -> None:
     assert Grade.ESTIMATE in narrow.grades
     assert Grade.ESTIMATE not in wide.grades
     assert {one.key for one in field(arrays).lacks} == {OUT + "settings.array"}
+
+
+def test_lobes_beside_the_main_one_may_open_and_never_surely_do() -> None:
+    patches = {
+        "sheet.motion.lobe": None,
+        "sheet.motion.patches": {"columns": 1, "rows": 4},
+    }
+    facts = field(patches)
+    assert facts.inner
+    assert facts.outer
+    beams = [radar.contours[0].beam for radar in (facts.inner, facts.outer)]
+    assert [isinstance(b, PatchBeam) and b.lobes for b in beams] == [False, True]
 
 
 def test_stated_doubt_of_tilt_and_height_counts_at_its_ends() -> None:

@@ -1,6 +1,6 @@
 """How far a radar reaches: bounded by its manual, or measured by walking."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import sqrt
 
 import numpy as np
@@ -10,7 +10,7 @@ from limen.model.fitting import Fitting
 from limen.model.radar import Motion
 from limen.physics.beams import Attitude
 from limen.physics.plan import Plan, sign
-from limen.physics.radar import Contour, Radar
+from limen.physics.radar import Contour, PatchBeam, Radar
 from limen.quantity import Dimension, Grade, Quantity
 from limen.questions.approach_lobes import Beams, shape_stated, walk_of
 from limen.questions.approach_taken import NOTHING, Taken, assumed, stated
@@ -140,7 +140,7 @@ def _for_whom(bounds: Bounds, *, child: bool, for_small: bool) -> Bounds:
 
 
 def _times(beams: Beams, *factors: Factor) -> Bounds:
-    bounds = Bounds(beams.contours, beams.contours, beams.taken)
+    bounds = Bounds(beams.contours, _with_lobes(beams.contours), beams.taken)
     for factor in factors:
         bounds = _scaled(bounds, factor)
     return bounds
@@ -150,6 +150,16 @@ def _scaled(bounds: Bounds, factor: Factor) -> Bounds:
     inner = tuple(Contour(c.ahead * factor.least, c.beam) for c in bounds.inner)
     outer = tuple(Contour(c.ahead * factor.most, c.beam) for c in bounds.outer)
     return Bounds(inner, outer, bounds.taken + factor.taken)
+
+
+def _with_lobes(contours: tuple[Contour, ...]) -> tuple[Contour, ...]:
+    """The contours with what patches send beside their main lobe: it may be seen."""
+    return tuple(
+        Contour(one.ahead, replace(one.beam, lobes=True))
+        if isinstance(one.beam, PatchBeam)
+        else one
+        for one in contours
+    )
 
 
 # By walking --------------------------------------------------------------------
@@ -182,7 +192,7 @@ def _walked(
     )
     if not inner or not outer:
         return _differs(fitting)
-    return Bounds(inner, outer, beams.taken + _rests(fitting))
+    return Bounds(inner, _with_lobes(outer), beams.taken + _rests(fitting))
 
 
 def _differs(fitting: Fitting) -> tuple[Lack, ...]:
