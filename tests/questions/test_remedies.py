@@ -1,5 +1,7 @@
 """What is to be turned: every unit that has to be, and no claim beyond the search."""
 
+import pytest
+
 from builders.doorways import a_doorway, a_site
 from limen.findings import Remedy, Verdict
 from limen.model.doorway import Doorway
@@ -8,8 +10,8 @@ from limen.model.sheet import Sheet
 from limen.quantity import Quantity
 from limen.questions.variants import changed_settings
 from limen.rules import Weight
-from limen.study import study
-from questions.asking import book
+from limen.study import apply, study
+from questions.asking import book, musts
 
 PRESENCE = ("presence.leaf_path", "presence.threshold")
 TOO_FAR = {
@@ -85,3 +87,28 @@ def test_where_no_setting_is_surely_clear_of_the_door_one_that_is_as_set_is_told
     assert remedies
     assert remedies[0].targets
     assert all(t.least < t.best < t.most for t in remedies[0].targets)
+
+
+@pytest.mark.parametrize("out", ["5 mm", "10 mm"])
+def test_where_nearer_rows_would_see_their_leaf_the_lens_is_moved_out(
+    out: str,
+) -> None:
+    changes: dict[str, object] = {
+        "header": {"outside": "0 mm", "inside": "0 mm", "underside": "2150 mm"}
+    }
+    for side in ("outside", "inside"):
+        changes[f"fitting[{side}].lens.from_leaf"] = out
+        changes[f"fitting[{side}].settings.tilt"] = "3 deg"
+    doorway = a_doorway(changes)
+    key = ("presence.leaf_path", None, "upright")
+    remedy = musts(study(doorway, book()))[key].remedy
+    assert remedy
+    assert {change.setting for change in remedy.changes} == {
+        "lens.from_leaf",
+        "settings.tilt",
+    }
+    after = musts(study(apply(doorway, remedy.changes), book()))
+    assert after[key].verdict is Verdict.HOLDS
+    for side in ("outside", "inside"):
+        light = after["presence.self_view", side, None]
+        assert light.verdict is Verdict.HOLDS

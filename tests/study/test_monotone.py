@@ -40,6 +40,7 @@ OUT_OF_RANGE = {
 """No radar of the model casts the field that the manual draws: a lesser one may be."""
 LIGHT = {"presence.self_view", "presence.neighbours", "site.obstacles"}
 """Less light is a help where light does harm."""
+GOOD = (Verdict.HOLDS, Verdict.NOT_ASKED)
 QUICK, SLOW = 2, 60
 
 
@@ -203,11 +204,12 @@ def weaker_supply(door: Table, sheets: dict[str, Table], k: float) -> bool:
     )
 
 
-def longer_cable(door: Table, sheets: dict[str, Table], k: float) -> bool:
+def poorer_cable(door: Table, sheets: dict[str, Table], k: float) -> bool:
     return any(
         [
             *_fittings(door, "cable.length", lambda text: scaled(text, 1 + 9 * k)),
-            *_fittings(door, "cable.loop", lambda text: scaled(text, 1 + 9 * k)),
+            *_fittings(door, "cable.area", lambda text: scaled(text, 1 - 0.95 * k)),
+            *_fittings(door, "cable.loop", lambda text: scaled(text, 1 + 200 * k)),
         ]
     )
 
@@ -257,7 +259,7 @@ WORSE = {
         Worse(fuzzier_figures, heavy=True),
         Worse(faster_people),
         Worse(weaker_supply),
-        Worse(longer_cable, frozenset({"wiring.voltage"})),
+        Worse(poorer_cable),
         Worse(shorter_hold),
         Worse(less_room, frozenset({"presence.side_screen", "site.obstacles"})),
     )
@@ -339,12 +341,12 @@ def test_each_way_of_making_worse_takes_something_away(way: str) -> None:
 
 
 def _taken_away(pair: tuple[Doorway, Doorway], worse: Worse) -> bool:
-    """Whether something that held no longer does."""
+    """Whether something that held, or was not asked, no longer does."""
     was, now = (
         {f.key: f.verdict for f in answers(one, 2, heavy=worse.heavy)} for one in pair
     )
     return any(
-        verdict is Verdict.HOLDS and now.get(key, verdict) is not Verdict.HOLDS
+        verdict in GOOD and now.get(key, verdict) not in GOOD
         for key, verdict in was.items()
     )
 

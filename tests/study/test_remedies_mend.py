@@ -32,7 +32,6 @@ SOMETHING_ELSE = {
     "remedy.add_unit",
     "remedy.beyond_settings",
     "remedy.move_lens_out",
-    "remedy.too_near",
     "remedy.turn_uncovers",
     "remedy.no_channel",
 }

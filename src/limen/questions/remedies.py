@@ -18,7 +18,7 @@ from limen.physics.reach import Placed, Unit, row_distance
 from limen.questions.coverage import Case, hold_everywhere, widest
 from limen.questions.settled import Settled
 from limen.questions.tilts import MILLIMETRE, Knob, Setting, knobs_of, light_to_spare
-from limen.questions.variants import Variant, variants
+from limen.questions.variants import Variant, lenses_out, variants
 
 WINDOW_MOST = 25  # mm either side of a target: wider windows are not printed
 ROOMY = 0.003  # m to either side: a narrower window is looked past, if one can
@@ -54,12 +54,15 @@ def bring_rows(doorway: Doorway, settled: Settled, cases: Sequence[Case]) -> Rem
 def _lens_out(
     doorway: Doorway, settled: Settled, cases: Sequence[Case]
 ) -> Remedy | None:
-    """Where only rows that would see their own leaf reach the body: the lens out."""
-    variant = Variant((), doorway, settled)
-    knobs = knobs_of(variant, surely=None)
-    for picked in _searched(knobs, Judge(variant, cases)):
-        names = ", ".join(picked)
-        return Remedy(Message("remedy.too_near", {"fitting": names}))
+    """Where rows nearer the leaf would see it: the lenses further out."""
+    here = Variant((), doorway, settled)
+    near, clear = knobs_of(here, surely=None), knobs_of(here, surely=False)
+    if [knob.settings for knob in near] == [knob.settings for knob in clear]:
+        return None
+    for variant in lenses_out(doorway, settled):
+        knobs, judge = knobs_of(variant, surely=False), Judge(variant, cases)
+        for picked in _searched(knobs, judge):
+            return _worded(Found(variant, picked, knobs, judge))
     return None
 
 

@@ -7,7 +7,10 @@ from limen.findings import Change
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.physics.fans import choices
+from limen.physics.reach import Placed
 from limen.questions.settled import Settled, settle
+
+OUT = (50, 100, 150, 200)  # mm, how much further out a lens is tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +30,32 @@ def variants(doorway: Doorway, settled: Settled) -> Iterator[Variant]:
         yield _varied(doorway, changes)
     if len(options) > 1:
         yield _varied(doorway, tuple(c for changes in options for c in changes))
+
+
+def lenses_out(doorway: Doorway, settled: Settled) -> Iterator[Variant]:
+    """The doorway with the lenses of its rows further out from the leaf, step by step.
+
+    Args:
+        doorway: as described.
+        settled: the same, settled.
+    """
+    lenses = [
+        (facts.fitting.id, facts.fitting.lens)
+        for facts in settled.units
+        if facts.fitting.lens and any(isinstance(u, Placed) for u in facts.choices)
+    ]
+    for out in OUT:
+        yield _varied(
+            doorway,
+            tuple(
+                Change(
+                    name,
+                    "lens.from_leaf",
+                    f"{lens.from_leaf.value * 1000 + out:.0f} mm",
+                )
+                for name, lens in lenses
+            ),
+        )
 
 
 def _varied(doorway: Doorway, changes: tuple[Change, ...]) -> Variant:
