@@ -39,11 +39,11 @@ class Motion(Stated):
     slow_speed: Speed | None = None
     """Speed of one leaf in that last part."""
     opening_time: Time | None = None
-    """Stopwatch: closed to fully open."""
+    """Stopwatch, from the first movement: closed to fully open."""
     closing_time: Time | None = None
     """Stopwatch: fully open to closed."""
     opening_runs: tuple[Time, ...] = Field(default=(), max_length=9)
-    """Stopwatch, several runs: closed to fully open."""
+    """Stopwatch, several runs, from the first movement: closed to fully open."""
     closing_runs: tuple[Time, ...] = Field(default=(), max_length=9)
     """Stopwatch, several runs: fully open to closed."""
     time_to_most: Time | None = None
