@@ -46,10 +46,11 @@ class Zone:
 
     def covers(self, x: Array, out: Array) -> Bools:
         """Whether a body at each place is in the field; (n,) metres each."""
+        places = np.concatenate([self.at(x, out, z) for z in self.heights])
         found = np.zeros(len(out), dtype=np.bool_)
         for radar in self.radars:
-            within = [radar.contains(self.at(x, out, z)) for z in self.heights]
-            found |= np.all(within, axis=0) if self.surely else np.any(within, axis=0)
+            within = radar.contains(places).reshape(len(self.heights), -1)
+            found |= within.all(axis=0) if self.surely else within.any(axis=0)
         return found
 
     def farthest(self) -> float:
@@ -92,12 +93,11 @@ def least_half_width(zone: Zone, out: float) -> float:
         zone: the field.
         out: distance from the leaf face, m.
     """
-    return min(_half_width(zone, out, side) for side in (-1.0, 1.0))
 
-
-def _half_width(zone: Zone, out: float, side: float) -> float:
     def covers(x: Array) -> Bools:
-        return zone.covers(side * x, np.full_like(x, out))
+        both = np.concatenate([-x, x])
+        inside = zone.covers(both, np.full_like(both, out))
+        return inside[: len(x)] & inside[len(x) :]
 
     x = np.arange(0.0, zone.farthest() + 2 * COARSE, COARSE)
     inside = covers(x)
@@ -125,11 +125,10 @@ def closing_speed(zone: Zone, start: tuple[float, float], speed: float) -> float
     inside = zone.covers(x0 * left, out0 * left)
     walk = np.array([-x0, -out0 * zone.way, 0.0]) * (speed / length)
     best = 0.0
+    places = [zone.at(x0 * left, out0 * left, z) for z in zone.heights]
     for radar in zone.radars:
-        seen = [
-            radar.closing_speed(zone.at(x0 * left, out0 * left, z), walk[None, :])
-            for z in zone.heights
-        ]
+        seen = radar.closing_speed(np.concatenate(places), walk[None, :])
+        seen = seen.reshape(len(places), -1)
         least = np.min(seen, axis=0) if zone.surely else np.max(seen, axis=0)
         shown = np.where(inside, least, 0.0)
         best = max(best, float(np.max(shown)))

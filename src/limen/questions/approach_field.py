@@ -126,9 +126,12 @@ def zones(
         heights: where a body is looked for: at all of them in the inner field, at
             any in the outer one (m).
         inner: which field.
+
+    Returns:
+        One zone for each corner; the places and tilts as stated lie between.
     """
     known = [field.inners if inner else field.outers for field in fields]
-    ways = product(*(radars for radars in known if radars))
+    ways = product(*(radars[1:] or radars for radars in known if radars))
     face, way = plan.side(side).face, sign(side)
     return tuple(Zone(radars, heights, inner, face, way) for radars in ways)
 
@@ -178,14 +181,16 @@ def _stands(fitting: Fitting, plan: Plan) -> Iterator[Stand]:
     yaw, along = yaw_of(fitting)[0], along_of(fitting)[0].value
     face, turned = plan.side(fitting.side).face, fitting.side == "inside"
     out = sign(fitting.side) * (face + lens.from_leaf.value)
-    for h, t, y in product(_ends(lens.height), _ends(tilt), _ends(yaw)):
+    figures = (lens.height, tilt, yaw)
+    corners = product(*(_ends(figure) for figure in figures))
+    as_stated = tuple(figure.value for figure in figures)
+    for h, t, y in dict.fromkeys((as_stated, *corners)):
         yield (along, out, h), Attitude(t, 0.0, y, turned)
 
 
 def _ends(figure: Quantity) -> tuple[float, ...]:
-    """The figure as stated, then the ends of its interval."""
-    ends = (figure.value, figure.low, figure.high)
-    return ends if figure.u > 0 else ends[:1]
+    """The ends of the figure's interval."""
+    return (figure.low, figure.high) if figure.u > 0 else (figure.value,)
 
 
 def _settled(

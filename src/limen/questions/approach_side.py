@@ -149,12 +149,15 @@ def depths(field: SideField) -> tuple[Quantity, Quantity]:
 
 
 def drawn(field: SideField) -> tuple[Figure, ...]:
-    """The inner field as stated."""
-    for zone in field.inner[:1]:
-        begin, end = ahead(zone)
-        if end > begin:
-            return (Polygon(Role.FIELD, outline(zone, (begin + end) / 2)),)
-    return ()
+    """The inner field, places and tilts as stated."""
+    if not field.inner:
+        return ()
+    stated = tuple(one.inner for one in field.known if one.inner)
+    zone = replace(field.inner[0], radars=stated)
+    begin, end = ahead(zone)
+    if end <= begin:
+        return ()
+    return (Polygon(Role.FIELD, outline(zone, (begin + end) / 2)),)
 
 
 def tilt_that_serves(

@@ -74,7 +74,8 @@ def _slow(asked: Asked, field: SideField) -> Finding:
     key = f"approach.slow.{told.key}"
     finds = Measure(shown.low if shown.low > 0 else shown.high, Dimension.SPEED)
     remedy = Remedy(Message("approach.remedy.slow", {"speed": finds}))
-    fails, start = told.verdict is Verdict.FAILS, _hardest(asked, field)
+    fails = told.verdict is Verdict.FAILS
+    start = _hardest(asked, field) if fails else None
     if shown.high <= 0:
         key, remedy = "approach.slow.no_field", Remedy(Message("approach.remedy.field"))
     return asked.answer(
@@ -87,8 +88,8 @@ def _slow(asked: Asked, field: SideField) -> Finding:
         to_confirm=told.to_confirm,
         remedy=remedy if fails else None,
         assumed=(*assumed_of(field), *slowest.assumed),
-        witness=_witness(start, speed) if fails else None,
-        figures=(*drawn(field), *((_stroke(asked, field, start),) if fails else ())),
+        witness=_witness(start, speed) if start else None,
+        figures=(*drawn(field), *((_stroke(asked, field, start),) if start else ())),
     )
 
 
