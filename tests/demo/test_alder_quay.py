@@ -10,6 +10,7 @@ import pytest
 
 from limen.desk.checking import study
 from limen.desk.sites import load_site
+from limen.exchange.tally import for_office
 from limen.findings import Finding, Study, Verdict
 from limen.model.site import Site
 from limen.quantity import Dimension, parse
@@ -176,13 +177,22 @@ def test_corrected_no_must_fails(doorway: str) -> None:
     assert _study("corrected", doorway).musts(Verdict.FAILS) == ()
 
 
-def test_corrected_only_the_hold_time_of_the_owners_copy_is_not_shown() -> None:
+def test_corrected_papers_alone_settle_what_a_must_leaves_open() -> None:
+    """The owner's copy of the standard, and the manual of the old units."""
     left = {
-        finding.question
+        (doorway, finding.question)
         for doorway in DOORWAYS
         for finding in _study("corrected", doorway).musts(Verdict.NOT_SHOWN)
     }
-    assert left == {"presence.hold_time"}
+    hold_time = {(doorway, "presence.hold_time") for doorway in DOORWAYS}
+    assert left == {*hold_time, ("escape", "wiring.inputs")}
+    keys = {
+        lack.key
+        for doorway in DOORWAYS
+        for finding in _study("corrected", doorway).musts(Verdict.NOT_SHOWN)
+        for lack in finding.lacking
+    }
+    assert all(for_office(key) for key in keys)
 
 
 def test_as_found_nothing_fails_that_was_not_planted() -> None:
