@@ -86,7 +86,7 @@ def test_the_test_as_said_of_the_wire_and_of_the_operator(
     ("kind", "monitored", "verdict"),
     [
         ("frequency", True, HOLDS),
-        ("frequency", None, HOLDS),
+        ("frequency", None, NOT_SHOWN),
         ("current", True, HOLDS),
         ("frequency", False, FAILS),
         ("relay", True, FAILS),
@@ -101,10 +101,15 @@ def test_a_unit_without_a_test_input_must_be_heard_all_the_time(
         output__test_input=False,
         output__kind=kind,
         output__monitored=monitored,
+        **{"operator.inputs[2].kinds": [kind]},
     )
     assert found.verdict is verdict
-    key = "inputs.heard" if verdict is HOLDS else "inputs.cannot_be_tested"
-    assert found.because.key == key
+    key = {
+        HOLDS: "inputs.heard",
+        FAILS: "inputs.cannot_be_tested",
+        NOT_SHOWN: "inputs.hearing_unknown",
+    }
+    assert found.because.key == key[verdict]
 
 
 def test_a_test_that_is_on_for_a_unit_without_a_test_input_is_a_contradiction() -> None:

@@ -25,6 +25,7 @@ ESCAPE: dict[str, object] = {
         "fails_to": "open door",
     },
     "fitting[inside].wires[1].output": "escape opening",
+    "fitting[inside].wires[1].test_enabled": True,
     "fitting[outside].wires[1].output": "escape opening",
 }
 

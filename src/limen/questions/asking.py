@@ -154,7 +154,9 @@ def margin_of(comparison: Comparison, dimension: Dimension) -> Margin:
     return Margin(comparison.margin, comparison.u, dimension)
 
 
-def lack(key: str, where: str, values: Mapping[str, str | int] | None = None) -> Lack:
+def lack(
+    key: str, where: str, values: Mapping[str, str | int | Message] | None = None
+) -> Lack:
     """What is missing: catalogue key, and key of the file that settles it."""
     return Lack(Message(key, dict(values or {})), where)
 

@@ -2,8 +2,7 @@
 
 from limen.findings import Finding, Message
 from limen.model.fitting import Fitting
-from limen.model.sheet import Output
-from limen.model.wiring import Signal
+from limen.model.wiring import Does, Signal
 from limen.questions.asking import Asked, lack, lack_fact
 from limen.questions.wiring_ends import (
     End,
@@ -15,7 +14,6 @@ from limen.questions.wiring_ends import (
     lacks_input,
     lacks_wires,
     not_asked,
-    output_of,
     said_output,
     said_purpose,
     signals,
@@ -23,9 +21,15 @@ from limen.questions.wiring_ends import (
     wanted,
     worst,
 )
+from limen.questions.wiring_tests import tested
 
-DYNAMIC = ("frequency", "current")
-"""Kinds of output that cannot rest unnoticed: the operator hears them all the time."""
+HINDERS: dict[Signal, tuple[Does, ...]] = {
+    "opening": ("opening stop", "test"),
+    "escape opening": ("opening stop", "test"),
+    "presence": ("test",),
+    "test": (),
+}
+"""What a second wire of an output must not do beside what the first one does."""
 
 
 def inputs(asked: Asked) -> tuple[Finding, ...]:
@@ -33,8 +37,9 @@ def inputs(asked: Asked) -> tuple[Finding, ...]:
 
     An opening output opens; a presence output stops or reopens a closing leaf, or,
     of a unit beside the opening, stops an opening leaf; an escape opening output
-    opens whatever the mode.  A presence output is tested by the operator before it
-    relies on it, or is of a kind that is heard all the time.
+    opens whatever the mode.  No further wire of it does the contrary.  A presence
+    output is tested by the operator before it relies on it, or is of a kind that is
+    heard all the time.
 
     Args:
         asked: no limits; ``wires`` and ``sheet.outputs`` of each fitting,
@@ -46,8 +51,10 @@ def inputs(asked: Asked) -> tuple[Finding, ...]:
     Source:
         The rulebook; reading of the wiring as described.  Where no input is
         described a terminal's name is taken for what it does: common practice, no
-        source.  Left out: whether the wire is sound, and what the operator's menu
-        says in truth; pulling each unit's plug shows both.
+        source.  Left out: whether the wire is sound, what the operator's menu says
+        in truth, and whether several units on one input hide each other, as contacts
+        do that are closed at rest and lie side by side; pulling each unit's plug in
+        turn shows all three.
     """
     return tuple(
         answered(
@@ -72,12 +79,17 @@ def _connected(asked: Asked, fitting: Fitting, signal: Signal) -> Reply:
 
 def _left_alone(asked: Asked, fitting: Fitting, signal: Signal) -> Reply:
     said = {"fitting": fitting.id, "output": said_output(signal)}
-    escape = asked.doorway.use.escape_route
-    if signal == "escape opening" and escape is None:
-        return unknown(Message("inputs.not_used", said), lack_fact("escape_route"))
-    needed = signal == "presence" or (signal == "escape opening" and escape)
-    if not needed:
-        return not_asked(Message("inputs.not_used", said))
+    use = asked.doorway.use
+    because = Message("inputs.not_used", said)
+    if signal == "escape opening":
+        if use.escape_route is False or use.breaks_out:
+            return not_asked(because)
+        if use.escape_route is None:
+            return unknown(because, lack_fact("escape_route"))
+        if use.breaks_out is None:
+            return unknown(because, lack("lack.wiring.breaks_out", "use.breaks_out"))
+    elif signal != "presence":
+        return not_asked(because)
     goal = said_purpose(wanted(asked, fitting, signal)[0])
     remedy = Message("remedy.wiring.connect", {**said, "purpose": goal})
     return fails(Message("inputs.unused", said), remedy)
@@ -86,20 +98,39 @@ def _left_alone(asked: Asked, fitting: Fitting, signal: Signal) -> Reply:
 def _landed(
     asked: Asked, fitting: Fitting, signal: Signal, found: tuple[End, ...]
 ) -> Reply:
-    """What is at the ends of an output's wires."""
+    """What is at the ends of an output's wires: all of them must serve."""
     goals = wanted(asked, fitting, signal)
     right = [end for end in found if end.does in goals]
-    if right:
-        if signal == "presence":
-            return worst(_tested(asked, fitting, end) for end in right)
-        end = right[0]
-        said = _said(fitting, signal, end)
-        return holds(Message("inputs.holds", said), practice=end.by_name)
     open_ends = [end for end in found if end.does is None and not end.unused]
-    if open_ends:
-        because = Message("inputs.not_known", {"input": open_ends[0].wire.to})
-        return unknown(because, lacks_input(open_ends[0]))
-    return _misled(fitting, signal, found[0], said_purpose(goals[0]))
+    if not right and not open_ends:
+        used = next(end for end in found if not end.unused)
+        return _misled(fitting, signal, used, said_purpose(goals[0]))
+    hinders = HINDERS[signal]
+    astray = [
+        _misled(fitting, signal, end, said_purpose(goals[0]))
+        for end in found
+        if end.does in hinders and end.does not in goals
+    ]
+    return worst((*astray, *map(_open_end, open_ends), *_serve(asked, fitting, right)))
+
+
+def _open_end(end: End) -> Reply:
+    """A wire to a terminal of which nobody knows what it does."""
+    why = "named_twice" if end.twice else "not_known"
+    return unknown(Message(f"inputs.{why}", {"input": end.wire.to}), lacks_input(end))
+
+
+def _serve(asked: Asked, fitting: Fitting, right: list[End]) -> tuple[Reply, ...]:
+    """The wires that end where they should."""
+    if right and right[0].wire.output == "presence":
+        return tuple(tested(asked, fitting, end) for end in right)
+    return tuple(
+        holds(
+            Message("inputs.holds", _said(fitting, end.wire.output, end)),
+            practice=end.by_name,
+        )
+        for end in right
+    )
 
 
 def _said(fitting: Fitting, signal: Signal, end: End) -> dict[str, str | int | Message]:
@@ -116,51 +147,3 @@ def _misled(fitting: Fitting, signal: Signal, end: End, goal: Message) -> Reply:
     said = {**_said(fitting, signal, end), "does": does, "purpose": goal}
     remedy = Message("remedy.wiring.move", said)
     return fails(Message("inputs.wrong", said), remedy)
-
-
-# The test of a presence output -------------------------------------------------
-
-
-def _tested(asked: Asked, fitting: Fitting, end: End) -> Reply:
-    """Whether the operator tests the unit before it relies on it."""
-    told = output_of(fitting, "presence")
-    every = asked.doorway.operator.tests_before_closing
-    stated = end.wire.test_enabled
-    enabled = every if stated is None else stated
-    said = _said(fitting, "presence", end)
-    if enabled:
-        return _test_enabled(asked, told, end, said)
-    if told and heard_always(told[1]):
-        return holds(Message("inputs.heard", said), practice=end.by_name)
-    if told and told[1].test_input is False:
-        remedy = Message("remedy.wiring.testable", {"fitting": fitting.id})
-        return fails(Message("inputs.cannot_be_tested", said), remedy)
-    if enabled is None:
-        values = {"fitting": fitting.id, "input": end.wire.to}
-        missing = lack("lack.wiring.test_enabled", f"{end.key}.test_enabled", values)
-        return unknown(Message("inputs.test_unknown", said), missing)
-    remedy = Message(
-        "remedy.wiring.test", {"fitting": fitting.id, "input": end.wire.to}
-    )
-    return fails(Message("inputs.not_tested", said), remedy)
-
-
-def _test_enabled(
-    asked: Asked,
-    told: tuple[str, Output] | None,
-    end: End,
-    said: dict[str, str | int | Message],
-) -> Reply:
-    """The test is said to be on: does anything contradict it?"""
-    if asked.doorway.operator.tests_before_closing is False:
-        missing = lack("lack.wiring.tests_or_not", "operator.tests_before_closing")
-        return unknown(Message("inputs.test_contradicted", said), missing)
-    if told and told[1].test_input is False and not heard_always(told[1]):
-        missing = lack("lack.wiring.test_input", f"{told[0]}.test_input")
-        return unknown(Message("inputs.test_without_input", said), missing)
-    return holds(Message("inputs.tested", said), practice=end.by_name)
-
-
-def heard_always(output: Output) -> bool:
-    """Whether the operator hears an output all the time, so that silence tells."""
-    return output.kind in DYNAMIC and output.monitored is not False

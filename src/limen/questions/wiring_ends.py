@@ -27,6 +27,7 @@ class End:
         input: the input, as the operator's manual describes it; None if it is not.
         place: the input's number in the file, from 1.
         does: what the operator does; None if that is not known.
+        twice: whether several terminals bear the name, so that none is meant.
     """
 
     wire: Wire
@@ -34,6 +35,7 @@ class End:
     input: Input | None
     place: int
     does: Does | None
+    twice: bool = False
 
     @property
     def by_name(self) -> bool:
@@ -125,30 +127,48 @@ def answered(
 def signals(fitting: Fitting) -> tuple[Signal, ...]:
     """What a unit's outputs signal: as its sheet and its wires say.
 
-    Where neither says anything, what its senses are for.
+    A sense of which neither says anything has an output all the same.
     """
     sheet = fitting.unit
     outputs = sheet.outputs if sheet else ()
     named: tuple[Signal, ...] = tuple(out.signals for out in outputs)
     wired: tuple[Signal, ...] = tuple(wire.output for wire in fitting.wires)
-    return tuple(dict.fromkeys((*named, *wired))) or _of_senses(sheet)
+    told = dict.fromkeys((*named, *wired))
+    return tuple(dict.fromkeys((*told, *_of_senses(sheet, tuple(told)))))
 
 
-def _of_senses(sheet: Sheet | None) -> tuple[Signal, ...]:
+def _of_senses(sheet: Sheet | None, told: tuple[Signal, ...]) -> tuple[Signal, ...]:
+    """What the senses are for; an escape opening output tells what moves, too."""
     if sheet is None:
         return ("presence",)
     sees = sheet.presence is not None or sheet.barrier is not None
     presence: tuple[Signal, ...] = ("presence",) if sees else ()
-    return (*presence, "opening") if sheet.motion is not None else presence
+    moves = sheet.motion is not None and "escape opening" not in told
+    return (*presence, "opening") if moves else presence
 
 
-def output_of(fitting: Fitting, signal: Signal) -> tuple[str, Output] | None:
-    """A unit's output for a signal with its key; None if the sheet does not say."""
+def outputs_of(fitting: Fitting, signal: Signal) -> tuple[tuple[str, Output], ...]:
+    """A unit's outputs for a signal with their keys; none if the sheet is silent."""
     outputs = fitting.unit.outputs if fitting.unit else ()
-    for place, output in enumerate(outputs, 1):
-        if output.signals == signal:
-            return f"sheet.outputs[{place}]", output
-    return None
+    return tuple(
+        (f"sheet.outputs[{place}]", output)
+        for place, output in enumerate(outputs, 1)
+        if output.signals == signal
+    )
+
+
+def agreed(replies: Iterable[Reply], because: Message, *lacking: Lack) -> Reply:
+    """What all replies say; where they differ, nothing is shown.
+
+    Args:
+        replies: at least one.
+        because: why nothing is shown where they differ.
+        lacking: what tells which of them counts.
+    """
+    every = tuple(replies)
+    if len({reply.outcome for reply in every}) > 1:
+        return unknown(because, *lacking)
+    return worst(every)
 
 
 def ends(operator: Operator, fitting: Fitting, signal: Signal) -> tuple[End, ...]:
@@ -161,9 +181,15 @@ def ends(operator: Operator, fitting: Fitting, signal: Signal) -> tuple[End, ...
 
 
 def _end(operator: Operator, wire: Wire, key: str) -> End:
-    for place, one in enumerate(operator.inputs, 1):
-        if one.name.casefold() == wire.to.casefold():
-            return End(wire, key, one, place, one.does)
+    named = [
+        (place, one)
+        for place, one in enumerate(operator.inputs, 1)
+        if one.name.casefold() == wire.to.casefold()
+    ]
+    if len(named) > 1:
+        return End(wire, key, None, 0, None, twice=True)
+    for place, one in named:
+        return End(wire, key, one, place, one.does)
     does = None if operator.inputs else purpose_named(wire.to)
     return End(wire, key, None, 0, does)
 
@@ -228,10 +254,22 @@ def said_purpose(does: Does) -> Message:
 
 def lacks_wires(fitting: Fitting, signal: Signal) -> Lack:
     """Where an output goes is not known."""
-    values = {"fitting": fitting.id, "output": signal}
-    return lack("lack.wiring.wires", f"fitting[{fitting.id}].wires", values)
+    said = {"fitting": fitting.id, "output": said_output(signal)}
+    return Lack(Message("lack.wiring.wires", said), f"fitting[{fitting.id}].wires")
+
+
+def lacks_outputs(fitting: Fitting, signal: Signal) -> Lack:
+    """How an output works is not known: of the sheet, or as no sheet is named."""
+    if fitting.unit is None:
+        where = f"fitting[{fitting.id}].sheet"
+        return lack("lack.sheet", where, {"fitting": fitting.id})
+    said = {"fitting": fitting.id, "output": said_output(signal)}
+    return Lack(Message("lack.wiring.output", said), "sheet.outputs")
 
 
 def lacks_input(end: End) -> Lack:
     """What the operator does at a terminal is not known."""
+    if end.twice:
+        said = {"input": end.wire.to}
+        return lack("lack.wiring.input_twice", "operator.inputs", said)
     return lack("lack.wiring.input", "operator.inputs", {"input": end.wire.to})
