@@ -23,6 +23,7 @@ _GIVES = ((2, 18), (1, 26), (4, 10), (2, 10), (1, 14))
 """Columns that give way: the case, the question, the margin."""
 
 _MOST_REMEDIES = 3
+_MOST_KEYS = 3
 _MAIN = (Verdict.FAILS, Verdict.NOT_SHOWN)
 
 
@@ -47,18 +48,44 @@ class Style:
 
 def table(findings: Iterable[Finding], style: Style) -> list[Line]:
     """The findings as aligned lines, worst first, what to do below each."""
-    every = groups(findings, every=style.every)
-    if not every:
-        return []
-    rows = columns([_row(one, style) for one in every], style.width, _GIVES)
+    every, left_out = _told(groups(findings, every=style.every), style)
+    cells = [_row(one, style) for one in every]
+    if left_out:
+        cells.append(_row_left_out(left_out))
+    rows = columns(cells, style.width, _GIVES)
     owed = _owed(every, style)
     lines: list[Line] = []
     said: set[str] = set()
-    for number, (group, row) in enumerate(zip(every, rows, strict=True)):
-        lines += [*row, *_below(group, style, said)]
+    for number, group in enumerate(every):
+        lines += [*rows[number], *_below(group, style, said)]
         for text in owed.get(number, ()):
             lines += _indented(text, style, Ink.QUIET)
+    if left_out:
+        lines += [*rows[-1], *_titles(left_out, style)]
     return lines
+
+
+def _told(
+    every: Sequence[Group], style: Style
+) -> tuple[Sequence[Group], Sequence[Group]]:
+    """Rows told one by one, and those not asked where they share a row."""
+    left_out = [one for one in every if one.worst.verdict is Verdict.NOT_ASKED]
+    if style.every or len(left_out) <= 1:
+        return every, ()
+    return [one for one in every if one not in left_out], left_out
+
+
+def _row_left_out(left_out: Sequence[Group]) -> tuple[Piece, ...]:
+    count = say_count("cli.left_out", len(left_out))
+    cells = (count, "", _verdict(left_out[0]), "")
+    return (MARKS[Verdict.NOT_ASKED], *(Piece(one, Ink.QUIET) for one in cells))
+
+
+def _titles(left_out: Sequence[Group], style: Style) -> list[Line]:
+    """What was not asked, in one paragraph; --all says why."""
+    titles = dict.fromkeys(_title(one.worst) for one in left_out)
+    told = Message("cli.left_out_titles", {"titles": "; ".join(titles)})
+    return _indented(style.say(told), style, Ink.QUIET)
 
 
 def _room(finding: Finding, style: Style) -> str:
@@ -97,7 +124,7 @@ def _verdict(group: Group) -> str:
 def _where(group: Group) -> str:
     """Fitting and case of the finding shown; how many more there are."""
     worst = group.worst
-    shown = ", ".join(one for one in (worst.fitting, worst.case) if one)
+    shown = _case(worst)
     more = len(group.others)
     if not more or worst.verdict in _MAIN:
         return shown
@@ -106,20 +133,32 @@ def _where(group: Group) -> str:
     return say(Message("cli.more", {"where": shown, "count": more}))
 
 
+def _case(finding: Finding) -> str:
+    return ", ".join(one for one in (finding.fitting, finding.case) if one)
+
+
 def _below(group: Group, style: Style, said: set[str]) -> Iterator[Line]:
     """What stands under a row: the reason, what to do, what was left out."""
     worst = group.worst
-    if worst.verdict is not Verdict.HOLDS or style.every:
+    brief = _brief(worst, style)
+    if (worst.verdict is not Verdict.HOLDS or style.every) and not brief:
         quiet = worst.verdict is Verdict.NOT_ASKED
         ink = Ink.QUIET if quiet else Ink.PLAIN
         yield from _indented(style.say(worst.because), style, ink)
-    for text in _once((*_remedies(group, style), *_lacking(worst, style)), said):
+    lacking = _lacking(worst, style, said, brief=brief)
+    for text in (*_remedies(group, style, said), *lacking):
         yield from _indented(f"→ {text}", style, Ink.STRONG)
     if style.every:
         for text in dict.fromkeys(style.say(one) for one in _rests_on(worst)):
             yield from _indented(text, style, Ink.QUIET)
-    if group.others and worst.verdict in _MAIN:
+    if group.others and worst.verdict in _MAIN and not brief:
         yield from _indented(_others(group), style, Ink.QUIET)
+
+
+def _brief(finding: Finding, style: Style) -> bool:
+    """Whether a row only says what settles it: a doubt that is no must."""
+    doubt = finding.verdict is Verdict.NOT_SHOWN and finding.weight != MUST
+    return doubt and bool(finding.lacking) and not style.every
 
 
 def _rests_on(finding: Finding) -> Iterator[Message]:
@@ -132,33 +171,58 @@ def _rests_on(finding: Finding) -> Iterator[Message]:
         yield Message("cli.assumed", {"what": said_assumed(one)})
 
 
-def _remedies(group: Group, style: Style) -> list[str]:
-    """Everything that mends what fails or is open in this row, each once."""
-    open_yet = (Verdict.FAILS, Verdict.NOT_SHOWN)
-    said = [
-        style.say(one.remedy.message)
-        for one in group.all
-        if one.remedy and one.verdict in open_yet
-    ]
-    return list(dict.fromkeys(said))[:_MOST_REMEDIES]
+def _remedies(group: Group, style: Style, said: set[str]) -> list[str]:
+    """Everything that mends what fails or is open in this row, each once.
 
-
-def _lacking(finding: Finding, style: Style) -> list[str]:
-    """What would settle a finding and where it is written in the file, each once."""
-    said = [
-        style.say(Message("cli.lacking", {"what": one.message, "key": one.key}))
-        for one in finding.lacking
-    ]
-    return list(dict.fromkeys(said))
-
-
-def _once(texts: Iterable[str], said: set[str]) -> list[str]:
-    """What has not been said yet; what has, as one pointer upwards."""
-    every = tuple(texts)
+    Several are told apart by the case they belong to; what stands above already
+    becomes one pointer upwards.
+    """
+    mends: dict[str, str] = {}
+    for one in group.all:
+        if one.remedy and one.verdict in _MAIN:
+            mends.setdefault(style.say(one.remedy.message), _case(one))
+    every = list(mends)[:_MOST_REMEDIES]
     fresh = [text for text in every if text not in said]
     said.update(fresh)
-    above = len(fresh) < len(every)
-    return [*fresh, say(Message("cli.above"))] if above else fresh
+    told = [_of_case(mends[text], text) if len(every) > 1 else text for text in fresh]
+    return told if len(fresh) == len(every) else [*told, say(Message("cli.above"))]
+
+
+def _of_case(case: str, text: str) -> str:
+    return say(Message("cli.of_case", {"case": case, "what": text})) if case else text
+
+
+def _lacking(
+    finding: Finding, style: Style, said: set[str], *, brief: bool
+) -> list[str]:
+    """What would settle a finding and where it is written in the file, each once.
+
+    In brief only the first is told.  What stands above is named by its keys.
+    """
+    keys = {
+        style.say(Message("cli.lacking", {"what": one.message, "key": one.key})): (
+            one.key
+        )
+        for one in finding.lacking
+    }
+    fresh = [text for text in keys if text not in said]
+    told = fresh[:1] if brief else fresh
+    said.update(told)
+    if brief and len(fresh) > 1:
+        more = {"first": told[0], "count": len(fresh) - 1}
+        return [say(Message("cli.lacking_more", more))]
+    if brief and told:
+        return told
+    above = [key for text, key in keys.items() if text not in fresh]
+    return [*told, _see_above(above)] if above else told
+
+
+def _see_above(keys: Sequence[str]) -> str:
+    named = ", ".join(dict.fromkeys(keys[:_MOST_KEYS]))
+    more = len(keys) - _MOST_KEYS
+    if more > 0:
+        named = say(Message("cli.more", {"where": named, "count": more}))
+    return say(Message("cli.lacking_above", {"keys": named}))
 
 
 def _others(group: Group) -> str:
