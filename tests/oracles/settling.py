@@ -34,6 +34,7 @@ PLAUSIBLE: Table = {
         "plumb": "0.05 deg",
         "tilt_scale": "0.05 deg",
     },
+    "fitting.beams": [{"height": "200 mm", "from_leaf": "30 mm"}],
     "aim.across": "1 mm",
     "aim.along": "1 mm",
     "aim.turn": "0.02 deg",
