@@ -74,7 +74,7 @@ def _validity(book: Rulebook) -> str:
 
 
 def _until(day: date | None) -> str:
-    return f" {_say("until", day=day.isoformat())}" if day else ""
+    return " " + _say("until", day=day.isoformat()) if day else ""
 
 
 def _documents(book: Rulebook) -> Iterator[str]:
