@@ -110,9 +110,29 @@ def time_ahead(
         (n,) (s₀ - s)/v - response of the unit that notices best, at the worst of
         the speeds; -inf if none does.
     """
-    best = np.full_like(fast, -np.inf)
-    for field, where in zip(approach.fields, inside, strict=True):
-        way = noticed(field, where, slow, fast, approach.start)
+    seen = [
+        noticed(field, where, slow, fast, approach.start)
+        for field, where in zip(approach.fields, inside, strict=True)
+    ]
+    return ahead_of(approach, seen, slow, fast, left)
+
+
+def ahead_of(
+    approach: Approach, seen: Sequence[Array], slow: Array, fast: Array, left: Array
+) -> Array:
+    """The same where it is known from how far the units notice.
+
+    Args:
+        approach: what decides.
+        seen: of each unit, way left when it notices (m), of the shape of ``left``.
+        slow, fast: least and greatest speeds (m/s).
+        left: way left (m), any shape.
+
+    Returns:
+        Seconds of that shape; -inf where none notices.
+    """
+    best = np.full(left.shape, -np.inf)
+    for field, way in zip(approach.fields, seen, strict=True):
         shown = np.minimum(way + approach.further, approach.start)
         walked = shown - left
         time = np.where(walked >= 0.0, walked / fast, walked / slow)

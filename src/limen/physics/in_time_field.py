@@ -183,10 +183,10 @@ class Stretches:
     """Where bundles of walks lie inside a field, whatever their speed.
 
     Attributes:
-        top, bottom: (n, k) stretches inside for every line, as way left (m); where
+        top, bottom: (…, k) stretches inside for every line, as way left (m); where
             there is none, top is not above bottom.
-        abreast: (n,) way left at which the lens is abreast, at most (m).
-        off: (n,) its distance then, at most (m).
+        abreast: (…) way left at which the lens is abreast, at most (m).
+        off: (…) its distance then, at most (m).
     """
 
     top: Array
@@ -227,12 +227,12 @@ def noticed(
     Args:
         field: at the height at which bodies are noticed.
         inside: where bundles of walks lie inside it.
-        slow: (n,) least speeds (m/s).
-        fast: (n,) greatest speeds (m/s).
+        slow: (…) least speeds (m/s).
+        fast: (…) greatest speeds (m/s).
         start: where walks begin, as way left (m).
 
     Returns:
-        (n,) way left at which it begins, at least (m); -inf where there is none.
+        (…) way left at which it begins, at least (m); -inf where there is none.
 
     Source:
         Derived; the closing speed as in `limen.physics.radar`.
@@ -241,15 +241,15 @@ def noticed(
     steep = share / np.sqrt(np.maximum(1.0 - share**2, 1e-18))
     below = inside.abreast + steep * inside.off
     top = np.minimum(inside.top, start)
-    bottom = np.maximum(inside.bottom, below[:, None])
-    enough = top - bottom >= (fast * field.response)[:, None]
-    return np.max(np.where(enough & (top > bottom), top, -np.inf), axis=1)
+    bottom = np.maximum(inside.bottom, below[..., None])
+    enough = top - bottom >= (fast * field.response)[..., None]
+    return np.max(np.where(enough & (top > bottom), top, -np.inf), axis=-1)
 
 
 def _inside(corners: Array, lines: Lines) -> tuple[Array, Array]:
     """Stretches inside for every line of a bundle, sorted from afar: top, bottom."""
     low, high, crossed = _edges_met(corners, lines)
-    most = max(int(np.max(np.sum(high > -np.inf, axis=1))), 1)
+    most = max(int(np.max(np.sum(high > -np.inf, axis=1), initial=0)), 1)
     order = np.argsort(-high, axis=1)[:, : most + 1]
     low, high, crossed = (
         np.take_along_axis(each, order, axis=1) for each in (low, high, crossed)

@@ -5,8 +5,7 @@ from math import isfinite
 
 from limen.findings import Figure, Finding, Lack, Margin, Message, Verdict
 from limen.model.people import Side
-from limen.physics.in_time import Approach
-from limen.physics.in_time_worst import Worst, worst
+from limen.physics.in_time_worst import Sweep, Worst
 from limen.quantity import Dimension, Outcome
 from limen.questions.approach_field import has_motion
 from limen.questions.asking import Asked, Verdictful, graded
@@ -14,8 +13,8 @@ from limen.questions.clear_width import REDUCED
 from limen.questions.in_time_doubt import what_settles
 from limen.questions.in_time_given import Given, given, maybe
 from limen.questions.in_time_told import (
-    COARSE,
     Late,
+    Swept,
     late_walk,
     remedy_of,
     said_of,
@@ -25,8 +24,6 @@ from limen.questions.in_time_told import (
     witness_of,
 )
 
-FINE = 0.01  # s, to which it is known where there is little to spare or lacking
-LITTLE = 0.15  # s
 SIDES: tuple[Side, ...] = ("outside", "inside")
 
 
@@ -76,34 +73,30 @@ def _findings(asked: Asked) -> Iterator[Finding]:
             because = Message("in_time.one_way", said)
             yield asked.answer(Verdict.NOT_ASKED, because, case=side)
             continue
-        yield _answer(asked, side, side, None)
+        wide = given(asked, side, None)
+        yield _answer(asked, wide, side, side)
         if reduced is not None:
-            yield _answer(asked, side, f"{side}, {REDUCED}", reduced.low)
+            like = wide if isinstance(wide, Given) else None
+            narrow = given(asked, side, reduced.low, like)
+            yield _answer(asked, narrow, side, f"{side}, {REDUCED}")
 
 
-def _answer(asked: Asked, side: Side, case: str, width: float | None) -> Finding:
-    one = given(asked, side, width)
+def _answer(
+    asked: Asked, one: Given | tuple[Lack, ...], side: Side, case: str
+) -> Finding:
     if isinstance(one, tuple):
         because = Message("in_time.unknown", {"side": Message(f"side.{side}")})
         return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=one)
-    fast = one.fastest.high
-    found = bounded(one.surely, fast)
+    fast, sweep = one.fastest.high, Sweep(one.surely)
+    found = sweep.worst(fast, fast)
     if found.walk is None:
         return _too_narrow(asked, one, case)
     better = None if found.high <= 0.0 else maybe(asked, one)
     late = late_walk(one, better) if better is not None else None
     if late is not None:
-        return _fails(asked, one, case, (found, late))
+        return _fails(asked, Swept(one, sweep, found), case, late)
     doubts = what_settles(asked, one, better) if better is not None else ()
-    return _held(asked, one, case, (found, doubts))
-
-
-def bounded(approach: Approach, speed: float) -> Worst:
-    """The worst lateness at a speed; more closely where it is nearly none."""
-    found = worst(approach, speed, speed, tolerance=COARSE)
-    if found.high < -LITTLE or found.low > LITTLE:
-        return found
-    return worst(approach, speed, speed, tolerance=FINE)
+    return _held(asked, Swept(one, sweep, found), case, doubts)
 
 
 def _too_narrow(asked: Asked, one: Given, case: str) -> Finding:
@@ -113,38 +106,37 @@ def _too_narrow(asked: Asked, one: Given, case: str) -> Finding:
     return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=(missing,))
 
 
-def _fails(asked: Asked, one: Given, case: str, found: tuple[Worst, Late]) -> Finding:
-    bounds, late = found
+def _fails(asked: Asked, swept: Swept, case: str, late: Late) -> Finding:
+    one = swept.one
     key = "in_time.fails" if isfinite(late.seconds) else "in_time.unnoticed"
+    margin = _margin(swept.found)
     return asked.answer(
         Verdict.FAILS,
-        Message(key, said_of(one, late)),
+        Message(key, said_of(one, late, margin)),
         case=case,
-        margin=_margin(bounds),
+        margin=margin,
         needed=_needed(one),
-        found=served_by(asked, one),
-        remedy=remedy_of(asked, one, bounds, reduced=REDUCED in case),
+        found=served_by(asked, swept),
+        remedy=remedy_of(asked, swept, reduced=REDUCED in case),
         witness=witness_of(one, late),
         assumed=one.taken.assumed,
         figures=(*shown_field(one), *shown_walk(asked, one, late)),
     )
 
 
-def _held(
-    asked: Asked, one: Given, case: str, bounds: tuple[Worst, tuple[Lack, ...]]
-) -> Finding:
+def _held(asked: Asked, swept: Swept, case: str, doubts: tuple[Lack, ...]) -> Finding:
     """It holds, or it is not known to."""
-    found, doubts = bounds
-    told = _told(one, found, doubts)
+    one = swept.one
+    told = _told(one, swept.found, doubts)
     figures: tuple[Figure, ...] = shown_field(one)
     said = {"side": Message(f"side.{one.side}"), "speed": said_of(one)["speed"]}
     return asked.answer(
         told.verdict,
         Message(f"in_time.{told.verdict.key}", said),
         case=case,
-        margin=_margin(found),
+        margin=_margin(swept.found),
         needed=_needed(one),
-        found=served_by(asked, one),
+        found=served_by(asked, swept),
         lacking=told.lacking,
         assumed=one.taken.assumed,
         to_confirm=told.to_confirm,

@@ -4,11 +4,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from limen.findings import Lack
+from limen.physics.in_time import Approach
+from limen.physics.in_time_worst import Sweep
 from limen.questions.approach_field import FieldFacts
 from limen.questions.approach_lobes import walk_of
 from limen.questions.asking import Asked, lack, once
 from limen.questions.in_time_given import Given, Maybe, from_where, way_of
-from limen.questions.in_time_told import in_time
 
 
 def what_settles(asked: Asked, one: Given, better: Maybe) -> tuple[Lack, ...]:
@@ -29,10 +30,14 @@ def what_settles(asked: Asked, one: Given, better: Maybe) -> tuple[Lack, ...]:
         (replace(surely, edges=may.edges), tuple(_of_leaves(asked))),
         (replace(surely, headings=may.headings), tuple(_of_headings(asked, one))),
     )
-    enough = [lacks for way, lacks in ways if lacks and in_time(way, speed, speed)]
+    enough = [lacks for way, lacks in ways if lacks and _serves(way, speed)]
     chosen = enough or [lacks for _, lacks in ways]
     found = once(item for lacks in chosen for item in lacks)
     return found or (lack("in_time.lack.closer", "motion.opening_time"),)
+
+
+def _serves(way: Approach, speed: float) -> bool:
+    return Sweep(way).in_time(speed, speed)
 
 
 def _of_fields(one: Given) -> Iterator[Lack]:

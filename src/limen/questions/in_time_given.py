@@ -140,16 +140,19 @@ class Maybe:
     radars: tuple[Senses, ...]
 
 
-def given(asked: Asked, side: Side, width: float | None) -> Given | tuple[Lack, ...]:
+def given(
+    asked: Asked, side: Side, width: float | None, like: Given | None = None
+) -> Given | tuple[Lack, ...]:
     """Settle one side at the clear width, or a reduced one; or say what is missing.
 
     Args:
         asked: limits ``LIMITS``.
         side: from which people come.
         width: to which the door opens (m); None for the clear width.
+        like: the same side at another width: its fields are the same.
     """
     doorway, plan = asked.doorway, asked.settled.plan
-    fields = fields_of(doorway, plan, side)
+    fields = like.fields if like else fields_of(doorway, plan, side)
     known = tuple(one for one in fields if one.inners)
     opening = opening_of(doorway, width=width)
     speed = _fastest(asked)
@@ -158,11 +161,11 @@ def given(asked: Asked, side: Side, width: float | None) -> Given | tuple[Lack, 
         return once(missing)
     fastest, quick = speed
     height, way = asked.rule.limit("noticed_at").value, way_of(asked, side)
-    inners = tuple(Together(one.inners, every=True) for one in known)
+    drawn = like.surely.fields if like else _inner_fields(known, side, height)
     return Given(
         side,
         width,
-        _approach(asked, opening, _fields(inners, sign(side), height), side),
+        _approach(asked, opening, drawn, side),
         known,
         fastest,
         _rests(asked, known, opening) + quick + _come_from(asked, way, side),
@@ -214,6 +217,13 @@ def _missing(
 def _walker(asked: Asked) -> Walker:
     width, depth, beside, off = (asked.rule.limit(n).high for n in BODY[:4])
     return Walker(width / 2 + beside, depth / 2 + off)
+
+
+def _inner_fields(
+    known: tuple[FieldFacts, ...], side: Side, height: float
+) -> tuple[Field, ...]:
+    inners = tuple(Together(one.inners, every=True) for one in known)
+    return _fields(inners, sign(side), height)
 
 
 def _fields(

@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import atan2, ceil, isfinite
+from math import atan2, ceil, floor, isfinite
 
 import numpy as np
 
 from limen.findings import (
     Figure,
+    Margin,
     Measure,
     Message,
     Polygon,
@@ -21,7 +22,7 @@ from limen.findings.message import length
 from limen.physics.in_time import Approach, fits, late_share
 from limen.physics.in_time_field import Field
 from limen.physics.in_time_walk import Met, walked
-from limen.physics.in_time_worst import Worst, worst
+from limen.physics.in_time_worst import Sweep, Worst
 from limen.physics.walking import Walk
 from limen.quantity import Dimension
 from limen.questions.asking import Asked
@@ -29,11 +30,12 @@ from limen.questions.in_time_given import Given, Maybe, at_width, groups_of
 
 LINES = 16  # headings tried for the share of a group
 BEFORE = 0.3  # m walked before being noticed, in a printed walk
-STRAIGHTER = (1.0, 0.99, 0.97, 0.9)
+STRAIGHTER = (1.0, 0.999, 0.998, 0.995, 0.99, 0.97, 0.9)
 SHORTEST = 1.5  # m, of a printed walk
 STEP = 0.05  # m, to which a field is asked to be deeper
 COARSE = 0.05  # s, to which the worst lateness is known where it is plain
 TENTH = 0.1  # s, to which a door is asked to be quicker
+SLIGHT = 1e-9
 WIDER = 0.01  # m, to which a reduced width is asked to be wider
 FASTEST = 40  # tenths of m/s: nobody runs faster to a door
 SLOW = (0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0)  # m/s
@@ -61,6 +63,21 @@ class Late:
         return self.met.late
 
 
+@dataclass(frozen=True, slots=True)
+class Swept:
+    """One side of a doorway at one width, and its walks.
+
+    Attributes:
+        one: the side.
+        sweep: its walks, by the worse end of every figure.
+        found: the worst lateness at the speed to be served.
+    """
+
+    one: Given
+    sweep: Sweep
+    found: Worst
+
+
 def late_walk(one: Given, better: Maybe) -> Late | None:
     """A walk that is late by the better end of every figure, rounded as printed.
 
@@ -68,25 +85,29 @@ def late_walk(one: Given, better: Maybe) -> Late | None:
     straighter is looked at.
     """
     speed, approach = one.fastest.low, better.approach
-    if worst(approach, speed, speed, decide=True).low <= 0.0:
+    sweep = Sweep(approach)
+    if sweep.worst(speed, speed, decide=True).low <= 0.0:
         return None
-    found = worst(approach, speed, speed, tolerance=COARSE)
-    if found.walk is None:
+    worst = sweep.worst(speed, speed, tolerance=COARSE).walk
+    if worst is None:
         return None
+    start = _start(approach, worst, walked_by(one, better, worst))
     middle = sum(approach.targets) / 2
     for share in STRAIGHTER:
-        target = middle + share * (found.walk.target - middle)
-        walk = Walk(share * found.walk.heading, target, speed)
-        late = _rounded(one, better, walk)
+        target = middle + share * (worst.target - middle)
+        begun = middle + share * (start[0] - middle), start[1]
+        late = _rounded(one, better, Walk(share * worst.heading, target, speed), begun)
         if late is not None:
             return late
     return None
 
 
-def _rounded(one: Given, better: Maybe, walk: Walk) -> Late | None:
+def _rounded(
+    one: Given, better: Maybe, walk: Walk, start: tuple[float, float]
+) -> Late | None:
     """The walk as it is printed, if it fits and is late even so."""
     approach = better.approach
-    start = _start(approach, walk, walked_by(one, better, walk))
+    start = _whole(start[0]), _whole(start[1])
     printed = _printed(walk, start, approach.start)
     heading, target = np.array([printed.heading]), np.array([printed.target])
     if not fits(approach, heading, target).all():
@@ -109,11 +130,10 @@ def walked_by(one: Given, better: Maybe, walk: Walk) -> Met:
 
 
 def _start(approach: Approach, walk: Walk, met: Met) -> tuple[float, float]:
-    """Where the printed walk begins: before it is noticed, in whole millimetres."""
+    """Where the printed walk begins: before it is noticed."""
     noticed = met.left if isfinite(met.left) else 2 * SHORTEST
     way = min(max(noticed + BEFORE, SHORTEST), approach.start)
-    x, y = walk.at(way)
-    return _whole(x), _whole(y)
+    return walk.at(way)
 
 
 def _printed(walk: Walk, start: tuple[float, float], begins: float) -> Walk:
@@ -129,8 +149,16 @@ def _whole(metres: float) -> float:
 # Said -----------------------------------------------------------------------------
 
 
-def said_of(one: Given, late: Late | None = None) -> dict[str, Measure | Message]:
-    """What fills the gaps of the sentences."""
+def said_of(
+    one: Given, late: Late | None = None, margin: Margin | None = None
+) -> dict[str, Measure | Message]:
+    """What fills the gaps of the sentences.
+
+    Args:
+        one: the side.
+        late: the walk that is late, by the better end of every figure.
+        margin: by the worse end of every figure.
+    """
     speed = Measure(one.fastest.value, Dimension.SPEED)
     said: dict[str, Measure | Message] = {
         "side": Message(f"side.{one.side}"),
@@ -145,8 +173,22 @@ def said_of(one: Given, late: Late | None = None) -> dict[str, Measure | Message
         "target": _beside(one.out * late.walk.target),
     }
     if isfinite(late.seconds):
-        said["late"] = Measure(round(late.seconds, 2), Dimension.TIME)
+        said["late"] = Measure(_down(late.seconds), Dimension.TIME)
+        said["worse"] = _worse(margin)
     return said
+
+
+def _down(seconds: float) -> float:
+    """Lateness is at least what is printed."""
+    return floor(seconds * MILLIMETRES) / MILLIMETRES
+
+
+def _worse(margin: Margin | None) -> Message:
+    """How late it is by the worse end of every figure: what the margin says."""
+    if margin is None:
+        return Message("in_time.worse.unnoticed")
+    late = Measure(round(-margin.value, 3), Dimension.TIME)
+    return Message("in_time.worse.late", {"late": late})
 
 
 def _beside(x: float) -> Message:
@@ -157,9 +199,10 @@ def _beside(x: float) -> Message:
     return Message(f"in_time.place.{hand}", {"far": length(abs(x))})
 
 
-def served_by(asked: Asked, one: Given) -> Message:
+def served_by(asked: Asked, swept: Swept) -> Message:
     """The speeds that are surely served, and who walks at others."""
-    span = served_span(one.surely, one.fastest.high)
+    one = swept.one
+    span = served_span(swept.sweep, one.fastest.high)
     groups = groups_of(asked)
     if span is None:
         return Message("in_time.served.none")
@@ -181,50 +224,46 @@ def served_by(asked: Asked, one: Given) -> Message:
     return Message("in_time.served.share", {**speeds, "late": late})
 
 
-def served_span(approach: Approach, speed: float) -> tuple[float, float] | None:
+def served_span(sweep: Sweep, speed: float) -> tuple[float, float] | None:
     """Speeds between which surely nobody is late: the fastest known, to 0.1 m/s.
 
     Args:
-        approach: what decides.
+        sweep: the walks.
         speed: that is to be served (m/s); looked at first.
 
     Returns:
         The slowest and the fastest; None if no tenth of m/s is served.
     """
     low, high = 2, FASTEST
-    if in_time(approach, speed, speed):
+    if sweep.in_time(speed, speed):
         low = max(low, int(speed * 10))
     while high - low > 1:
         middle = (low + high) // 2
-        if in_time(approach, middle / 10, middle / 10):
+        if sweep.in_time(middle / 10, middle / 10):
             low = middle
         else:
             high = middle
     fast = max(low / 10, speed if low == int(speed * 10) else 0.0)
     for slow in (*(v for v in SLOW if v < fast), fast):
-        if in_time(approach, slow, fast):
+        if sweep.in_time(slow, fast):
             return slow, fast
     return None
-
-
-def in_time(approach: Approach, slow: float, fast: float) -> bool:
-    """Whether surely nobody who walks at speeds from slow to fast is late."""
-    return worst(approach, slow, fast, decide=True).high <= 0.0
 
 
 # What to do -----------------------------------------------------------------------
 
 
-def remedy_of(asked: Asked, one: Given, found: Worst, *, reduced: bool) -> Remedy:
+def remedy_of(asked: Asked, swept: Swept, *, reduced: bool) -> Remedy:
     """What would mend it: the lamp lit further out, or the door quicker."""
+    one, found = swept.one, swept.found
     if not isfinite(found.high):
         return Remedy(Message("in_time.remedy.unnoticed"))
     sooner = TENTH * ceil(found.high / TENTH + 1e-9)
     said: dict[str, Measure | Message] = {"sooner": Measure(sooner, Dimension.TIME)}
     further = STEP * ceil(found.high * one.fastest.high / STEP + 1e-9)
     key = "sooner"
-    deeper = replace(one.surely, further=further)
-    if in_time(deeper, one.fastest.high, one.fastest.high):
+    deeper = swept.sweep.further(further)
+    if deeper.in_time(one.fastest.high, one.fastest.high):
         key, said["further"] = "further", length(further)
     mended = Message(f"in_time.remedy.{key}", said)
     wide = enough_width(asked, one) if reduced else None
@@ -237,19 +276,20 @@ def remedy_of(asked: Asked, one: Given, found: Worst, *, reduced: bool) -> Remed
 def enough_width(asked: Asked, one: Given) -> float | None:
     """The least reduced width, to 10 mm, at which nobody is late; None if none."""
     now, clear = asked.doorway.reduced_width, asked.doorway.clear_width.value
-    low, high = now.value if now else 0.0, clear
-    if not _serves(asked, one, high):
+    if not _serves(asked, one, clear):
         return None
-    while high - low > WIDER:
-        middle = (low + high) / 2
-        low, high = (low, middle) if _serves(asked, one, middle) else (middle, high)
-    rounded = WIDER * ceil(high / WIDER - 1e-9)
-    return rounded if rounded < clear and _serves(asked, one, rounded) else None
+    low = floor((now.value if now else 0.0) / WIDER + SLIGHT)
+    high = most = ceil(clear / WIDER - SLIGHT)
+    while high - low > 1:
+        middle = (low + high) // 2
+        served = _serves(asked, one, middle * WIDER)
+        low, high = (low, middle) if served else (middle, high)
+    return high * WIDER if high < most else None
 
 
 def _serves(asked: Asked, one: Given, width: float) -> bool:
     approach, speed = at_width(asked, one, width), one.fastest.high
-    return approach is not None and in_time(approach, speed, speed)
+    return approach is not None and Sweep(approach).in_time(speed, speed)
 
 
 # Drawn ----------------------------------------------------------------------------
