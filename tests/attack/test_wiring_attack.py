@@ -1,12 +1,17 @@
 """Wires, leads, supplies and papers that once looked better than they were."""
 
+from datetime import date
 from typing import Any
 
 import pytest
 
 from builders.doorways import a_doorway
 from limen.findings import Finding, Verdict
-from questions.asking import ask, asked
+from limen.questions.asking import Asked
+from limen.questions.settled import settle
+from limen.questions.wiring_papers import performance_level
+from limen.rules import Rule
+from questions.asking import ask, asked, book
 
 INPUTS, FAULTS = "wiring.inputs", "wiring.fail_safe"
 FAILS, HOLDS, NOT_SHOWN = Verdict.FAILS, Verdict.HOLDS, Verdict.NOT_SHOWN
@@ -276,11 +281,7 @@ def test_an_escape_output_is_not_done_by_an_input_that_protects_from_closing() -
 def test_what_the_door_does_on_a_fault_of_an_escape_input_is_not_taken_for_open() -> (
     None
 ):
-    changes = {
-        **escaping("inside"),
-        "operator.inputs": [OPENING, PROTECTS, {**ESCAPES, "fails_to": None}],
-        "sheet.outputs": [ESCAPE],
-    }
+    changes = {**escaping("inside"), "sheet.outputs": [ESCAPE]}
     changes["operator.inputs"] = [
         OPENING,
         PROTECTS,
@@ -289,3 +290,99 @@ def test_what_the_door_does_on_a_fault_of_an_escape_input_is_not_taken_for_open(
     found = inside(FAULTS, changes, "escape opening")
     assert found.verdict is NOT_SHOWN
     assert keys(found) == ["operator.inputs[3].fails_to"]
+
+
+# Leads ----------------------------------------------------------------------------
+
+CABLE = "fitting[inside].cable"
+LONG: dict[str, object] = {"operator.supply": "13 V", f"{CABLE}.length": "60 m"}
+
+
+def lead(changes: dict[str, object]) -> Finding:
+    return ask("wiring.voltage", LONG | changes, fitting="inside")
+
+
+def test_of_an_area_and_a_gauge_that_differ_the_thicker_is_not_taken() -> None:
+    thick = {f"{CABLE}.area": "2.5 mm²", f"{CABLE}.awg": None}
+    thin = {f"{CABLE}.area": None, f"{CABLE}.awg": 28}
+    assert lead({f"{CABLE}.area": "2.5 mm²"}).verdict is HOLDS
+    assert lead(thin).verdict is FAILS
+    for both in (thick | {f"{CABLE}.awg": 28}, thin | {f"{CABLE}.area": "2.5 mm²"}):
+        assert lead(both).verdict is NOT_SHOWN
+
+
+def test_a_loop_that_resists_less_than_pure_copper_is_not_believed() -> None:
+    """60 m of 0.5 mm² resist 4.1 ohm out and back, however pure."""
+    found = lead({f"{CABLE}.loop": "0.2 ohm"})
+    assert found.verdict is NOT_SHOWN
+    assert found.because.key == "voltage.lead_differs"
+    assert lead({f"{CABLE}.loop": "4.6 ohm"}).because.key != "voltage.lead_differs"
+
+
+def test_the_air_at_the_units_does_not_stand_for_how_hot_a_lead_gets() -> None:
+    found = lead({f"{CABLE}.hottest": None, "exposure.hottest": "21 °C"})
+    assert [one.key for one in found.assumed] == [f"{CABLE}.hottest"]
+    taken = found.assumed[0].value
+    assert getattr(taken, "value", 0.0) == pytest.approx(273.15 + 60.0)
+
+
+def test_of_a_current_and_a_power_the_lesser_is_not_taken() -> None:
+    small, large = {"sheet.supply.current": "0.01 A"}, {"sheet.supply.power": "9 W"}
+    assert lead(dict(small)).verdict is HOLDS
+    assert lead(small | large).verdict is FAILS
+
+
+# Papers ---------------------------------------------------------------------------
+
+PAPERS = "wiring.performance_level"
+
+
+def paper(level: str, **more: object) -> dict[str, object]:
+    about = {"about": "performance level", "function": "presence"}
+    return {**about, "level": level, "title": f"Letter {level}", **more}
+
+
+@pytest.mark.parametrize(
+    ("papers", "verdict"),
+    [
+        ([paper("d")], HOLDS),
+        ([paper("b")], FAILS),
+        ([paper("d"), paper("b")], NOT_SHOWN),
+        ([paper("d"), paper("c")], HOLDS),
+        ([paper("d"), paper("b", fitting="inside")], FAILS),
+        ([paper("d", fitting="outside")], NOT_SHOWN),
+    ],
+)
+def test_of_several_papers_the_best_is_not_taken(
+    papers: list[dict[str, object]], verdict: Verdict
+) -> None:
+    found = ask(PAPERS, {"document": papers}, fitting="inside", case="presence")
+    assert found.verdict is verdict
+
+
+def test_a_paper_of_a_later_day_states_nothing_yet() -> None:
+    door = a_doorway({"document": [paper("d", dated="2026-05-01")]})
+    rule = book().rule_for(PAPERS, {})
+    assert isinstance(rule, Rule)
+    for on, verdict in ((date(2026, 4, 30), NOT_SHOWN), (date(2026, 5, 1), HOLDS)):
+        found = performance_level(Asked(door, settle(door), rule, on=on))
+        assert {one.verdict for one in found} == {verdict}
+
+
+@pytest.mark.parametrize(
+    ("names", "verdict"),
+    [([None], HOLDS), (["inside"], NOT_SHOWN), (["inside", "outside"], HOLDS)],
+)
+def test_a_paper_on_one_unit_does_not_speak_of_the_other_that_opens_for_escape(
+    names: list[str | None], verdict: Verdict
+) -> None:
+    letters = [
+        paper("d", function="escape opening", **({"fitting": one} if one else {}))
+        for one in names
+    ]
+    changes = {
+        **escaping("inside"),
+        "sheet.outputs": [ESCAPE],
+        "document": letters,
+    }
+    assert ask(PAPERS, changes, case="escape opening").verdict is verdict

@@ -100,6 +100,7 @@ def test_a_power_leaves_less_than_its_nominal_current() -> None:
     power: dict[str, object] = {
         "sheet.supply.current": None,
         "sheet.supply.power": "3 W",
+        f"{CABLE}.area": None,
         f"{CABLE}.loop": "3.84 ohm",
     }
     for least, verdict in (("10.9 V", HOLDS), ("11.0 V", FAILS)):

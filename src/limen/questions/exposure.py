@@ -65,7 +65,7 @@ def _replies(around: Exposure, fitting: Fitting) -> tuple[Reply, ...]:
     if weather is None:
         missing = lack("lack.weather.weather", f"exposure.{fitting.side}", said)
         return (unknown(Message("exposure.unknown"), missing),)
-    if weather == DRY:
+    if weather == DRY and (around.outside, around.inside) != (DRY, DRY):
         return (holds(Message("exposure.indoors")),)
     if fitting.unit is None:
         missing = lack(
@@ -74,9 +74,18 @@ def _replies(around: Exposure, fitting: Fitting) -> tuple[Reply, ...]:
         return (unknown(Message("exposure.unknown"), missing),)
     bears = fitting.unit.environment
     heat = _warmth(around, bears)
+    if weather == DRY:
+        return (holds(Message("exposure.indoors")), *_told(around, heat))
     if weather == "sheltered":
         return (holds(Message("exposure.sheltered")), *heat)
     return (_meant(bears, fitting), _tight(bears, fitting), _drips(fitting), *heat)
+
+
+def _told(around: Exposure, heat: tuple[Reply, Reply]) -> tuple[Reply, ...]:
+    """Indoors all round, the cold and warmth that somebody has stated."""
+    stated = (around.coldest, around.hottest)
+    each = zip(stated, heat, strict=True)
+    return tuple(reply for met, reply in each if met is not None)
 
 
 def _meant(bears: Environment, fitting: Fitting) -> Reply:
@@ -102,7 +111,7 @@ def _tight(bears: Environment, fitting: Fitting) -> Reply:
         return unknown(Message("exposure.unknown"), missing)
     water = bears.sealing[3]
     if water != "X" and int(water) >= SPLASHED:
-        return holds(Message("exposure.open"))
+        return holds(Message("exposure.open"), practice=True)
     if fitting.covered is None:
         missing = lack("lack.weather.covered", f"fitting[{fitting.id}].covered", said)
         return unknown(Message("exposure.unknown"), missing)
@@ -124,7 +133,7 @@ def _drips(fitting: Fitting) -> Reply:
         )
     if not loop:
         return fails(Message("exposure.no_loop"), Message("remedy.exposure.loop", said))
-    return holds(Message("exposure.open"))
+    return holds(Message("exposure.open"), practice=True)
 
 
 # Warmth ------------------------------------------------------------------------
@@ -178,8 +187,12 @@ def _steadiness(asked: Asked, fitting: Fitting) -> Finding:
 
 
 def _wind(around: Exposure, fitting: Fitting) -> Reply:
+    if fitting.unit is None and around.windy is not False:
+        where = f"fitting[{fitting.id}].sheet"
+        missing = lack("lack.sheet", where, {"fitting": fitting.id})
+        return unknown(Message("exposure.steadiness_unknown"), missing)
     steps = fitting.unit.steadiness if fitting.unit else ()
-    if around.windy is False or not steps:
+    if around.windy is False or len(steps) <= 1:
         key = "no_steps" if around.windy is not False else "no_wind"
         return not_asked(Message(f"exposure.{key}"))
     step = fitting.settings.steadiness
@@ -187,7 +200,7 @@ def _wind(around: Exposure, fitting: Fitting) -> Reply:
     lacking: list[Lack] = []
     if around.windy is None:
         lacking.append(lack("lack.weather.windy", "exposure.windy"))
-    if step is None:
+    if step not in steps:
         where = f"fitting[{fitting.id}].settings.steadiness"
         lacking.append(lack("lack.weather.steadiness", where, said))
     if lacking:

@@ -124,6 +124,9 @@ def _signs(asked: Asked) -> Reply:
     if signed is None and signs != ():
         missing = lack("lack.weather.signed", "marking.signed")
         return unknown(Message("marking.signs_unknown"), missing)
+    if signed and signs == ():
+        missing = lack("lack.weather.signs", "marking.signs")
+        return unknown(Message("marking.signs_differ"), missing)
     share = Quantity(len(set(signed or ())) / SIDES)
     found = at_least(share, asked.rule.limit(SIGNED))
     if found.outcome is Outcome.FAILS:

@@ -1,5 +1,8 @@
 """How quickly a body is answered, and for how long a still one stays found."""
 
+from collections.abc import Iterator
+from math import floor
+
 from limen.findings import Finding, Lack, Measure, Message, Remedy, Verdict, Witness
 from limen.findings.message import length
 from limen.model.doorway import Doorway
@@ -40,13 +43,14 @@ def response(asked: Asked) -> tuple[Finding, ...]:
     return tuple(
         _answered(asked, fitting)
         for fitting in asked.doorway.fitting
-        if fitting.unit is not None
-        and (fitting.unit.presence is not None or fitting.unit.barrier is not None)
+        if fitting.unit is None
+        or fitting.unit.presence is not None
+        or fitting.unit.barrier is not None
     )
 
 
 def _answered(asked: Asked, fitting: Fitting) -> Finding:
-    key, unit = _unit_response(fitting)
+    key, unit = unit_response(fitting)
     reacts = _reaction(asked.doorway)
     speeds = closing_speeds(asked.doorway)
     lacking = _response_lacks(fitting, key, unit, reacts, speeds)
@@ -108,23 +112,38 @@ def _slower(
     if verdict is not Verdict.FAILS:
         return None
     limit = asked.rule.limit("leaf_covers")
-    speed = limit.low / (unit.high + reacts.high)
+    speed = floor(1000 * limit.low / (unit.high + reacts.high)) / 1000
     said = {"speed": Measure(speed, Dimension.SPEED), "limit": length(limit.value)}
     return Remedy(Message("remedy.timing.response", said))
 
 
-def _unit_response(fitting: Fitting) -> tuple[str, Quantity | None]:
-    """The sheet's figure for the sense that guards, with its key."""
+def unit_response(fitting: Fitting) -> tuple[str, Quantity | None]:
+    """The sheet's figure for the slower sense that guards, with its key.
+
+    None if it gives none for one of its senses.
+    """
+    senses = tuple(_senses(fitting))
+    silent = (sense for sense in senses if sense[1] is None)
+    slowest = max(senses, key=lambda sense: sense[1].high if sense[1] else 0.0)
+    return next(silent, slowest)
+
+
+def _senses(fitting: Fitting) -> Iterator[tuple[str, Quantity | None]]:
     sheet = fitting.unit
-    if sheet is not None and sheet.presence is not None:
-        return "sheet.presence.response", sheet.presence.response
-    barrier = sheet.barrier if sheet is not None else None
-    return "sheet.barrier.response", barrier.response if barrier else None
+    if sheet is None:
+        yield f"fitting[{fitting.id}].sheet", None
+        return
+    if sheet.presence is not None:
+        yield "sheet.presence.response", sheet.presence.response
+    if sheet.barrier is not None:
+        yield "sheet.barrier.response", sheet.barrier.response
 
 
 def _reaction(doorway: Doorway) -> Quantity | None:
-    """From the signal until the operator acts: as its manual says, or as timed."""
-    return doorway.operator.reacts_in or doorway.motion.reversal_delay
+    """From the signal until the operator acts: the later of manual and stopwatch."""
+    stated = doorway.operator.reacts_in, doorway.motion.reversal_delay
+    known = (one for one in stated if one is not None)
+    return max(known, key=lambda one: one.high, default=None)
 
 
 def _response_lacks(
@@ -136,7 +155,8 @@ def _response_lacks(
 ) -> tuple[Lack, ...]:
     found: list[Lack] = []
     if unit is None:
-        found.append(lack("lack.timing.response", key, {"fitting": fitting.id}))
+        why = "lack.timing.response" if fitting.unit else "lack.sheet"
+        found.append(lack(why, key, {"fitting": fitting.id}))
     if reacts is None:
         found.append(lack("lack.timing.reacts_in", REACTS))
     if isinstance(speeds, tuple):
@@ -167,7 +187,7 @@ def hold_time(asked: Asked) -> tuple[Finding, ...]:
     return tuple(
         _held(asked, facts.fitting)
         for facts in asked.settled.units
-        if facts.fitting.unit is not None and facts.fitting.unit.presence is not None
+        if facts.fitting.unit is None or facts.fitting.unit.presence is not None
     )
 
 
@@ -178,6 +198,9 @@ def _held(asked: Asked, fitting: Fitting) -> Finding:
     held = stated or learns
     if held is None:
         missing = lack("lack.learns_after", LEARNS)
+        if fitting.unit is None:
+            where = f"fitting[{fitting.id}].sheet"
+            missing = lack("lack.sheet", where, {"fitting": fitting.id})
         because = Message("hold_time.unknown")
         return asked.answer(
             Verdict.NOT_SHOWN, because, fitting=fitting.id, lacking=(missing,)
@@ -196,8 +219,8 @@ def _held(asked: Asked, fitting: Fitting) -> Finding:
 
 
 def _shorter(stated: Quantity | None, learns: Quantity | None) -> Quantity | None:
-    """The sheet's figure, where it is shorter than what is set."""
-    if stated is None or learns is None or learns.value >= stated.value:
+    """The sheet's figure, where it may be shorter than what is set."""
+    if stated is None or learns is None or learns.low >= stated.low:
         return None
     return learns
 

@@ -31,6 +31,8 @@ from limen.questions.asking import Asked, compared, lack, margin_of, too_weak
 
 HOTTEST = Quantity(273.15 + 60.0, grade=Grade.PRACTICE)
 """How hot a lead gets where nobody said: under a header in the sun."""
+COLDEST = 273.15 - 20.0
+"""The coldest at which anybody measures a loop (K): colder copper resists less."""
 ROOM = 273.15 + 20.0
 """The temperature at which a loop is taken to have been measured (K)."""
 
@@ -51,7 +53,9 @@ def voltage(asked: Asked) -> tuple[Finding, ...]:
     V = Vs - R I for a unit that draws a current; the upper root of
     V² - Vs V + P R = 0 for one that draws a power.  R is that of the lead out and
     back: as measured, else 2 L R′ from the size of its core, between pure copper of
-    that size and the worst kind that is listed; warmed by (234.5 + ϑ)/254.5.
+    that size and the worst kind that is listed; warmed by (234.5 + ϑ)/254.5.  Where
+    both area and gauge are stated, the core may be either.  A loop that resists less
+    than pure copper of that size and length is not believed.
 
     Args:
         asked: limit ``short_lead`` (m): shorter leads are not asked.
@@ -80,7 +84,8 @@ def _voltage(asked: Asked, fitting: Fitting) -> Finding:
         return asked.answer(Verdict.NOT_ASKED, because, fitting=fitting.id)
     lead = _lead(asked.doorway, cable, where)
     if isinstance(lead, Lack):
-        return _unknown(asked, fitting, "voltage.lead_unknown", lead)
+        why = "lead_unknown" if cable.loop is None else "lead_differs"
+        return _unknown(asked, fitting, f"voltage.{why}", lead)
     return _at_the_unit(asked, fitting, cable, lead)
 
 
@@ -94,11 +99,12 @@ def _at_the_unit(asked: Asked, fitting: Fitting, cable: Cable, lead: Lead) -> Fi
     needs = fitting.unit.supply if fitting.unit else Supply()
     draws = drawn(needs)
     lacking = _lacking(fitting, supply, needs)
-    if supply is None or needs.least is None or draws is None or lacking:
+    if supply is None or needs.least is None or not draws or lacking:
         return _unknown(asked, fitting, "voltage.unknown", *lacking)
-    load, amount = draws
-    ends = _ends(load, supply, lead, amount)
-    grades = (supply.grade, amount.grade, cable.length.grade, *lead.grades)
+    each = [_ends(load, supply, lead, amount) for load, amount in draws]
+    ends = min(low for low, _ in each), min(high for _, high in each)
+    drawing = (amount.grade for _, amount in draws)
+    grades = (supply.grade, *drawing, cable.length.grade, *lead.grades)
     found = _between(*ends, least(*grades, *asked.limits_graded("short_lead")))
     comparison = at_least(found, needs.least)
     told = compared(comparison, _weak(asked, fitting, cable))
@@ -149,11 +155,11 @@ def _weak(asked: Asked, fitting: Fitting, cable: Cable) -> tuple[Lack, ...]:
 Load = Callable[[float, float, float], float | None]
 
 
-def drawn(needs: Supply) -> tuple[Load, Quantity] | None:
-    """What a unit draws and the law it follows; None if the sheet does not say."""
-    if needs.current is not None:
-        return at_current, needs.current
-    return None if needs.power is None else (at_power, needs.power)
+def drawn(needs: Supply) -> tuple[tuple[Load, Quantity], ...]:
+    """What a unit may draw and the law it follows, by each figure of its sheet."""
+    current = () if needs.current is None else ((at_current, needs.current),)
+    power = () if needs.power is None else ((at_power, needs.power),)
+    return (*current, *power)
 
 
 def _ends(
@@ -183,7 +189,7 @@ def _lacking(
         found.append(lack("lack.wiring.supply", "operator.supply"))
     if needs.least is None:
         found.append(lack("lack.wiring.least_voltage", "sheet.supply.least", said))
-    if drawn(needs) is None:
+    if not drawn(needs):
         found.append(lack("lack.wiring.draws", "sheet.supply.current", said))
     return tuple(found)
 
@@ -194,9 +200,12 @@ def _lacking(
 def _lead(doorway: Doorway, cable: Cable, where: str) -> Lead | Lack:
     """Resistance of a lead, hot; or what would settle it."""
     hottest, grades, assumed = _hottest(doorway, cable, where)
-    if cable.loop is not None:
-        return _measured(cable.loop, hottest, grades, where, assumed)
     span = _per_metre(cable)
+    if cable.loop is not None:
+        least_of_core = loop_of(cable.length.low, span[0][0]) if span else 0.0
+        if cable.loop.high < warmed(least_of_core, COLDEST):
+            return lack("lack.wiring.loop_or_core", f"{where}.loop")
+        return _measured(cable.loop, hottest, grades, where, assumed)
     if span is None:
         return lack("lack.wiring.loop", f"{where}.loop")
     each, table = span
@@ -210,14 +219,18 @@ def _lead(doorway: Doorway, cable: Cable, where: str) -> Lead | Lack:
 def _hottest(
     doorway: Doorway, cable: Cable, where: str
 ) -> tuple[Quantity, tuple[Grade, ...], tuple[Assumed, ...]]:
-    """How hot the lead gets: as stated; else anything from 20 °C to the assumed."""
-    stated = cable.hottest or doorway.exposure.hottest
+    """How hot the lead gets: as stated; else anything up to the assumed.
+
+    The lead is no cooler than the hottest air at the units.
+    """
+    stated, air = cable.hottest, doorway.exposure.hottest
     if stated is not None:
         return stated, (stated.grade,), ()
-    shown = Measure(HOTTEST.value, Dimension.TEMPERATURE)
+    low, high = (air.low, air.high) if air is not None else (ROOM, ROOM)
+    taken = _between(low, max(high, HOTTEST.value), HOTTEST.grade)
+    shown = Measure(taken.high, Dimension.TEMPERATURE)
     why = Message("assumed.cable.hottest")
     listed = Assumed(f"{where}.hottest", shown, HOTTEST.grade, why)
-    taken = _between(ROOM, HOTTEST.value, HOTTEST.grade)
     return taken, (HOTTEST.grade,), (listed,)
 
 
@@ -239,12 +252,12 @@ def _measured(
 
 def _per_metre(cable: Cable) -> tuple[tuple[float, float], Grade] | None:
     """Least and most ohm a metre of the core that is marked, and how well known."""
-    if cable.area is not None:
-        span, core = span_of_area(cable.area.value), core_of(cable.area.value)
-        if span is None or core is None:
-            return None
-        table = Grade.SEEN if core.standard else Grade.MEMORY
-        return span, least(table, cable.area.grade)
-    if cable.awg is not None:
-        return span_of_gauge(cable.awg), Grade.MEMORY
-    return None
+    gauge = None if cable.awg is None else span_of_gauge(cable.awg)
+    if cable.area is None:
+        return gauge and (gauge, Grade.MEMORY)
+    span, core = span_of_area(cable.area.value), core_of(cable.area.value)
+    if span is None or core is None:
+        return None
+    table = Grade.SEEN if core.standard and gauge is None else Grade.MEMORY
+    low, high = zip(span, gauge or span, strict=True)
+    return (min(low), max(high)), least(table, cable.area.grade)

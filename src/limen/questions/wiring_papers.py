@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from typing import Literal
 
 from limen.findings import Finding, Lack, Message, Remedy, Verdict
-from limen.model.doorway import Doorway
 from limen.model.wiring import Document
 from limen.quantity import Grade, Outcome, Quantity, at_most
 from limen.questions.asking import Asked, compared, lack, lack_fact
+from limen.questions.wiring_ends import signals
 
 Level = Literal["a", "b", "c", "d", "e"]
 Function = Literal["presence", "escape opening"]
@@ -35,8 +35,10 @@ def performance_level(asked: Asked) -> tuple[Finding, ...]:
     """Does a paper state the performance level that the rulebook asks?
 
     A level stands for a rate of dangerous failures; a paper's level is held against
-    the rule's rate.  No test at the door and no figure of the unit stands in for
-    the paper.
+    the rule's rate.  A paper on the very unit goes before one on all; where several
+    papers differ, none is preferred.  A paper of a later day does not count.  Opening
+    for escape is stated by a paper on the door, or by one on each unit that does it.
+    No test at the door and no figure of the unit stands in for the paper.
 
     Args:
         asked: limits ``presence_failures`` and ``escape_failures`` (1/s), where the
@@ -86,16 +88,22 @@ def _level(asked: Asked, function: Function, fitting: str | None) -> Finding:
     if not asked.rule.has(limit):
         because = Message("papers.no_level")
         return asked.answer(Verdict.NOT_ASKED, because, fitting=fitting, case=function)
-    paper = best_paper(asked.doorway, function, fitting)
-    if paper is None or paper.level is None:
+    papers = papers_on(asked, function, fitting)
+    if not papers:
         return _without(asked, function, fitting)
-    rate = Quantity(FEWER_THAN[paper.level], grade=Grade.MEMORY)
+    rate = _rate(papers)
     comparison = at_most(rate, asked.rule.limit(limit))
     told = compared(comparison, asked.weak(("document", rate), limit))
-    said = {"paper": paper.title, "level": paper.level, "function": _said(function)}
+    paper = min(papers, key=lambda one: one.level or "")
+    said = {
+        "paper": paper.title,
+        "level": paper.level or "",
+        "function": _said(function),
+    }
+    why = "differ" if told.verdict is Verdict.NOT_SHOWN else told.verdict.key
     return asked.answer(
         told.verdict,
-        Message(f"papers.{told.verdict.key}", said),
+        Message(f"papers.{why}", said),
         fitting=fitting,
         case=function,
         needed=_needed(asked, function),
@@ -118,19 +126,33 @@ def _without(asked: Asked, function: Function, fitting: str | None) -> Finding:
     )
 
 
-def best_paper(
-    doorway: Doorway, function: Function, fitting: str | None
-) -> Document | None:
-    """The paper that states the highest level for a function of a unit."""
-    papers = [
+def _rate(papers: tuple[Document, ...]) -> Quantity:
+    """The rate for which the papers' levels stand, with both its ends."""
+    rates = [FEWER_THAN[one.level] for one in papers if one.level is not None]
+    low, high = min(rates), max(rates)
+    return Quantity((low + high) / 2, (high - low) / 2, Grade.MEMORY)
+
+
+def papers_on(
+    asked: Asked, function: Function, fitting: str | None
+) -> tuple[Document, ...]:
+    """The papers that state a level for a function of a unit, or of the doorway."""
+    counted = [
         paper
-        for paper in doorway.document
+        for paper in asked.doorway.document
         if paper.function == function
         and paper.level is not None
-        and paper.fitting in (None, fitting)
         and paper.about in ("performance level", "type examination")
+        and (asked.on is None or paper.dated is None or paper.dated <= asked.on)
     ]
-    return max(papers, key=lambda paper: paper.level or "", default=None)
+    general = tuple(paper for paper in counted if paper.fitting is None)
+    if fitting is not None:
+        own = tuple(paper for paper in counted if paper.fitting == fitting)
+        return own or general
+    opens = [one.id for one in asked.doorway.fitting if function in signals(one)]
+    each = [tuple(p for p in counted if p.fitting == one) for one in opens]
+    together = tuple(paper for papers in each for paper in papers)
+    return general or (together if all(each) else ())
 
 
 def _asked_level(asked: Asked, function: Function) -> str:
