@@ -103,3 +103,25 @@ def test_a_key_can_be_asked_for() -> None:
 def test_nothing_from_a_file_moves_the_cursor_or_changes_the_colour(text: str) -> None:
     assert visible(text).isprintable()
     assert say(Message("cli.found", {"what": text})).isprintable()
+
+
+@pytest.mark.parametrize(
+    ("value", "dimension", "text"),
+    [
+        (0.0524, Dimension.SPEED, "52 mm/s"),
+        (0.1524, Dimension.SPEED, "152 mm/s"),
+        (0.22, Dimension.SPEED, "0.22 m/s"),
+        (0.2587, Dimension.TIME, "0.26 s"),
+        (0.084, Dimension.TIME, "0.084 s"),
+        (2.472, Dimension.TIME, "2.47 s"),
+    ],
+)
+def test_a_measure_is_written_no_finer_than_can_be_told_at_a_door(
+    value: float, dimension: Dimension, text: str
+) -> None:
+    assert say(_short(Measure(value, dimension))) == f"{text} short"
+
+
+def test_a_slow_speed_is_told_in_feet_to_whom_reads_feet() -> None:
+    short = _short(Measure(0.1524, Dimension.SPEED))
+    assert say(short, system=Show.FEET) == "0.5 ft/s short"

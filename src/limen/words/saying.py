@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from math import degrees
 
 from limen.findings import Assumed, Finding, Margin, Measure, Message, Verdict
-from limen.quantity import Dimension, Show, show
+from limen.quantity import Dimension, Show, show, show_length
 from limen.words.catalogue import Catalogue, WordsError, catalogue, pieces
 
 Value = str | int | float | Measure | Message
@@ -15,6 +15,11 @@ _UNIT = re.compile(
 )
 _WHOLE_DEGREE = 1e-6
 _ANGLE_DECIMALS = 1
+_SLOW = 0.2
+"""m/s, below which a speed is written in millimetres a second."""
+_TIME_DECIMALS = 2
+_BRIEF = 0.1
+"""s, below which a time keeps its third digit."""
 
 
 def say(message: Message, *, language: str = "en", system: Show = Show.METRIC) -> str:
@@ -129,12 +134,23 @@ def _value(value: Value, words: Catalogue, system: Show) -> str:
 
 
 def say_measure(value: Measure, system: Show = Show.METRIC) -> str:
-    """Write a measure for people; a whole degree is written without a decimal."""
-    if value.dimension is not Dimension.ANGLE:
-        return show(value.value, value.dimension, system)
-    turned = degrees(value.value)
-    whole = abs(turned - round(turned)) < _WHOLE_DEGREE
-    return show(value.value, value.dimension, system, 0 if whole else _ANGLE_DECIMALS)
+    """Write a measure for people, no finer than anybody at a door can tell.
+
+    A whole degree has no decimal, a time at most hundredths of a second, a slow
+    speed is written in whole millimetres a second.
+    """
+    if value.dimension is Dimension.ANGLE:
+        turned = degrees(value.value)
+        whole = abs(turned - round(turned)) < _WHOLE_DEGREE
+        digits = 0 if whole else _ANGLE_DECIMALS
+        return show(value.value, value.dimension, system, digits)
+    slow = value.dimension is Dimension.SPEED and 0 < abs(value.value) < _SLOW
+    if slow and system is Show.METRIC:
+        return f"{show_length(value.value)}/s"
+    brief = value.dimension is Dimension.TIME and _BRIEF <= abs(value.value) < 1
+    if brief:
+        return show(round(value.value, _TIME_DECIMALS), value.dimension, system)
+    return show(value.value, value.dimension, system)
 
 
 def unbroken(text: str) -> str:
