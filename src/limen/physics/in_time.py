@@ -14,7 +14,6 @@ T the time after the signal at which so much is free.  Negative: time to spare.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from math import atan2, inf
 
 import numpy as np
@@ -29,7 +28,8 @@ Bools = NDArray[np.bool_]
 
 ALONG = 33  # places on the way through the door, for shares of a group
 SPEEDS = 14  # speeds between which lateness is looked at
-HALVINGS = 10
+PARTS = 10  # of such a span, in which the speed is looked for
+ROUNDS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,15 +175,15 @@ def lateness(approach: Approach, given: Ways, speed: Array) -> Array:
     Args:
         approach: what decides.
         given: the walks.
-        speed: (n,) m/s.
+        speed: (…, n) m/s, or (…, 1) for all of them.
 
     Returns:
-        (n,) seconds, at the places tried on the way through; negative is to spare,
+        (…, n) seconds, at the places tried on the way through; negative is to spare,
         inf where the walk is not noticed.
     """
-    none = np.zeros_like(speed)
+    none = np.zeros(np.broadcast_shapes(speed.shape, given.heading.shape))
     ahead = time_ahead(approach, given.inside, speed, speed, none)
-    return np.max(given.need + given.left / speed[:, None], axis=1) - ahead
+    return np.max(given.need + given.left / speed[..., None], axis=-1) - ahead
 
 
 def _needed(
@@ -227,34 +227,33 @@ def late_share(approach: Approach, group: Group, lines: int = 24) -> float:
     """
     given = ways(approach, *_spread_over(approach, lines))
     ends = 1e-4, 1 - 1e-4
-    steps = [group.quantile(p) for p in (ends[0], *_probabilities(SPEEDS), ends[1])]
-    late = [_late(approach, given, _each(given, speed)) for speed in steps]
-    share = late[0] * ends[0] + late[-1] * (1 - ends[1])
-    for span, was, then in zip(pairwise(steps), late, late[1:], strict=False):
-        share = share + _late_between(approach, given, group, span, (was, then))
-    return float(np.mean(share))
+    shares = np.array([0.0, ends[0], *_probabilities(SPEEDS), ends[1], 1.0])
+    steps = np.array([group.quantile(share) for share in shares[1:-1].tolist()])
+    # Whoever is slower, or faster, than anybody looked at is late as they are.
+    late = np.pad(_late(approach, given, steps[:, None]), ((1, 1), (0, 0)), "edge")
+    was, then = late[:-1], late[1:]
+    share = np.sum(np.where(was & then, np.diff(shares)[:, None], 0.0))
+    span, walk = np.nonzero(was != then)
+    turned = _turn(
+        approach, _chosen(given, walk), (steps[span - 1], steps[span]), was[span, walk]
+    )
+    below = np.array([group.slower(speed) for speed in turned.tolist()])
+    parts = np.where(was[span, walk], below - shares[span], shares[span + 1] - below)
+    return float((share + np.sum(parts)) / len(given.heading))
 
 
-def _each(given: Ways, speed: float) -> Array:
-    return np.full(len(given.heading), speed)
-
-
-def _late_between(
-    approach: Approach,
-    given: Ways,
-    group: Group,
-    span: tuple[float, float],
-    ends: tuple[Bools, Bools],
-) -> Array:
-    """The share of a group late at speeds within a span, for each walk."""
-    below, above = (group.slower(speed) for speed in span)
-    was, then = ends
-    share = np.where(was & then, above - below, 0.0)
-    if not (was != then).any():
-        return share
-    turned = _turn(approach, given, span, was)
-    at = np.array([group.slower(speed) for speed in turned.tolist()])
-    return np.where(was != then, np.where(was, at - below, above - at), share)
+def _chosen(given: Ways, walk: NDArray[np.intp]) -> Ways:
+    """Some of the walks, each as often as it is named."""
+    return Ways(
+        given.heading[walk],
+        given.target[walk],
+        tuple(
+            Stretches(one.top[walk], one.bottom[walk], one.abreast[walk], one.off[walk])
+            for one in given.inside
+        ),
+        given.need[walk],
+        given.left[walk],
+    )
 
 
 def _late(approach: Approach, given: Ways, speed: Array) -> Bools:
@@ -262,15 +261,16 @@ def _late(approach: Approach, given: Ways, speed: Array) -> Bools:
 
 
 def _turn(
-    approach: Approach, given: Ways, span: tuple[float, float], late: Bools
+    approach: Approach, given: Ways, span: tuple[Array, Array], late: Bools
 ) -> Array:
     """The speed between two at which each walk is late no longer, or begins to be."""
-    low, high = (np.full(len(late), v) for v in span)
-    for _ in range(HALVINGS):
-        middle = (low + high) / 2
-        same = _late(approach, given, middle) == late
-        low, high = np.where(same, middle, low), np.where(same, high, middle)
-    return (low + high) / 2
+    low, step = span[0], span[1] - span[0]
+    for _ in range(ROUNDS):
+        step = step / PARTS
+        within = low + np.arange(1.0, PARTS)[:, None] * step
+        same = _late(approach, given, within) == late
+        low = low + step * np.sum(np.logical_and.accumulate(same, axis=0), axis=0)
+    return low + step / 2
 
 
 def _probabilities(count: int) -> Array:

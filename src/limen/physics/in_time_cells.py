@@ -242,7 +242,7 @@ def _narrower(
 ) -> tuple[Bundles, Placed]:
     """Bundles in parts, across what adds most to a bound; their cells with them."""
     cells, lines = cover.cells, cover.bundles.lines
-    parents, parent = np.unique(cells.of[chosen], return_inverse=True)
+    parents, parent = _once(cells.of[chosen], len(lines.heading))
     heading, target = lines.heading[parents], lines.target[parents]
     turn, shift = lines.turn[parents], lines.shift[parents]
     turned = turn * TURNS >= shift
@@ -260,6 +260,13 @@ def _narrower(
     new = (np.cumsum(kept) - 1 + len(cover.bundles.fit))[of][there]
     y, half = (np.tile(each[chosen], PARTS)[there] for each in (cells.y, cells.deep))
     return _bundles(approach, parts), (new, y, half)
+
+
+def _once(of: Ints, count: int) -> tuple[Ints, Ints]:
+    """Each bundle that is named, and which of these each name is."""
+    named = np.zeros(count, dtype=np.bool_)
+    named[of] = True
+    return np.flatnonzero(named), (np.cumsum(named) - 1)[of]
 
 
 # Put together ---------------------------------------------------------------------

@@ -18,7 +18,9 @@ FURTHEST = 12.0  # m from the door at which nobody is looked for
 COARSE = 0.25  # m between the points that find the field
 CORNERS = 64
 BETWEEN = 4  # rays a corner, on which the polygon is held within the contour
-STEPS = 49  # places on a ray
+BEYOND = 2.0  # steps of the coarse look, for what it may have missed
+PARTS = 8  # of a step, in which the edge is looked for
+ROUNDS = 5  # the edge is known to COARSE/PARTS⁴: 0.06 mm
 LEVEL = 1e-12  # m across a line: an edge along it
 WITHIN = 1e-3  # share by which the polygon is drawn in, for what lies between rays
 
@@ -89,12 +91,13 @@ def field_of(
     Source:
         Derived: a smaller field never notices sooner.
     """
-    middle = _middle(radar, out, height)
-    if middle is None:
+    found = _middle(radar, out, height)
+    if found is None:
         return None
+    middle, far = found
     count = corners * BETWEEN
     angles: Array = np.arange(count, dtype=np.float64) * (2 * pi / count)
-    edge = _edge(radar, out, height, middle, angles)
+    edge = _edge(radar, out, height, middle, (angles, far))
     reach = _drawn_in(edge, corners) * (1.0 - WITHIN)
     own = angles[::BETWEEN]
     points = middle + reach[:, None] * np.stack([np.cos(own), np.sin(own)], axis=1)
@@ -110,8 +113,11 @@ def _contains(radar: Senses, out: float, height: float, places: Array) -> Bools:
     return radar.contains(points).reshape(places.shape[:-1])
 
 
-def _middle(radar: Senses, out: float, height: float) -> Array | None:
-    """A point of the field before the door, as far in as a coarse look tells."""
+def _middle(radar: Senses, out: float, height: float) -> tuple[Array, float] | None:
+    """A point of the field before the door, and how far the field is looked for (m).
+
+    As far in, and as far out, as a coarse look tells.
+    """
     across = np.arange(-FURTHEST / 2, FURTHEST / 2 + COARSE, COARSE)
     ahead = np.arange(COARSE / 2, FURTHEST, COARSE)
     grid = np.stack(np.meshgrid(across, ahead, indexing="ij"), axis=-1)
@@ -119,23 +125,29 @@ def _middle(radar: Senses, out: float, height: float) -> Array | None:
     if len(inside) == 0:
         return None
     apart = np.linalg.norm(inside - inside.mean(axis=0), axis=1)
-    return inside[np.argmin(apart)]
+    middle = inside[np.argmin(apart)]
+    far = np.max(np.linalg.norm(inside - middle, axis=1))
+    return middle, float(far) + BEYOND * COARSE
 
 
 def _edge(
-    radar: Senses, out: float, height: float, middle: Array, angles: Array
+    radar: Senses,
+    out: float,
+    height: float,
+    middle: Array,
+    rays: tuple[Array, float],
 ) -> Array:
     """How far along each ray the contour is first left (m), from within."""
-    ways = np.stack([np.cos(angles), np.sin(angles)], axis=1)
-    far = np.linspace(0.0, FURTHEST, STEPS)
-    places = middle + far[None, :, None] * ways[:, None, :]
-    inside = _contains(radar, out, height, places)
-    first_out = np.argmin(inside, axis=1)
-    low, high = far[np.maximum(first_out - 1, 0)], far[first_out]
-    for _ in range(16):
-        half = (low + high) / 2
-        held = _contains(radar, out, height, middle + half[:, None] * ways)
-        low, high = np.where(held, half, low), np.where(held, high, half)
+    angles, furthest = rays
+    ways = np.stack([np.cos(angles), np.sin(angles)], axis=1)[:, None, :]
+    low, step = np.zeros(len(angles)), COARSE
+    places: Array = np.arange(step, furthest + step, step)
+    for _ in range(ROUNDS):
+        far = low[:, None] + places
+        inside = _contains(radar, out, height, middle + far[..., None] * ways)
+        held = np.logical_and.accumulate(inside[:, :-1], axis=1)
+        low, step = low + step * np.sum(held, axis=1), step / PARTS
+        places = step * np.arange(1.0, PARTS + 1.0)
     return low
 
 

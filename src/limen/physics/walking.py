@@ -6,6 +6,7 @@ door.  Outside it is the doorway's own frame, inside the same turned by half a t
 
 from dataclasses import dataclass
 from math import cos, erf, inf, isfinite, sin, sqrt
+from statistics import NormalDist
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,14 +86,9 @@ class Group:
         """
         if not 0.0 < share < 1.0:
             raise ValueError(f"a share lies between 0 and 1, not {share}")
-        low, high = 0.0, self.mean + 12.0 * self.spread
-        for _ in range(60):
-            middle = (low + high) / 2
-            if self.slower(middle) < share:
-                low = middle
-            else:
-                high = middle
-        return high
+        below = self._normal(0.0)
+        spread = NormalDist(self.mean, self.spread)
+        return spread.inv_cdf(below + share * (1.0 - below))
 
     def _normal(self, speed: float) -> float:
         if not isfinite(speed):
