@@ -5,13 +5,14 @@ from typing import TYPE_CHECKING
 from limen.cli.lines import EMPTY, Ink, Line, line, wrapped
 from limen.cli.shelves import rule_lines
 from limen.cli.table import Style, table
+from limen.desk.differences import plain
 from limen.findings import Message
 from limen.words import say, say_question
 
 if TYPE_CHECKING:
     from limen.desk.checking import Checked
     from limen.desk.explaining import ProofSheet
-    from limen.desk.shelves import Rulebook
+    from limen.desk.shelves import Rule, Rulebook
 
 
 def explained(checked: "Checked", sheet: "ProofSheet", style: Style) -> list[Line]:
@@ -52,7 +53,16 @@ def _rules(book: "Rulebook", question: str, style: Style) -> list[Line]:
     lines: list[Line] = []
     for rule in (one for one in book.rules if one.question == question):
         lines += rule_lines(rule, style.width, style.system)
-        for source in rule.authorities():
-            if source.note:
-                lines += wrapped(source.note, style.width, indent=2, ink=Ink.QUIET)
+        for note in _notes(rule):
+            lines += wrapped(note, style.width, indent=2, ink=Ink.QUIET)
     return lines
+
+
+def _notes(rule: "Rule") -> list[str]:
+    """What is to be known of a rule's sources, each with the figures it is about."""
+    notes: list[str] = []
+    for source in rule.authorities():
+        about = [plain(name) for name in rule.limits if rule.source(name) == source]
+        named = f"{', '.join(about)}: " if source != rule.authority else ""
+        notes += [f"{named}{source.note}"] if source.note else []
+    return notes

@@ -41,10 +41,13 @@ def grounds(contents: Contents, tongue: Tongue, digest: str) -> Plain:
 
 
 def _limits(limits: Sequence[Limit], tongue: Tongue) -> list[Plain]:
-    """One row a figure; the question stands in the first of its rows."""
+    """One row a figure; the question stands in the first of its rows.
+
+    Two rules of a question may rest on the same figure: it stands once.
+    """
     rows: list[Plain] = []
     before: tuple[str, str] | None = None
-    for one in limits:
+    for one in dict.fromkeys(limits):
         now = one.rulebook, one.question
         rows.append({**_limit(one, tongue), "first": now != before})
         before = now
@@ -53,7 +56,7 @@ def _limits(limits: Sequence[Limit], tongue: Tongue) -> list[Plain]:
 
 def _used(limits: Sequence[Limit]) -> list[str]:
     """The grades that stand in the table, best first."""
-    found = {one.grade for one in limits}
+    found = {one.grade for one in limits if one.value}
     return [str(grade) for grade in Grade if str(grade) in found]
 
 
@@ -69,7 +72,7 @@ def _limit(limit: Limit, tongue: Tongue) -> Plain:
         "name": limit.name.replace("_", " "),
         "value": limit.value or none,
         "source": tongue.clause(limit.document, limit.clause),
-        "grade": limit.grade,
+        "grade": limit.grade if limit.value else "",
     }
 
 
