@@ -123,8 +123,7 @@ def _excluded(rule: Excluded) -> Finding:
     if rule.fact == "rulebook":
         because = Message("study.no_rule", {"rulebook": rule.said_by})
     else:
-        said = {"fact": rule.fact, "said": str(rule.said), "by": rule.said_by}
-        because = Message("study.excluded", said)
+        because = Message(f"study.excluded.{rule.fact}.{str(rule.said).lower()}")
     return Finding(
         question=rule.question,
         weight=Weight.ADVICE,
