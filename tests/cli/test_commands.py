@@ -209,6 +209,14 @@ def test_the_demo_shows_a_failure_its_remedy_and_what_to_try(
 
 
 @pytest.mark.slow
+def test_the_demo_puts_the_body_back_once_it_is_corrected(
+    run: Run, tmp_path: Path
+) -> None:
+    printed = " ".join(run("demo", "--out", tmp_path, columns=80).stdout.split())
+    assert "put it back there: it is reached, with 6 mm to spare" in printed
+
+
+@pytest.mark.slow
 def test_the_demo_keeps_what_was_changed_in_its_files(run: Run, tmp_path: Path) -> None:
     mine = tmp_path / "alder-quay-as-found.toml"
     mine.write_text("# mine", "utf-8")

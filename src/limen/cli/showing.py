@@ -7,7 +7,7 @@ from limen.cli.lines import EMPTY, Ink, Line, Piece, columns, line, wrapped
 from limen.cli.paper import paper
 from limen.cli.table import Style, table
 from limen.exchange import Tally, tally, together
-from limen.findings import Finding, Message, Study
+from limen.findings import Finding, Message, Study, Verdict
 from limen.findings.message import length
 from limen.quantity import Show
 from limen.words import say
@@ -46,14 +46,24 @@ def _found(shown: "Demo", style: Style) -> list[Line]:
 
 
 def _try(shown: "Demo", style: Style) -> list[Line]:
-    """The first witness in two sentences: where it fails, what mends it."""
+    """The first witness in three sentences: where it fails, what mends it, and then."""
     first = shown.witness
     if first is None:
         return []
     lines = _said(_place(first), style, Ink.STRONG)
     if first.remedy:
         lines += _said(first.remedy.message, style, Ink.STRONG)
-    return lines
+    return [*lines, *_put_back(first, shown, style)]
+
+
+def _put_back(first: Finding, shown: "Demo", style: Style) -> list[Line]:
+    """What comes of the same place once it is corrected."""
+    after = shown.corrected.studies[0].findings
+    same = next((one for one in after if one.key == first.key), None)
+    if same is None or same.verdict is not Verdict.HOLDS or same.margin is None:
+        return []
+    values = {"margin": length(same.margin.least)}
+    return _said(Message("demo.put_back", values), style, Ink.STRONG)
 
 
 def _place(finding: Finding) -> Message:
