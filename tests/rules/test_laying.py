@@ -132,7 +132,7 @@ def test_layers_on_one_rule_are_laid_one_after_the_other() -> None:
         limits={"wide": "30 mm"},
         case=at_least("wide", "30 mm", "29 mm"),
     )
-    rule = laid(TIGHTER, wide).rules[0]
+    rule = laid(TIGHTER, wide, base=_with("wide", 25)).rules[0]
     assert rule.limit("small").value == pytest.approx(0.006, abs=1e-12)
     assert rule.limit("wide").value == pytest.approx(0.030, abs=1e-12)
     # all its figures now come from the overlay's document
@@ -361,7 +361,14 @@ def _with(limit: str, millimetres: int) -> Rulebook:
     rulebook = book()
     rule = rulebook.rules[0]
     figure = Quantity(millimetres / 1000, grade=Grade.SEEN)
-    changed = replace(rule, limits={**rule.limits, limit: figure})
+    way = "at least" if limit == "wide" else "at most"
+    cases = tuple(
+        replace(one, given=replace(one.given, limit=limit, compare=way))
+        for one in rule.cases
+        if one.given
+    )
+    limits = {**rule.limits, limit: figure}
+    changed = replace(rule, limits=limits, cases=(*rule.cases, *cases))
     return replace(rulebook, rules=(changed, rulebook.rules[1]))
 
 

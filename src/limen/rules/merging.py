@@ -99,11 +99,12 @@ class Merging:
         return ""
 
     def _ways(self, name: str) -> set[Compare]:
-        return {
-            case.given.compare
-            for case in (*self.below.cases, *self.own.cases)
-            if case.given and case.given.limit == name
-        }
+        """Which way is stricter: the base's cases must say so, the own may not differ.
+
+        An overlay that could name the way by itself could call the laxer stricter.
+        """
+        below, own = _ways(self.below, name), _ways(self.own, name)
+        return below | own if below else set()
 
     # Which figure is in force -------------------------------------------------
 
@@ -126,6 +127,13 @@ class Merging:
         how = {name: self.how.get(name, How.YIELDS) for name in self.below.limits}
         return How.YIELDS not in how.values()
 
+    def _stricter(self) -> bool:
+        """Whether more is asked than a document does, here or below."""
+        in_force = any(self.how[name] in _OWN_IN_FORCE for name in self.taken)
+        if self.own.stricter and in_force:
+            return True
+        return self.below.stricter and not self._covers()
+
     def _rule(self) -> Rule:
         below, own = self.below, self.own
         taken = {name: own.limits[name] for name in self.taken}
@@ -135,7 +143,7 @@ class Merging:
             below,
             id=own.id,
             asks=own.asks or below.asks,
-            stricter=below.stricter and not self._covers(),
+            stricter=self._stricter(),
             limits={**below.limits, **taken},
             unset={k: why for k, why in below.unset.items() if k not in taken},
             dimensions={**below.dimensions, **{k: own.dimensions[k] for k in taken}},
@@ -175,6 +183,12 @@ class Merging:
                 own.limits[name],
                 own.dimensions[name],
             )
+
+
+def _ways(rule: Rule, limit: str) -> set[Compare]:
+    """Which way a limit is read by the cases of a rule."""
+    told = (case.given for case in rule.cases if case.given is not None)
+    return {given.compare for given in told if given.limit == limit}
 
 
 def _same(one: Quantity, other: Quantity) -> bool:

@@ -174,11 +174,12 @@ def _with(rule: Rule, one: OwnValue) -> Rule:
 
 def _all_own(rule: Rule) -> bool:
     """Whether the firm has entered every figure the rule's own document gives."""
-    return not rule.unset and all(
+    own = [
         figure.grade is Grade.OWN
         for name, figure in rule.limits.items()
         if rule.source(name).document == rule.authority.document
-    )
+    ]
+    return not rule.unset and bool(own) and all(own)
 
 
 def _confirmed(rule: Rule) -> Rule:
