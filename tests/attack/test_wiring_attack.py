@@ -1,5 +1,6 @@
 """Wires, leads, supplies and papers that once looked better than they were."""
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -298,8 +299,8 @@ CABLE = "fitting[inside].cable"
 LONG: dict[str, object] = {"operator.supply": "13 V", f"{CABLE}.length": "60 m"}
 
 
-def lead(changes: dict[str, object]) -> Finding:
-    return ask("wiring.voltage", LONG | changes, fitting="inside")
+def lead(changes: Mapping[str, object]) -> Finding:
+    return ask("wiring.voltage", {**LONG, **changes}, fitting="inside")
 
 
 def test_of_an_area_and_a_gauge_that_differ_the_thicker_is_not_taken() -> None:
