@@ -134,8 +134,15 @@ _PREFIXED: dict[Dimension, tuple[str, ...]] = {
     Dimension.ENERGY: ("MWh", "kWh", "J"),
     Dimension.POWER: ("MW", "kW", "W"),
     Dimension.TIME: ("d", "h", "s"),
+    Dimension.SPEED: ("m/s", "mm/s"),
 }
-_FROM: dict[str, float] = {"kWh": 360_000.0, "d": 172_800.0, "h": 7200.0, "Hz": 0.1}
+_FROM: dict[str, float] = {
+    "kWh": 360_000.0,
+    "d": 172_800.0,
+    "h": 7200.0,
+    "Hz": 0.1,
+    "m/s": 0.1,
+}
 """Units that take over later, or earlier, than at one of them, in SI units."""
 
 
