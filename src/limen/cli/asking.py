@@ -85,7 +85,8 @@ def question_lines(question: Asked, width: int | None) -> list[Line]:
     lines += wrapped(how, width, indent=_INDENT)
     lines += _picture(topic)
     lines += [line for one in _choices(question, width) for line in one]
-    lines += wrapped(f"{accepted} · {_keys(question)}", width, indent=_INDENT)
+    lines += wrapped(accepted, width, indent=_INDENT)
+    lines += wrapped(_keys(question), width, indent=_INDENT, ink=Ink.QUIET)
     return [*lines, *_before(question, width)]
 
 
@@ -160,7 +161,7 @@ def _line(page: Paper) -> str:
 def _help(question: Asked, width: int | None) -> list[Line]:
     topic, values = _topic(question.key)
     help_ = say(Message(f"survey.{topic}.help", values))
-    rest = say(Message("survey.help"))
+    rest = say(Message("survey.help_needed" if question.needed else "survey.help"))
     return [
         *wrapped(help_, width, indent=_INDENT),
         *wrapped(rest, width, indent=_INDENT, ink=Ink.QUIET),

@@ -1,6 +1,6 @@
 """What a survey already shows: the first verdicts, and what would settle the rest."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from limen.desk.checking import Checked
 
 _BULLET = "· "
+_OPEN = (Verdict.FAILS, Verdict.NOT_SHOWN)
 _MOST = 10
 """Things to settle that are listed; `limen check` tells them all."""
 
@@ -45,6 +46,7 @@ def lines(checked: "Checked", written: Path, style: Style) -> list[Line]:
         *_taken(findings, style),
         EMPTY,
         *_said(Message("survey.next", file), style),
+        *_said(Message("survey.next_full", file), style),
         *wrapped(style.say(Message("study.caution")), style.width, ink=Ink.QUIET),
     ]
 
@@ -58,7 +60,7 @@ def _of(findings: Iterable[Finding], verdict: Verdict) -> list[Finding]:
 
 
 def _titles(findings: Iterable[Finding]) -> str:
-    return ", ".join(dict.fromkeys(say_question(one.question) for one in findings))
+    return "; ".join(dict.fromkeys(say_question(one.question) for one in findings))
 
 
 def _failing(findings: Iterable[Finding], style: Style) -> list[Line]:
@@ -108,8 +110,10 @@ def _more(count: int) -> str:
     return say_count("survey.more", count)
 
 
-def _holding(findings: Iterable[Finding], style: Style) -> list[Line]:
-    holding = _of(findings, Verdict.HOLDS)
+def _holding(findings: Sequence[Finding], style: Style) -> list[Line]:
+    """Questions of which nothing fails or is open."""
+    left = {one.question for one in findings if one.verdict in _OPEN}
+    holding = [one for one in _of(findings, Verdict.HOLDS) if one.question not in left]
     return _row(Verdict.HOLDS, f"{_titles(holding)}.", style) if holding else []
 
 

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from limen.store.short_answers import Kept
 
 UNKNOWN, BACK, HELP = "-", "<", "?"
+NO_UNIT = "none"
 PAPERS = ("site", "door", "rulebook", "commissioned", "edition")
 DOOR = (
     "leaves",
@@ -219,7 +220,7 @@ def _applies(survey: Survey, key: str) -> bool:
     if key == "edition":
         return bool(_editions(survey))
     if key.startswith("plumb_"):
-        return survey.answers.get(key.replace("plumb", "unit")) != "none"
+        return survey.answers.get(key.replace("plumb", "unit")) != NO_UNIT
     if key.startswith("behind_"):
         leaves = _value(survey, "leaves")
         return leaves in (None, "bi-parting", f"single {key.removeprefix('behind_')}")
@@ -257,16 +258,32 @@ def _editions(survey: Survey) -> tuple[str, ...]:
 
 def _choices(survey: Survey, key: str) -> tuple[str, ...]:
     if key.startswith("unit_"):
-        return (*survey.sheets, "none")
+        return (*survey.sheets, NO_UNIT)
     if key == "rulebook":
         return tuple(survey.rulebooks)
     return _editions(survey) if key == "edition" else ()
 
 
 def _title(survey: Survey, choice: str) -> str:
-    """The title of a rulebook, of its newest edition; other names tell enough."""
+    """The title of a rulebook, of its newest edition, or of a sensor sheet."""
+    if survey.at.startswith("unit_"):
+        return _unit_title(survey, choice)
     editions = survey.rulebooks[choice] if survey.at == "rulebook" else ()
     return editions[-1].title if editions else ""
+
+
+def _unit_title(survey: Survey, choice: str) -> str:
+    """What a sheet calls its unit; a sheet that cannot be read is told later."""
+    from limen.store.faults import FileFaults
+    from limen.store.sheetfile import BESIDE, read_sheet
+
+    if choice == NO_UNIT:
+        return say(Message("survey.no_unit"))
+    try:
+        found = read_sheet(choice, (survey.path.parent / BESIDE,))
+    except FileFaults:
+        return ""
+    return found.sheet.name if found else ""
 
 
 def _first_open(survey: Survey) -> str:
