@@ -99,6 +99,7 @@ def test_metres_are_shown_to_the_nearest_millimetre(value: float) -> None:
     [
         (math.radians(1.5), Dimension.ANGLE, "1.5°", "1.5°"),
         (0.5, Dimension.SPEED, "0.5 m/s", "1.64 ft/s"),
+        (0.0524, Dimension.SPEED, "52.4 mm/s", "0.172 ft/s"),
         (1.69, Dimension.ENERGY, "1.69 J", "1.25 ft·lbf"),
         (3.6e8, Dimension.ENERGY, "100 kWh", "100 kWh"),
         (150.0, Dimension.FORCE, "150 N", "33.7 lbf"),
