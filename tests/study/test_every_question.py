@@ -22,7 +22,13 @@ from limen.study import study
 from oracles.gaps import Gappy, estimated, gappy
 from oracles.settling import UnsettledError, own_figures, settled_by
 
-EDITIONS = (("en", "2012"), ("en", "2023"), ("us", "2005"))
+EDITIONS = (
+    ("en", "2012"),
+    ("en", "2023"),
+    ("us", "2005"),
+    ("de", "2023"),
+    ("au", "2023"),
+)
 QUICK, A_FEW, ALL = 12, 5, 200
 
 
