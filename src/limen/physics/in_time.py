@@ -125,7 +125,8 @@ def ahead_of(
     Args:
         approach: what decides.
         seen: of each unit, way left when it notices (m), of the shape of ``left``.
-        slow, fast: least and greatest speeds (m/s).
+        slow: least speeds (m/s).
+        fast: greatest speeds (m/s).
         left: way left (m), any shape.
 
     Returns:

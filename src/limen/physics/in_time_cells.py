@@ -17,7 +17,7 @@ from limen.physics.in_time import Approach, Array, Bools
 from limen.physics.in_time_edges import Edges, free_at_latest, free_at_soonest
 from limen.physics.in_time_field import Lines, Stretches, stretches
 
-FIRST = (8, 2, 2)  # cells at the beginning: headings, targets, places
+FIRST = (12, 1, 1)  # cells at the beginning: headings, targets, places
 SMALLEST = 1e-5  # rad, m: walks that close are one walk
 PLAY = 1e-9  # m by which a walk that just fits may be too wide
 PARTS = 4  # of a cell
@@ -93,7 +93,10 @@ def first_cover(approach: Approach) -> Cover:
     lines = Lines(one, two, np.full_like(one, turn), np.full_like(two, shift))
     bundles = _bundles(approach, _that_fit(approach, lines)[1])
     y, deep = _parts((-approach.walker.ahead, approach.walker.ahead), FIRST[2])
-    of, places = np.repeat(np.arange(len(bundles.fit)), len(y)), np.tile(y, len(bundles.fit))
+    of, places = (
+        np.repeat(np.arange(len(bundles.fit)), len(y)),
+        np.tile(y, len(bundles.fit)),
+    )
     cells = _cells(approach, bundles, of, places, np.full_like(places, deep))
     return Cover(bundles, cells)
 
@@ -116,9 +119,8 @@ def refined(approach: Approach, cover: Cover, chosen: Bools, deep: Bools) -> Cov
     if (chosen & ~deep).any():
         more, aside = _narrower(approach, cover, chosen & ~deep)
         bundles = _both(bundles, more)
-        of, y, half = (
-            np.concatenate(pair) for pair in zip((of, y, half), aside, strict=True)
-        )
+        of = np.concatenate([of, aside[0]])
+        y, half = np.concatenate([y, aside[1]]), np.concatenate([half, aside[2]])
     made = _cells(approach, bundles, of, y, half)
     return Cover(bundles, _joined(cells, ~chosen, made))
 

@@ -275,15 +275,20 @@ def _inside(corners: Array, lines: Lines) -> tuple[Array, Array]:
 def _edges_met(corners: Array, lines: Lines) -> tuple[Array, Array, Bools]:
     """Where on the way each edge may be met: (n, m) low, high, met by the middle.
 
-    A line of the bundle strays from the middle one by shift + s·turn at most.
+    Of a line turned by δ and shifted by e, a place that lies on the middle line's
+    way at s and aside of it at c has the way (s - e sin ψ)/cos δ, and
+    c = e cos ψ + way·sin δ.  So c is at most e cos ψ + (|s| + e |sin ψ|) tan δ, and
+    the way differs from s by |s|(1/cos δ - 1) + e |sin ψ|/cos δ at most.
     """
     sine, cosine = np.sin(lines.heading)[:, None], np.cos(lines.heading)[:, None]
     x, y = corners[:, 0] - lines.target[:, None], corners[:, 1]
     s, c = x * sine + y * cosine, x * cosine - y * sine
     s2, c2 = np.roll(s, -1, axis=1), np.roll(c, -1, axis=1)
-    turn = lines.turn[:, None]
     furthest = np.maximum(np.abs(s), np.abs(s2))
-    stray = (lines.shift[:, None] + turn * furthest) / np.maximum(1.0 - turn, 1e-3)
+    turn, shift = lines.turn[:, None], lines.shift[:, None]
+    slid, longer = shift * np.abs(sine), 1.0 / np.cos(turn)
+    stray = shift * cosine + (furthest + slid) * np.tan(turn)
+    slip = furthest * (longer - 1.0) + slid * longer
     along, across = s2 - s, c2 - c
     level = np.abs(across) < LEVEL
     safe = np.where(level, 1.0, across)
@@ -292,6 +297,6 @@ def _edges_met(corners: Array, lines: Lines) -> tuple[Array, Array, Bools]:
     last = np.where(level, 1.0, np.minimum(np.maximum(one, two), 1.0))
     met = np.where(level, np.abs(c) <= stray, first <= last)
     ends = s + first * along, s + last * along
-    low = np.where(met, np.minimum(*ends) - stray, np.inf)
-    high = np.where(met, np.maximum(*ends) + stray, -np.inf)
+    low = np.where(met, np.minimum(*ends) - slip, np.inf)
+    high = np.where(met, np.maximum(*ends) + slip, -np.inf)
     return low, high, met & ((c > 0) != (c2 > 0))
