@@ -5,10 +5,13 @@ asks the question checks it (see :mod:`limen.rules.binding`).
 """
 
 from collections import Counter
+from itertools import chain
 
 from limen.quantity import Dimension, Grade, Quantity, QuantityError, parse
+from limen.quantity.units import dimension_named
 from limen.rules.table import Table
 
+_NUMBER = "+-0123456789. "
 EXAMPLE = 'a number with its unit, as "700 mm", "30 s" or "7 lbf·ft"'
 
 
@@ -23,12 +26,21 @@ def read_figure(text: str, grade: Grade) -> tuple[Quantity, Dimension] | str:
         The figure in SI units with its dimension; or what is wrong with it.
     """
     refused: list[str] = []
-    for dimension in Dimension:
+    # A refusal takes long to word, so what the unit measures is tried first.
+    likely = _likely(text)
+    for dimension in chain(likely, (one for one in Dimension if one not in likely)):
         try:
             return parse(text, dimension, grade), dimension
         except QuantityError as error:
             refused.append(error.why.replace(f"{dimension} is asked", "more is asked"))
     return f"{text!r} found; {_plainest(refused)}; accepted: {EXAMPLE}"
+
+
+def _likely(text: str) -> tuple[Dimension, ...]:
+    """What is measured in the unit that seems to stand in a text."""
+    unit = text.partition("±")[0].partition(",")[0].lstrip(_NUMBER).rstrip()
+    dimension = dimension_named(unit) if unit else None
+    return () if dimension is None else (dimension,)
 
 
 def _plainest(refused: list[str]) -> str:
