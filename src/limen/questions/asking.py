@@ -70,7 +70,17 @@ class Asked:
     def weak_limits(self, *names: str) -> tuple[Lack, ...]:
         """Limits by name whose grade lets nothing hold; the own copy settles them."""
         given = ((name, self.rule.limit(name)) for name in names if self.rule.has(name))
-        return too_weak((f"values: {self.rule.id} {name}", q) for name, q in given)
+        return once(
+            Lack(
+                Message(
+                    "lack.grade_limit",
+                    {"limit": name.replace("_", " "), "grade": figure.grade.value},
+                ),
+                f"values: {self.rule.id} {name}",
+            )
+            for name, figure in given
+            if not figure.grade.may_hold
+        )
 
     def weak(
         self, figure: tuple[str, Quantity], *limits: str

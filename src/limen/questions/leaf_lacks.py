@@ -22,7 +22,11 @@ def lacking(keys: Iterable[str]) -> tuple[Lack, ...]:
 def unset(asked: Asked, *limits: str) -> tuple[Lack, ...]:
     """The rule's limits by name that it ships without a figure."""
     return tuple(
-        lack("lack.leaf_rule", f"values: {asked.rule.id} {name}")
+        lack(
+            "lack.leaf_rule",
+            f"values: {asked.rule.id} {name}",
+            {"what": Message(f"lack.leaf_limit.{name}")},
+        )
         for name in limits
         if not asked.rule.has(name)
     )
