@@ -94,7 +94,7 @@ def _rests(motion: Motion) -> Taken:
     if motion.lobe is not None:
         given = (motion.lobe.across, motion.lobe.ahead)
         return rests + stated(*(("sheet.motion.lobe", q) for q in given))
-    why, taken = Message("approach.assumed.lobe"), "25, 51, 90 deg"
+    why, taken = Message("approach.assumed.lobe"), "25°, 51° or 90°"
     return rests + assumed("sheet.motion.lobe", why, taken, Grade.PRACTICE)
 
 

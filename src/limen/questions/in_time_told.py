@@ -256,10 +256,14 @@ def served_span(sweep: Sweep, speed: float) -> tuple[float, float] | None:
 def remedy_of(asked: Asked, swept: Swept, *, reduced: bool) -> Remedy:
     """What would mend it: the lamp lit further out, or the door quicker."""
     one, found = swept.one, swept.found
+    side = Message(f"side.{one.side}")
     if not isfinite(found.high):
-        return Remedy(Message("in_time.remedy.unnoticed"))
+        return Remedy(Message("in_time.remedy.unnoticed", {"side": side}))
     sooner = TENTH * ceil(found.high / TENTH + 1e-9)
-    said: dict[str, Measure | Message] = {"sooner": Measure(sooner, Dimension.TIME)}
+    said: dict[str, Measure | Message] = {
+        "side": side,
+        "sooner": Measure(sooner, Dimension.TIME),
+    }
     further = STEP * ceil(found.high * one.fastest.high / STEP + 1e-9)
     key = "sooner"
     deeper = swept.sweep.further(further)
@@ -269,7 +273,7 @@ def remedy_of(asked: Asked, swept: Swept, *, reduced: bool) -> Remedy:
     wide = enough_width(asked, one) if reduced else None
     if wide is None:
         return Remedy(mended)
-    values = {"width": length(wide), "else": mended}
+    values = {"side": side, "width": length(wide), "else": mended}
     return Remedy(Message("in_time.remedy.reduced", values))
 
 

@@ -289,6 +289,8 @@ def _what_else(settled: Settled) -> Message:
         for facts in settled.units
         if any(isinstance(unit, Placed) for unit in facts.choices)
     }
+    if not settled.units:
+        return Message("remedy.no_presence_unit")
     if not sides:
         return Message("remedy.no_unit")
     if len(sides) == 1:
