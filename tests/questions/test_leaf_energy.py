@@ -116,6 +116,7 @@ def test_the_remedy_made_as_printed_mends(changes: dict[str, object]) -> None:
     assert isinstance(speed, Measure)
     assert isinstance(time, Measure)
     slower = {**changes, "motion.closing_speed": f"{speed.value:.3f} m/s"}
+    slower["motion.closing_time"] = None
     assert leaf(ENERGY, slower).verdict is HOLDS
     timed = {"motion.closing_speed": None, "motion.closing_time": f"{time.value} s"}
     assert leaf(ENERGY, {**changes, **timed}).verdict is HOLDS

@@ -10,6 +10,7 @@ from questions.leaf import lacks, leaf
 STOPS = "leaf.stops_in_time"
 HOLDS, FAILS, DOUBT = Verdict.HOLDS, Verdict.FAILS, Verdict.NOT_SHOWN
 EARLY: dict[str, object] = {
+    "motion.closing_time": None,
     "sheet.presence.response": "0.01 s",
     "sheet.presence.lowest_height": "0 mm",
     "motion.reversal_delay": "0.01 s",

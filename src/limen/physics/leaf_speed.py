@@ -46,13 +46,17 @@ def stroke_of(doorway: Doorway) -> Span:
     """The way of the leading leaf from open to closed (m).
 
     As stated; else the clear width's share: all of it for a single leaf, half of it
-    for two.
+    for two.  A way shorter than that share frees no such width: at the most it is
+    then the share.
     """
     travel = doorway.leaves.travel
-    if travel is not None:
-        return Span(travel.low, travel.high, (travel.grade,))
     clear, share = doorway.clear_width, 1 if doorway.leaves.hand else 2
-    return Span(clear.low / share, clear.high / share, (clear.grade,))
+    by_width = Span(clear.low / share, clear.high / share, (clear.grade,))
+    if travel is None:
+        return by_width
+    if travel.high >= by_width.low:
+        return Span(travel.low, travel.high, (travel.grade,))
+    return Span(travel.low, by_width.high, (travel.grade, clear.grade))
 
 
 def closing_speeds(doorway: Doorway) -> Span | Missing:
@@ -61,7 +65,9 @@ def closing_speeds(doorway: Doorway) -> Span | Missing:
     As set; else from the stopwatch: a leaf that takes T for its way L from rest to
     rest has a top speed from L/T, never gaining or losing speed slowly, to 2L/T,
     the triangle.  A slow zone z crept at w leaves L - z for the time before it,
-    which is T less z/w to 2z/w (it stops within the zone).
+    which is T less z/w to 2z/w (it stops within the zone).  Where the
+    stopwatch shows a quicker leaf than was set, from the least to the most of both;
+    where it shows a slower one, as set.
 
     Args:
         doorway: its ``motion``, ``leaves.travel`` and ``clear_width``.
@@ -72,14 +78,31 @@ def closing_speeds(doorway: Doorway) -> Span | Missing:
     Source:
         Derived; kinematics of trapezoids.
     """
-    motion = doorway.motion
-    if motion.closing_speed is not None:
-        set_to = motion.closing_speed
-        return Span(set_to.low, set_to.high, (set_to.grade,))
+    motion, set_to = doorway.motion, doorway.motion.closing_speed
     timed = spread(motion.closing_time, motion.closing_runs)
+    if set_to is not None and set_to.high <= 0.0:
+        return ("motion.closing_speed",)
     if timed is None:
-        return ("motion.closing_time",)
-    return _from_stopwatch(motion, timed, stroke_of(doorway))
+        found = ("motion.closing_time",)
+    else:
+        found = _from_stopwatch(motion, timed, stroke_of(doorway))
+    if set_to is None:
+        return found
+    entered = Span(set_to.low, set_to.high, (set_to.grade,))
+    return _both(entered, found) if isinstance(found, Span) else entered
+
+
+def speed_contradicted(doorway: Doorway) -> bool:
+    """Whether the stopwatch shows a quicker closing leaf than was entered."""
+    set_to, speeds = doorway.motion.closing_speed, closing_speeds(doorway)
+    return set_to is not None and isinstance(speeds, Span) and len(speeds.grades) > 1
+
+
+def _both(entered: Span, timed: Span) -> Span:
+    """The speed that was entered, unless the stopwatch shows a quicker leaf."""
+    if entered.high >= timed.low:
+        return entered
+    return Span(entered.low, timed.high, (*entered.grades, *timed.grades))
 
 
 def _from_stopwatch(motion: Motion, timed: Span, stroke: Span) -> Span | Missing:

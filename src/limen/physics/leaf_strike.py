@@ -99,12 +99,16 @@ def mass_of(doorway: Doorway) -> Span | Missing:
         not stated; or the keys that are missing.
     """
     leaves = doorway.leaves
+    if leaves.mass is not None and leaves.mass.high <= 0.0:
+        return ("leaves.mass",)
     if leaves.mass is not None:
         return Span(leaves.mass.low, leaves.mass.high, (leaves.mass.grade,))
     glass, width, height = leaves.glass, leaves.width, leaves.height
     if glass is None or width is None or height is None:
         return ("leaves.mass",)
     stated = (glass, width, height)
+    if min(figure.high for figure in stated) <= 0.0:
+        return ("leaves.mass",)
     return Span(
         glass_mass(*(q.low for q in stated)),
         glass_mass(*(q.high for q in stated)) + FRAME,

@@ -5,7 +5,13 @@ from math import ceil, floor, sqrt
 
 from limen.findings import Finding, Lack, Message, Remedy, Verdict
 from limen.model.doorway import Doorway
-from limen.physics.leaf_speed import Missing, Span, closing_speeds, stroke_of
+from limen.physics.leaf_speed import (
+    Missing,
+    Span,
+    closing_speeds,
+    speed_contradicted,
+    stroke_of,
+)
 from limen.physics.leaf_strike import energy_of, mass_of, speed_for
 from limen.quantity import Dimension, Quantity, at_most
 from limen.questions.asking import Asked, compared, margin_of
@@ -102,6 +108,8 @@ def energy_known(doorway: Doorway) -> Known | Missing:
         The energy; or the keys of the file that are missing.
     """
     measured = doorway.motion.closing_energy
+    if measured is not None and measured.high <= 0.0:
+        return ("motion.closing_energy",)
     if measured is not None:
         where = "motion.closing_energy"
         return Known(measured, ((where, measured),), where)
@@ -118,6 +126,8 @@ def _closer(doorway: Doorway) -> str:
     """What to measure first: the speed if it was only timed, then the mass."""
     if doorway.motion.closing_speed is None:
         return "motion.closing_speed"
+    if speed_contradicted(doorway):
+        return "motion.closing_time"
     return "leaves.mass" if doorway.leaves.mass is None else "motion.closing_energy"
 
 

@@ -108,14 +108,26 @@ def _is_timed_share(share: float) -> bool:
 def _timed(doorway: Doorway, share: float) -> Timed | Missing:
     """When a share of the clear width is free: measured, else computed."""
     measured = doorway.motion.time_to_most
-    if measured is not None and _is_timed_share(share):
-        return Timed(measured, (("motion.time_to_most", measured),))
-    slow = opening_of(doorway, from_closed=True)
-    quick = opening_of(doorway, latest=False, from_closed=True)
+    computed = _computed(doorway, share)
+    if measured is None or not _is_timed_share(share):
+        return computed
+    timed = Timed(measured, (("motion.time_to_most", measured),))
+    if isinstance(computed, tuple) or measured.high >= computed.time.low:
+        return timed
+    grades = (measured.grade, computed.time.grade)
+    either = Span(measured.low, computed.time.high, grades)
+    return Timed(either.bounded, (*timed.figures, *computed.figures))
+
+
+def _computed(doorway: Doorway, share: float) -> Timed | Missing:
+    """When a share of the clear width is free, by the bounds of all figures."""
+    clear = doorway.clear_width
+    slow = opening_of(doorway, width=clear.high, from_closed=True)
+    quick = opening_of(doorway, width=clear.low, latest=False, from_closed=True)
     if isinstance(slow, tuple) or isinstance(quick, tuple):
         return slow if isinstance(slow, tuple) else ("motion.opening_time",)
-    width = share * doorway.clear_width.value
-    span = Span(quick.time_to(width), slow.time_to(width), slow.grades)
+    early, late = quick.time_to(share * clear.low), slow.time_to(share * clear.high)
+    span = Span(early, late, (*slow.grades, clear.grade))
     return Timed(span.bounded, _opening_figures(doorway), quick)
 
 
@@ -126,7 +138,8 @@ def _opening_figures(doorway: Doorway) -> Figures:
         ("motion.opening_speed", motion.opening_speed),
         ("motion.opening_acceleration", motion.opening_acceleration),
         ("motion.opening_time", motion.opening_time),
-        *(("motion.time_to_most", run) for run in motion.opening_runs),
+        *(("motion.opening_runs", run) for run in motion.opening_runs),
+        ("clear_width", doorway.clear_width),
     )
 
 
@@ -186,6 +199,8 @@ def _by_itself(asked: Asked) -> Finding:
         )
         if loss.tried is None or later:
             return _way_out(asked, Outcome.NOT_SHOWN, "untried", "power_loss.tried")
+        if loss.by == "nothing":
+            return _way_out(asked, Outcome.NOT_SHOWN, "by_nothing", "power_loss.by")
         return _way_out(asked, Outcome.HOLDS, "opens")
     if breaks_out is None:
         return _way_out(asked, Outcome.NOT_SHOWN, "no_break_out", "use.breaks_out")
@@ -266,6 +281,9 @@ def modes(asked: Asked) -> tuple[Finding, ...]:
         found.append(_narrows(asked, doorway.reduced_width))
     if found:
         return tuple(found)
+    if "modes" not in doorway.model_fields_set:
+        because, lacks = Message("modes.unknown"), lacking(("modes",))
+        return (asked.answer(Verdict.NOT_SHOWN, because, lacking=lacks),)
     told = graded(Outcome.HOLDS, asked.limits_graded(), weak(asked, ()))
     because = Message("modes.none")
     return (

@@ -78,7 +78,11 @@ def _part(asked: Asked, part: str) -> Finding:
     weight = Weight.ADVICE if rule else asked.rule.weight
     valid, lacks = _counted(asked)
     lacks = (*lacks, *(_not_measured(part, valid) if not lacks else ()))
-    if rule or lacks:
+    held = [] if rule else [h for n, one in valid for h in _held(asked, part, n, one)]
+    worst = min(held, key=_standing, default=None)
+    if worst is not None and worst.comparison.outcome is Outcome.FAILS:
+        return _told(asked, case, worst)
+    if rule or lacks or worst is None:
         because = Message(f"closing_force.{_why(rule, lacks)}")
         return asked.answer(
             Verdict.NOT_SHOWN,
@@ -87,8 +91,7 @@ def _part(asked: Asked, part: str) -> Finding:
             weight=weight,
             lacking=(*lacks, *rule),
         )
-    held = [h for n, one in valid for h in _held(asked, part, n, one)]
-    return _told(asked, case, min(held, key=_standing))
+    return _told(asked, case, worst)
 
 
 def _why(rule: tuple[Lack, ...], lacks: tuple[Lack, ...]) -> str:

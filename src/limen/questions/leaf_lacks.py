@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from limen.findings import Lack, Measure, Message
 from limen.model.doorway import Doorway
+from limen.physics.leaf_speed import speed_contradicted
 from limen.physics.leaf_strike import FRAME
 from limen.quantity import Dimension, Grade, Quantity
 from limen.questions.asking import Asked, lack, too_weak
@@ -35,9 +36,11 @@ def unset(asked: Asked, *limits: str) -> tuple[Lack, ...]:
 def closing_figures(doorway: Doorway) -> Figures:
     """What says how fast a closing leaf is, in the order in which it is taken."""
     motion = doorway.motion
-    if motion.closing_speed is not None:
-        return (("motion.closing_speed", motion.closing_speed),)
+    entered = (("motion.closing_speed", motion.closing_speed),)
+    if motion.closing_speed is not None and not speed_contradicted(doorway):
+        return entered
     return (
+        *entered,
         ("motion.closing_time", motion.closing_time),
         *(("motion.closing_speed", run) for run in motion.closing_runs),
         ("motion.slow_zone", motion.slow_zone),
