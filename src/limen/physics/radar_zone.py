@@ -18,6 +18,7 @@ STEP = 0.001  # m
 CORNERS = 48
 HALVINGS = 7
 RAY = 0.1  # m
+RAYS = 8  # steps of a ray looked at together
 COARSE = 0.02  # m
 
 
@@ -165,8 +166,16 @@ def outline(zone: Zone, middle: float) -> tuple[tuple[float, float], ...]:
 def _first_beyond(within: Callable[[Array], Bools], most: float) -> Array:
     """For each corner a distance beyond the field, in steps of RAY."""
     reach = np.arange(RAY, most + RAY, RAY)
-    inside = within(np.tile(reach[:, None], CORNERS))
-    return reach[np.argmin(inside, axis=0)]
+    beyond, left = np.full(CORNERS, reach[0]), np.zeros(CORNERS, dtype=np.bool_)
+    for begin in range(0, len(reach), RAYS):
+        part = reach[begin : begin + RAYS]
+        out = ~within(np.tile(part[:, None], CORNERS))
+        first = out.any(axis=0) & ~left
+        beyond = np.where(first, part[np.argmax(out, axis=0)], beyond)
+        left |= first
+        if left.all():
+            break
+    return beyond
 
 
 def _run(inside: Bools) -> int:
