@@ -74,6 +74,7 @@ OWN_DOUBT = (
     "close",
     "no_beam",
     "walk_differs",
+    "lead_differs",
     "in_time.not_shown",
 )
 """Reasons that another setting may settle as well as a closer reading."""

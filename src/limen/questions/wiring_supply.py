@@ -175,11 +175,13 @@ def _weak(asked: Asked) -> tuple[Lack, ...]:
     """Figures of a weak grade among what is drawn and given."""
     units = (fitting.unit for fitting in asked.doorway.fitting)
     needs = [unit.supply for unit in units if unit is not None]
+    by_power = [one for one in needs if one.current is None]
     return too_weak(
         [
             ("operator.current", asked.doorway.operator.current),
             *(("sheet.supply.current", one.current) for one in needs),
-            *(("sheet.supply.power", one.power) for one in needs),
+            *(("sheet.supply.power", one.power) for one in by_power),
+            *(("sheet.supply.least", one.least) for one in by_power),
         ]
     )
 
