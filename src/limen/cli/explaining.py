@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     from limen.desk.explaining import ProofSheet
     from limen.desk.shelves import Rule, Rulebook
 
+_ASKED = "asked: "
+"""The one thing that every question is given; its name says nothing to people."""
+
 
 def explained(checked: "Checked", sheet: "ProofSheet", style: Style) -> list[Line]:
     """The proof sheet of a question, then each doorway's answers to it."""
@@ -38,7 +41,8 @@ def _method(sheet: "ProofSheet", style: Style) -> list[Line]:
             words = say(Message(f"explain.{heading.lower()}"))
             lines += [EMPTY, line(words, Ink.STRONG)]
         for paragraph in text.split("\n\n"):
-            lines += _paragraph(paragraph.replace("`", ""), style)
+            told = paragraph.removeprefix(_ASKED).replace("`", "")
+            lines += _paragraph(told, style)
     return lines
 
 

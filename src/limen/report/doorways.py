@@ -77,7 +77,7 @@ def _heading(group: Group, tongue: Tongue) -> Plain:
     room = said_room(worst)
     return {
         "title": tongue.question(worst.question),
-        "where": ", ".join(one for one in (worst.fitting, worst.case) if one),
+        "where": _case(worst),
         "verdict": tongue.say(Message(f"verdict.{worst.verdict}")),
         "weight": tongue.say(Message(weight)) if weight else "",
         "room": tongue.say(room) if room else "",
@@ -99,16 +99,29 @@ def _others(group: Group, tongue: Tongue) -> str:
 def _remedies(
     group: Group, title: str, tongue: Tongue, told: dict[str, str]
 ) -> list[str]:
-    failing = [one for one in group.all if one.verdict is Verdict.FAILS]
-    said = dict.fromkeys(
-        sentence(tongue.say(one.remedy.message)) for one in failing if one.remedy
-    )
+    """What mends a block; several are told apart by the case they belong to."""
+    mends: dict[str, str] = {}
+    for one in group.all:
+        if one.verdict is Verdict.FAILS and one.remedy:
+            mends.setdefault(sentence(tongue.say(one.remedy.message)), _case(one))
     texts: list[str] = []
-    for text in list(said)[:MOST_REMEDIES]:
+    for text in list(mends)[:MOST_REMEDIES]:
         first = told.setdefault(text, title)
         same = Message("report.same_as", {"title": first})
-        texts.append(text if first == title else tongue.say(same))
+        own = _of_case(mends[text], text, tongue) if len(mends) > 1 else text
+        texts.append(own if first == title else tongue.say(same))
     return list(dict.fromkeys(texts))
+
+
+def _case(finding: Finding) -> str:
+    return ", ".join(one for one in (finding.fitting, finding.case) if one)
+
+
+def _of_case(case: str, text: str, tongue: Tongue) -> str:
+    if not case:
+        return text
+    of_case = Message("cli.of_case", {"case": case, "what": text})
+    return sentence(tongue.say(of_case))
 
 
 # What is not shown --------------------------------------------------------------

@@ -15,9 +15,10 @@ _UNIT = re.compile(
 )
 _WHOLE_DEGREE = 1e-6
 _ANGLE_DECIMALS = 1
-_SLOW = 0.2
+_SLOW = 0.1
 """m/s, below which a speed is written in millimetres a second."""
 _TIME_DECIMALS = 2
+_RATIO_DECIMALS, _PERCENT = 3, 0.01
 _BRIEF = 0.1
 """s, below which a time keeps its third digit."""
 
@@ -150,6 +151,8 @@ def say_measure(value: Measure, system: Show = Show.METRIC) -> str:
     brief = value.dimension is Dimension.TIME and _BRIEF <= abs(value.value) < 1
     if brief:
         return show(round(value.value, _TIME_DECIMALS), value.dimension, system)
+    if value.dimension is Dimension.RATIO and abs(value.value) >= _PERCENT:
+        return show(round(value.value, _RATIO_DECIMALS), value.dimension, system)
     return show(value.value, value.dimension, system)
 
 
