@@ -13,7 +13,7 @@ from limen.physics.in_time import Approach, fits, late_share, lateness, ways
 from limen.physics.in_time_edges import Array, edges_of
 from limen.physics.in_time_field import Field, field_of
 from limen.physics.in_time_walk import walked
-from limen.physics.in_time_worst import worst
+from limen.physics.in_time_worst import Sweep, worst
 from limen.physics.walking import Group, Walk, Walker
 from oracles.walks import Door, Walks, a_door, late, some_walks
 from physics.crossings import approach_of, opening_of, radar_of
@@ -139,6 +139,44 @@ def test_the_worst_of_all_walks_is_no_better_than_any(
     within = np.clip(walks.speed, speed, speed + span)
     ready = ways(approach, walks.heading, walks.target)
     assert np.max(lateness(approach, ready, within)) <= found.high + EXACT
+
+
+@settings(max_examples=10)
+@given(seeds, st.floats(0.6, 2.0))
+def test_a_walk_that_only_just_fits_is_no_later_than_the_worst(
+    seed: int, speed: float
+) -> None:
+    """There the last of the opening is needed, which comes slowly."""
+    rng = np.random.default_rng(seed)
+    approach = approach_of(a_door(rng))
+    found = worst(approach, speed, speed, tolerance=0.02)
+    heading = rng.uniform(*approach.headings, 200)
+    _, right = approach.edges.full
+    sway = approach.walker.ahead * np.tan(np.abs(heading)) + approach.walker.aside
+    target = np.clip(right - sway, *approach.targets)
+    target = np.where(rng.random(200) < 0.5, target, -target)
+    kept = fits(approach, heading, target)
+    ready = ways(approach, heading[kept], target[kept])
+    late = lateness(approach, ready, np.full(int(np.sum(kept)), speed))
+    assert np.max(late, initial=-inf) <= found.high + EXACT
+
+
+@settings(max_examples=10)
+@given(seeds, st.lists(st.floats(0.3, 2.5), min_size=2, max_size=5))
+def test_what_was_asked_before_changes_no_answer(
+    seed: int, speeds: list[float]
+) -> None:
+    approach = approach_of(a_door(np.random.default_rng(seed)))
+    sweep = Sweep(approach)
+    for speed in speeds:
+        again, alone = sweep.worst(speed, speed), worst(approach, speed, speed)
+        assert again.low <= alone.high
+        assert alone.low <= again.high
+        assert again.high - again.low <= 0.01 or again.low == inf
+        deeper = sweep.further(0.2).worst(speed, speed)
+        other = worst(replace(approach, further=0.2), speed, speed)
+        assert deeper.low <= other.high
+        assert other.low <= deeper.high
 
 
 @settings(max_examples=6)
