@@ -32,6 +32,10 @@ from limen.questions.approach_taken import (
     yaw_of,
 )
 from limen.questions.asking import lack
+from limen.questions.wiring_ends import NOT_USED
+
+OPENS = ("opening", "escape opening")
+"""Outputs that open the door."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,14 +98,34 @@ def fields_of(
             drawn for one, the inner reach is 6 dB less, which is an estimate.
 
     Returns:
-        One for each unit of that side with a motion sense, or of unknown sheet.
+        One for each unit of that side with a motion sense, or of unknown sheet,
+        whose opening output is not left alone.
     """
     return tuple(
         _facts(fitting, plan, child=child)
         for fitting in doorway.fitting
         if fitting.side == side
         and (fitting.unit is None or fitting.unit.motion is not None)
+        and not left_alone(fitting)
     )
+
+
+def left_alone(fitting: Fitting) -> bool:
+    """Whether every output with which a unit could open the door goes nowhere."""
+    wires = [one for one in fitting.wires if one.output in OPENS]
+    return bool(wires) and all(one.to.casefold() == NOT_USED for one in wires)
+
+
+def passed_by(doorway: Doorway, side: Side) -> bool:
+    """Whether nobody comes from a side: people only pass from the other one.
+
+    Where the doorway may lie on an escape route, nobody may escape from there either.
+    """
+    use = doorway.use
+    if use.one_way in (None, side):
+        return False
+    escapes = side in use.escape_from or not use.escape_from
+    return use.escape_route is False or not escapes
 
 
 def has_motion(doorway: Doorway) -> bool:

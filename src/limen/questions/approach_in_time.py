@@ -7,7 +7,7 @@ from limen.findings import Figure, Finding, Lack, Margin, Message, Verdict
 from limen.model.people import Side
 from limen.physics.in_time_worst import Sweep, Worst
 from limen.quantity import Dimension, Outcome
-from limen.questions.approach_field import has_motion
+from limen.questions.approach_field import has_motion, passed_by
 from limen.questions.asking import Asked, Verdictful, graded
 from limen.questions.clear_width import REDUCED
 from limen.questions.in_time_doubt import what_settles
@@ -25,6 +25,7 @@ from limen.questions.in_time_told import (
 )
 
 SIDES: tuple[Side, ...] = ("outside", "inside")
+TIMED = Lack(Message("in_time.lack.closer"), "motion.opening_time")
 
 
 def opens_in_time(asked: Asked) -> tuple[Finding, ...]:
@@ -55,7 +56,8 @@ def opens_in_time(asked: Asked) -> tuple[Finding, ...]:
         The method page "opens in time".  Left out: who turns, brakes or stops
         before the door; several people at once; doors opened by other means.
     """
-    if not has_motion(asked.doorway) and _sheets_known(asked):
+    named = bool(asked.doorway.fitting) and _sheets_known(asked)
+    if named and not has_motion(asked.doorway):
         return (asked.answer(Verdict.NOT_ASKED, Message("in_time.no_motion")),)
     return tuple(_findings(asked))
 
@@ -65,10 +67,9 @@ def _sheets_known(asked: Asked) -> bool:
 
 
 def _findings(asked: Asked) -> Iterator[Finding]:
-    one_way = asked.doorway.use.one_way
     reduced = asked.doorway.reduced_width
     for side in SIDES:
-        if one_way not in (None, side):
+        if passed_by(asked.doorway, side):
             said = {"side": Message(f"side.{side}")}
             because = Message("in_time.one_way", said)
             yield asked.answer(Verdict.NOT_ASKED, because, case=side)
@@ -95,7 +96,7 @@ def _answer(
     late = late_walk(one, better) if better is not None else None
     if late is not None:
         return _fails(asked, Swept(one, sweep, found), case, late)
-    doubts = what_settles(asked, one, better) if better is not None else ()
+    doubts = what_settles(asked, one, better) if better is not None else (TIMED,)
     return _held(asked, Swept(one, sweep, found), case, doubts)
 
 

@@ -18,7 +18,7 @@ from limen.model.fitting import Fitting
 from limen.model.people import Side
 from limen.physics.radar_zone import Zone, ahead, outline
 from limen.quantity import Comparison, Grade, Outcome, Quantity, least
-from limen.questions.approach_field import FieldFacts, fields_of, zones
+from limen.questions.approach_field import FieldFacts, fields_of, passed_by, zones
 from limen.questions.approach_lobes import shape_stated, walk_of
 from limen.questions.approach_reach import RUNS
 from limen.questions.asking import Asked, lack, once
@@ -114,8 +114,7 @@ def side_field(asked: Asked, side: Side) -> SideField:
 def without_field(asked: Asked, field: SideField, case: str) -> Finding | None:
     """The answer for a side that nobody uses, or whose field is not known at all."""
     said = {"side": Message(f"side.{field.side}")}
-    one_way = asked.doorway.use.one_way
-    if one_way is not None and one_way != field.side:
+    if passed_by(asked.doorway, field.side):
         because = Message("approach.zone.one_way")
         return asked.answer(Verdict.NOT_ASKED, because, case=case)
     if not field.facts:

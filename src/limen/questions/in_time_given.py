@@ -154,7 +154,8 @@ def given(
     doorway, plan = asked.doorway, asked.settled.plan
     fields = like.fields if like else fields_of(doorway, plan, side)
     known = tuple(one for one in fields if one.inners)
-    opening = opening_of(doorway, width=width)
+    surely = doorway.clear_width.low if width is None else width
+    opening = opening_of(doorway, width=surely)
     speed = _fastest(asked)
     missing = tuple(_missing(fields, opening, speed, side))
     if missing or isinstance(opening, tuple) or isinstance(speed, Lack):
@@ -176,7 +177,8 @@ def given(
 
 def maybe(asked: Asked, one: Given) -> Maybe | None:
     """One side by the better end of every figure; None if the opening has none."""
-    opening = opening_of(asked.doorway, width=one.width, latest=False)
+    width = asked.doorway.clear_width.high if one.width is None else one.width
+    opening = opening_of(asked.doorway, width=width, latest=False)
     if isinstance(opening, tuple):
         return None
     outers = tuple(Together(each.outers, every=False) for each in one.fields)
@@ -300,6 +302,8 @@ def _group(asked: Asked, name: str) -> Group:
 def _fastest(asked: Asked) -> tuple[Quantity, Taken] | Lack:
     """The speed up to which nobody may be late: stated, of a group, or taken."""
     use = asked.doorway.use
+    if use.fastest is not None and use.fastest.high <= 0.0:
+        return lack("in_time.lack.fastest", "use.fastest")
     if use.fastest is not None:
         return use.fastest, stated(("use.fastest", use.fastest))
     unknown = [name for name in use.groups if not _has(asked, name)]
@@ -349,7 +353,8 @@ def _rests(asked: Asked, known: tuple[FieldFacts, ...], opening: Opening) -> Tak
     motion = asked.doorway.motion
     figures = ((f"motion.{key}", getattr(motion, key)) for key in OPENING)
     grades = (*asked.limits_graded(*BODY), *opening.grades, *asked.settled.grades)
-    rests = Taken(grades, weak=(*asked.weak_limits(*BODY), *too_weak(figures)))
+    weak = too_weak((*figures, *asked.settled.figures))
+    rests = Taken(grades, weak=(*asked.weak_limits(*BODY), *weak))
     for one in known:
         rests += one.taken + one.motion
     return rests

@@ -116,6 +116,10 @@ def _nothing_there(asked: Asked) -> Finding:
         because = Message("study.no_presence_unit")
         missing = Lack(Message("lack.presence_unit"), "fitting")
         return asked.answer(Verdict.NOT_SHOWN, because, lacking=(missing,))
+    if asked.rule.question.startswith("approach.") and not asked.doorway.fitting:
+        missing = Lack(Message("lack.units"), "fitting")
+        because = Message("study.no_units")
+        return asked.answer(Verdict.NOT_SHOWN, because, lacking=(missing,))
     return asked.answer(Verdict.NOT_ASKED, Message("study.nothing_there"))
 
 
