@@ -12,10 +12,12 @@ from limen.quantity import Dimension, Grade, Show
 from limen.words import (
     WordsError,
     has,
+    of_case,
     said_assumed,
     said_clause,
     say,
     say_count,
+    unbroken,
     visible,
 )
 
@@ -126,3 +128,23 @@ def test_a_measure_is_written_no_finer_than_can_be_told_at_a_door(
 def test_a_slow_speed_is_told_in_feet_to_whom_reads_feet() -> None:
     short = _short(Measure(0.1524, Dimension.SPEED))
     assert say(short, system=Show.FEET) == "0.5 ft/s short"
+
+
+@pytest.mark.parametrize(
+    ("text", "case", "told"),
+    [
+        ("Level the unit.", "inside", "inside · Level the unit."),
+        ("Level the inside unit.", "inside", "Level the inside unit."),
+        ("Mark the glass.", "", "Mark the glass."),
+        ("Widen it.", "inside, reduced", "inside, reduced · Widen it."),
+    ],
+)
+def test_a_sentence_is_given_its_case_unless_it_names_it(
+    text: str, case: str, told: str
+) -> None:
+    assert of_case(text, case) == told
+
+
+def test_a_number_and_its_unit_stay_in_one_line() -> None:
+    said = unbroken("it gives 300 mA at 52 mm/s; 3 more")
+    assert said.count("\N{NO-BREAK SPACE}") == 2

@@ -8,7 +8,7 @@ from limen.exchange.groups import Group, groups
 from limen.exchange.tally import MUST
 from limen.findings import Finding, Message, Verdict
 from limen.quantity import Show
-from limen.words import said_assumed, said_room, say, say_count, say_question
+from limen.words import of_case, said_assumed, said_room, say, say_count, say_question
 
 MARKS: Mapping[Verdict, Piece] = {
     Verdict.FAILS: Piece("✕", Ink.FAILS),
@@ -184,12 +184,8 @@ def _remedies(group: Group, style: Style, said: set[str]) -> list[str]:
     every = list(mends)[:_MOST_REMEDIES]
     fresh = [text for text in every if text not in said]
     said.update(fresh)
-    told = [_of_case(mends[text], text) if len(every) > 1 else text for text in fresh]
+    told = [of_case(text, mends[text]) if len(every) > 1 else text for text in fresh]
     return told if len(fresh) == len(every) else [*told, say(Message("cli.above"))]
-
-
-def _of_case(case: str, text: str) -> str:
-    return say(Message("cli.of_case", {"case": case, "what": text})) if case else text
 
 
 def _lacking(

@@ -9,7 +9,7 @@ from limen.findings import Finding, Message, Study, Verdict
 from limen.report.drawings import plan_key
 from limen.report.front import counted
 from limen.report.tongue import Plain, Tongue, clauses, sentence
-from limen.words import said_assumed, said_room
+from limen.words import of_case, said_assumed, said_room
 
 CAVEAT = "owed.geometry_only"
 MOST_REMEDIES = 3
@@ -108,20 +108,13 @@ def _remedies(
     for text in list(mends)[:MOST_REMEDIES]:
         first = told.setdefault(text, title)
         same = Message("report.same_as", {"title": first})
-        own = _of_case(mends[text], text, tongue) if len(mends) > 1 else text
-        texts.append(own if first == title else tongue.say(same))
+        own = of_case(text, mends[text]) if len(mends) > 1 else text
+        texts.append(sentence(own) if first == title else tongue.say(same))
     return list(dict.fromkeys(texts))
 
 
 def _case(finding: Finding) -> str:
     return ", ".join(one for one in (finding.fitting, finding.case) if one)
-
-
-def _of_case(case: str, text: str, tongue: Tongue) -> str:
-    if not case:
-        return text
-    of_case = Message("cli.of_case", {"case": case, "what": text})
-    return sentence(tongue.say(of_case))
 
 
 # What is not shown --------------------------------------------------------------

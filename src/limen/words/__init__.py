@@ -7,6 +7,7 @@ files of a language's folder are read together, and no key may stand twice.
 from limen.words.catalogue import Catalogue, WordsError, catalogue, languages
 from limen.words.saying import (
     has,
+    of_case,
     said_assumed,
     said_clause,
     said_margin,
@@ -25,6 +26,7 @@ __all__ = [
     "catalogue",
     "has",
     "languages",
+    "of_case",
     "said_assumed",
     "said_clause",
     "said_margin",

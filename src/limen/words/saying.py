@@ -10,9 +10,8 @@ from limen.words.catalogue import Catalogue, WordsError, catalogue, pieces
 
 Value = str | int | float | Measure | Message
 
-_UNIT = re.compile(
-    r"(?<=\d) (?=(?:\d+/\d+|mm|m|ft|in|s|kg|lb|N|J|V|A|m/s|%|°)(?![\w]))"
-)
+_UNITS = r"\d+/\d+|mm²?|mm/s|m|ft|in|s|min|h|kg|lbf?|N|J|kWh|V|m?A|%|°"
+_UNIT = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w]))")
 _WHOLE_DEGREE = 1e-6
 _ANGLE_DECIMALS = 1
 _SLOW = 0.1
@@ -154,6 +153,19 @@ def say_measure(value: Measure, system: Show = Show.METRIC) -> str:
     if value.dimension is Dimension.RATIO and abs(value.value) >= _PERCENT:
         return show(round(value.value, _RATIO_DECIMALS), value.dimension, system)
     return show(value.value, value.dimension, system)
+
+
+def of_case(text: str, case: str) -> str:
+    """A sentence with its case before it, unless it names the case by itself.
+
+    Args:
+        text: the sentence.
+        case: fitting and case, parted by commas; may be empty.
+    """
+    parts = case.lower().split(", ")
+    if all(part in text.lower() for part in parts):
+        return text
+    return say(Message("cli.of_case", {"case": case, "what": text}))
 
 
 def unbroken(text: str) -> str:
