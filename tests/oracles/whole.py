@@ -169,6 +169,13 @@ SHEET: Table = {
 def _single(door: Table, sheets: dict[str, Table]) -> None:
     door["leaves"] |= {"kind": "single", "hand": "left", "travel": "2000 mm"}
     door["leaves"]["width"] = "2050 mm"
+    door["motion"] |= {
+        "opening_time": "4.4 s",
+        "closing_time": "8.5 s",
+        "opening_runs": ["4.4 s", "4.4 s", "4.5 s"],
+        "closing_runs": ["8.5 s", "8.5 s", "8.6 s"],
+        "time_to_most": "3.6 s",
+    }
 
 
 def _telescopic(door: Table, sheets: dict[str, Table]) -> None:
