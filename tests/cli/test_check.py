@@ -161,7 +161,7 @@ def test_what_geometry_leaves_out_is_said_where_presence_holds(
     assert "Geometry only. Not covered:" in run("check", "x.toml").stdout
     give((not_shown("x"),))
     sentence = catalogue().sentence("owed.geometry_only")
-    held = run("check", "x.toml").stdout.replace(sentence, "", 1)
+    held = run("check", "x.toml").stdout.replace(sentence, "", 2)
     assert sentence not in held
 
 
@@ -334,3 +334,48 @@ def test_doubt_is_not_told_to_have_no_millimetre_to_spare(run: Run, give: Give) 
 def test_what_two_units_assume_alike_is_listed_once(run: Run, give: Give) -> None:
     give((finding(assumed=(assumed(), assumed())),))
     assert run("check", "x.toml", "--all").stdout.count("assumed:") == 1
+
+
+def test_what_to_do_first_stands_again_near_the_end(run: Run, give: Give) -> None:
+    give(MIXED)
+    said = run("check", "x.toml").stdout
+    first = next(one for one in said.splitlines() if one.strip().startswith("→"))
+    told = next(one for one in said.splitlines() if one.startswith("First to do: "))
+    assert told == first.strip().replace("→ ", "First to do: ")
+
+
+def test_where_no_must_fails_the_first_thing_to_find_out_is_named(
+    run: Run, give: Give
+) -> None:
+    give((not_shown("x"),))
+    said = run("check", "x.toml").stdout
+    assert re.search(r"^First to do: Find out .*\(x\)\.$", said, re.MULTILINE)
+    give((finding(), not_shown("x", weight=Weight.ADVICE)))
+    assert "First to do" not in run("check", "x.toml").stdout
+
+
+def test_a_doubt_that_is_no_must_tells_only_what_settles_it_first(
+    run: Run, give: Give
+) -> None:
+    give((not_shown("x", "y", weight=Weight.SHOULD),))
+    said = run("check", "x.toml").stdout
+    assert "(x); and 1 more" in said
+    assert "(y)" not in said
+    assert "(y)" in run("check", "x.toml", "--all").stdout
+
+
+def test_what_stands_above_is_pointed_to_by_its_key(run: Run, give: Give) -> None:
+    give((not_shown("x"), not_shown("x", question="presence.threshold")))
+    assert "settled by what stands above: x" in run("check", "x.toml").stdout
+
+
+def test_several_questions_not_asked_share_a_row(run: Run, give: Give) -> None:
+    give(
+        (
+            finding(Verdict.NOT_ASKED, question="site.obstacles"),
+            finding(Verdict.NOT_ASKED, question="site.marking"),
+        )
+    )
+    said = run("check", "x.toml").stdout
+    assert re.search(r"^– +2 questions +not asked$", said, re.MULTILINE)
+    assert run("check", "x.toml", "--all").stdout.count("\n–") == 2

@@ -111,7 +111,7 @@ def test_nothing_from_a_file_moves_the_cursor_or_changes_the_colour(text: str) -
     ("value", "dimension", "text"),
     [
         (0.0524, Dimension.SPEED, "52 mm/s"),
-        (0.1524, Dimension.SPEED, "0.152 m/s"),
+        (0.1524, Dimension.SPEED, "152 mm/s"),
         (0.22, Dimension.SPEED, "0.22 m/s"),
         (0.05342, Dimension.RATIO, "5.3 %"),
         (0.2587, Dimension.TIME, "0.26 s"),

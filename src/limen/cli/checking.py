@@ -1,6 +1,6 @@
 """What `limen check` prints."""
 
-from collections.abc import Generator, Iterable
+from collections.abc import Generator, Iterable, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from threading import Timer
@@ -10,7 +10,8 @@ from limen.cli.lines import EMPTY, Ink, Line, Piece, wrapped
 from limen.cli.paper import paper
 from limen.cli.table import Style, table
 from limen.exchange import Tally, contract, dumps, exit_code, tally, together
-from limen.findings import Message, Study
+from limen.exchange.groups import groups
+from limen.findings import Finding, Message, Study, Verdict
 from limen.quantity import Show
 from limen.words import said_assumed, say, say_count
 
@@ -79,7 +80,30 @@ def told(checked: "Checked", style: Style) -> list[Line]:
         if len(studies) > 1:
             lines += wrapped(headline(tally(study.findings)), style.width)
         lines += [EMPTY, *table(study.findings, style)]
-    return [*lines, EMPTY, *footer(checked, style)]
+    return [*lines, EMPTY, *footer(checked, style, _first(studies, style))]
+
+
+def _first(studies: Sequence[Study], style: Style) -> list[Line]:
+    """What to do first, once more: on a phone the top has long gone by."""
+    for verdict in (Verdict.FAILS, Verdict.NOT_SHOWN):
+        for study in studies:
+            for group in groups(study.musts(verdict), every=False):
+                if what := _to_do(group.worst):
+                    first = Message("cli.first", {"what": what})
+                    at = {"what": what, "door": study.doorway.name}
+                    said = Message("cli.first_at", at) if len(studies) > 1 else first
+                    told = wrapped(style.say(said), style.width, ink=Ink.STRONG)
+                    return [EMPTY, *told, EMPTY]
+    return []
+
+
+def _to_do(finding: Finding) -> Message | None:
+    if finding.remedy:
+        return finding.remedy.message
+    if not finding.lacking:
+        return None
+    lack = finding.lacking[0]
+    return Message("cli.find_out", {"what": lack.message, "key": lack.key})
 
 
 def headline(counts: Tally) -> str:
@@ -109,8 +133,8 @@ def _book(study: Study) -> str:
     return f"{study.rulebook} {study.edition}"
 
 
-def footer(checked: "Checked", style: Style) -> list[Line]:
-    """What everything above rests on."""
+def footer(checked: "Checked", style: Style, first: Iterable[Line] = ()) -> list[Line]:
+    """What everything above rests on, and what to do first."""
     lines: list[Line] = []
     findings = [one for study in checked.studies for one in study.findings]
     if any(one.to_confirm for one in findings):
@@ -123,7 +147,7 @@ def footer(checked: "Checked", style: Style) -> list[Line]:
     lines += _said(_day(checked.studies), style)
     for text in dict.fromkeys(t for s in checked.studies for t in s.overrides):
         lines += _said(Message("cli.overridden", {"figures": text}), style)
-    return [*lines, *_said(Message("study.caution"), style)]
+    return [*lines, *first, *_said(Message("study.caution"), style)]
 
 
 def _assumed(checked: "Checked", style: Style) -> list[Line]:

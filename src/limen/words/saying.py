@@ -14,7 +14,7 @@ _UNITS = r"\d+/\d+|mm²?|mm/s|m|ft|in|s|min|h|kg|lbf?|N|J|kWh|V|m?A|%|°"
 _UNIT = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w]))")
 _WHOLE_DEGREE = 1e-6
 _ANGLE_DECIMALS = 1
-_SLOW = 0.1
+_SLOW = 0.2
 """m/s, below which a speed is written in millimetres a second."""
 _TIME_DECIMALS = 2
 _RATIO_DECIMALS, _PERCENT = 3, 0.01
