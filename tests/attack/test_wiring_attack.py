@@ -12,6 +12,7 @@ from limen.questions.asking import Asked
 from limen.questions.settled import settle
 from limen.questions.wiring_papers import performance_level
 from limen.rules import Rule
+from limen.words import say
 from questions.asking import ask, asked, book
 
 INPUTS, FAULTS = "wiring.inputs", "wiring.fail_safe"
@@ -387,3 +388,48 @@ def test_a_paper_on_one_unit_does_not_speak_of_the_other_that_opens_for_escape(
         "document": letters,
     }
     assert ask(PAPERS, changes, case="escape opening").verdict is verdict
+
+
+# Words ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("given", "least", "most", "key"),
+    [
+        ("40 V", None, "30 V", "supply.voltage.high"),
+        ("5 V", "12 V", None, "supply.voltage.low"),
+        ("5 V", "12 V", "30 V", "supply.voltage.low"),
+    ],
+)
+def test_a_supply_that_fails_says_at_which_end(
+    given: str, least: str | None, most: str | None, key: str
+) -> None:
+    changes: dict[str, object] = {
+        "operator.supply": given,
+        "sheet.supply.least": least,
+        "sheet.supply.most": most,
+    }
+    found = ask("wiring.supply", changes, fitting="inside", case="voltage")
+    assert found.because.key == key
+    assert found.remedy
+    for message in (found.because, found.remedy.message):
+        assert "not given" not in say(message)
+
+
+def test_a_weak_figure_is_not_said_to_be_close() -> None:
+    changes: dict[str, object] = {"operator.supply": "24 V, estimate"}
+    found = ask("wiring.supply", changes, fitting="inside", case="voltage")
+    assert found.verdict is NOT_SHOWN
+    assert "on a figure too weak" in say(found.because)
+
+
+@pytest.mark.parametrize("signal", ["presence", "escape opening"])
+def test_an_output_that_was_connected_is_tried_by_what_it_does(signal: str) -> None:
+    changes = escaping("inside")
+    wires = [
+        {"output": one, "to": "not used"} for one in ("escape opening", "presence")
+    ]
+    found = inside(INPUTS, changes | {"fitting[inside].wires": wires}, signal)
+    assert found.verdict is FAILS
+    assert found.remedy
+    assert ("test box" in say(found.remedy.message)) is (signal == "presence")

@@ -141,7 +141,7 @@ _FROM: dict[str, float] = {
     "d": 172_800.0,
     "h": 7200.0,
     "Hz": 0.1,
-    "m/s": 0.1,
+    "m/s": 0.2,
 }
 """Units that take over later, or earlier, than at one of them, in SI units."""
 

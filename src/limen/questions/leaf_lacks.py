@@ -50,6 +50,12 @@ def closing_figures(doorway: Doorway) -> Figures:
     )
 
 
+def closer_speed(doorway: Doorway) -> str:
+    """The key of what tells the closing speed better: the speed, else the stopwatch."""
+    again = speed_contradicted(doorway)
+    return "motion.closing_time" if again else "motion.closing_speed"
+
+
 def mass_figures(doorway: Doorway) -> Figures:
     """What says how heavy a leaf is."""
     leaves = doorway.leaves

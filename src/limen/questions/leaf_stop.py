@@ -7,7 +7,7 @@ from limen.findings import Finding, Lack, Message, Verdict, Witness
 from limen.findings.message import length
 from limen.model.people import Side
 from limen.physics.leaf import reversal_of
-from limen.physics.leaf_speed import Span, closing_speeds
+from limen.physics.leaf_speed import Span, closing_speeds, speed_contradicted
 from limen.physics.leaf_strike import energy_of, mass_of, run_on, strikes_at
 from limen.physics.plan import sign
 from limen.physics.reach import Placed
@@ -17,6 +17,7 @@ from limen.questions.leaf_energy import slower
 from limen.questions.leaf_lacks import (
     Figures,
     Said,
+    closer_speed,
     closing_figures,
     joules,
     lacking,
@@ -148,8 +149,9 @@ def _strikes(asked: Asked, side: Side, stopping: Stopping) -> Finding:
 
 
 def _closer(asked: Asked) -> str:
-    if asked.doorway.motion.closing_speed is None:
-        return "motion.closing_speed"
+    doorway = asked.doorway
+    if doorway.motion.closing_speed is None or speed_contradicted(doorway):
+        return closer_speed(doorway)
     return "leaves.mass"
 
 

@@ -17,6 +17,7 @@ from limen.quantity import (
     least,
 )
 from limen.questions.asking import Asked, compared, lack, margin_of, too_weak
+from limen.questions.leaf_lacks import closer_speed
 
 REACTS = "operator.reacts_in"
 LEARNS = "sheet.presence.learns_after"
@@ -66,7 +67,7 @@ def _answered(asked: Asked, fitting: Fitting) -> Finding:
     limit = asked.rule.limit("leaf_covers")
     comparison = at_most(covered, limit)
     weak = _weak(asked, key, unit)
-    told = compared(comparison, weak or "motion.closing_speed")
+    told = compared(comparison, weak or closer_speed(asked.doorway))
     said = {
         "low": length(low),
         "high": length(high),

@@ -23,6 +23,12 @@ from limen.questions.wiring_ends import (
 )
 from limen.questions.wiring_tests import tested
 
+CONNECT: dict[Does, str] = {
+    "closing protection": "connect",
+    "opening stop": "connect_stop",
+    "escape opening": "connect_escape",
+}
+"""How to try an output that was left alone, once it is connected."""
 HINDERS: dict[Signal, tuple[Does, ...]] = {
     "opening": ("opening stop", "test"),
     "escape opening": ("opening stop", "test"),
@@ -90,8 +96,10 @@ def _left_alone(asked: Asked, fitting: Fitting, signal: Signal) -> Reply:
             return unknown(because, lack("lack.wiring.breaks_out", "use.breaks_out"))
     elif signal != "presence":
         return not_asked(because)
-    goal = said_purpose(wanted(asked, fitting, signal)[0])
-    remedy = Message("remedy.wiring.connect", {**said, "purpose": goal})
+    goal = wanted(asked, fitting, signal)[0]
+    remedy = Message(
+        f"remedy.wiring.{CONNECT[goal]}", {**said, "purpose": said_purpose(goal)}
+    )
     return fails(Message("inputs.unused", said), remedy)
 
 

@@ -119,17 +119,25 @@ def _told_voltage(
         "least": _volts(needs.least),
         "most": _volts(needs.most),
     }
-    remedy = Remedy(Message("remedy.wiring.supply", said))
+    fails = told.verdict is Verdict.FAILS
+    end = _broken_end(asked.doorway.operator.supply, needs) if fails else ""
+    why = end or told.verdict.key
     return asked.answer(
         told.verdict,
-        Message(f"supply.voltage.{told.verdict.key}", said),
+        Message(f"supply.voltage.{why}", said),
         fitting=fitting.id,
         case=VOLTAGE,
         margin=margin_of(worst, Dimension.VOLTAGE),
-        remedy=remedy if told.verdict is Verdict.FAILS else None,
+        remedy=Remedy(Message(f"remedy.wiring.supply.{end}", said)) if fails else None,
         lacking=told.lacking,
         to_confirm=told.to_confirm,
     )
+
+
+def _broken_end(given: Quantity | None, needs: Supply) -> str:
+    """Whether the supply that does not suit is too low or too high."""
+    low = given and needs.least and at_least(given, needs.least).outcome
+    return "low" if low is Outcome.FAILS else "high"
 
 
 def _volts(stated: Quantity | None) -> Measure | Message:
