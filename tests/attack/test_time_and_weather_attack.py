@@ -79,7 +79,8 @@ def test_the_speed_that_is_printed_mends_it(reacts: str) -> None:
     assert found.verdict is FAILS
     assert found.remedy
     speed = getattr(found.remedy.message.values["speed"], "value", 0.0)
-    mended = changes | {"motion.closing_speed": f"{speed:.3f} m/s"}
+    slower = {"motion.closing_speed": f"{speed:.3f} m/s", "motion.closing_time": None}
+    mended = changes | slower
     assert ask("presence.response", mended, fitting="inside").verdict is HOLDS
 
 
