@@ -129,7 +129,7 @@ def test_the_speeds_served_and_who_is_late_are_told() -> None:
     found = of()
     assert found.found
     text = say(found.found)
-    assert text.startswith("served: ")
+    assert text.startswith("in time for whoever walks at ")
     assert "% of adults" in text
 
 

@@ -113,6 +113,7 @@ def _next(shown: "Demo") -> list[Line]:
     for key, values in (
         ("demo.next_check", {"file": str(found)}),
         ("demo.next_explain", {"file": str(found)}),
+        ("demo.next_report", {"file": str(found)}),
         ("demo.next_drawings", {"folder": str(folder)}),
         ("demo.next_new", {}),
     ):
