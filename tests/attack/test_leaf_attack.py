@@ -208,3 +208,18 @@ def test_an_estimated_speed_gives_no_holds() -> None:
     found = energy({"motion.closing_speed": "0.1 m/s, estimate"})
     assert found.verdict is NOT_SHOWN
     assert Grade.ESTIMATE.value in str(found.lacking)
+
+
+def test_a_unit_whose_presence_output_goes_nowhere_stops_no_leaf() -> None:
+    wired: dict[str, object] = {
+        "sheet.presence.response": "0.01 s",
+        "motion.reversal_delay": "0.01 s",
+        "motion.braking": "5 m/s²",
+    }
+    apart = {f"fitting[{one}].wires[2].to": "not used" for one in ("inside", "outside")}
+    us = book("us", "2005")
+    held = ask("leaf.stops_in_time", wired, case="outside", rules=us)
+    assert held.verdict is HOLDS
+    found = ask("leaf.stops_in_time", wired | apart, case="outside", rules=us)
+    assert found.verdict is NOT_SHOWN
+    assert found.lacking

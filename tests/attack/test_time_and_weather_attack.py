@@ -168,3 +168,28 @@ def test_signs_that_are_read_from_both_sides_of_a_door_without_a_sign() -> None:
     found = ask("site.marking", {"marking.signs": []}, case="signs", rules=us)
     assert found.verdict is NOT_SHOWN
     assert keys(found) == ["marking.signs"]
+
+
+@pytest.mark.parametrize(
+    ("sealing", "verdict"),
+    [("IP54", HOLDS), ("IP53", FAILS), ("IP5X", NOT_SHOWN), ("IPX4", HOLDS)],
+)
+def test_a_numeral_left_open_says_neither_tight_nor_leaky(
+    sealing: str, verdict: Verdict
+) -> None:
+    changes: dict[str, object] = {
+        "sheet.environment.sealing": sealing,
+        "fitting[outside].covered": False,
+    }
+    found = ask("mounting.exposure", changes, fitting="outside", case="weather")
+    assert found.verdict is verdict
+
+
+def test_a_coldest_day_hotter_than_the_hottest_shows_nothing() -> None:
+    changes: dict[str, object] = {
+        "exposure.coldest": "50 °C",
+        "exposure.hottest": "10 °C",
+    }
+    found = ask("mounting.exposure", changes, fitting="outside", case="weather")
+    assert found.verdict is NOT_SHOWN
+    assert keys(found) == ["exposure.coldest", "exposure.hottest"]

@@ -433,3 +433,19 @@ def test_an_output_that_was_connected_is_tried_by_what_it_does(signal: str) -> N
     assert found.verdict is FAILS
     assert found.remedy
     assert ("test box" in say(found.remedy.message)) is (signal == "presence")
+
+
+@pytest.mark.parametrize(
+    ("question", "fitting", "case", "changes"),
+    [
+        ("wiring.voltage", "inside", None, {f"{CABLE}.loop": "0 ohm"}),
+        ("wiring.voltage", "inside", None, {"sheet.supply.current": "0 A"}),
+        ("wiring.supply", None, "current", {"sheet.supply.current": "0 A"}),
+    ],
+)
+def test_a_lead_that_resists_nothing_and_a_unit_that_draws_nothing(
+    question: str, fitting: str | None, case: str | None, changes: dict[str, object]
+) -> None:
+    found = ask(question, {**LONG, **changes}, fitting=fitting, case=case)
+    assert found.verdict is NOT_SHOWN
+    assert found.lacking

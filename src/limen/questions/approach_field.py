@@ -32,10 +32,7 @@ from limen.questions.approach_taken import (
     yaw_of,
 )
 from limen.questions.asking import lack
-from limen.questions.wiring_ends import NOT_USED
-
-OPENS = ("opening", "escape opening")
-"""Outputs that open the door."""
+from limen.questions.wiring_ends import left_alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,14 +103,8 @@ def fields_of(
         for fitting in doorway.fitting
         if fitting.side == side
         and (fitting.unit is None or fitting.unit.motion is not None)
-        and not left_alone(fitting)
+        and not left_alone(fitting, "opening", "escape opening")
     )
-
-
-def left_alone(fitting: Fitting) -> bool:
-    """Whether every output with which a unit could open the door goes nowhere."""
-    wires = [one for one in fitting.wires if one.output in OPENS]
-    return bool(wires) and all(one.to.casefold() == NOT_USED for one in wires)
 
 
 def passed_by(doorway: Doorway, side: Side) -> bool:

@@ -24,6 +24,7 @@ SPLASHED = 4
 
 IEC 60529, from memory.
 """
+ENDS = ("coldest", "hottest")
 DRY: Weather = "indoors"
 
 
@@ -81,11 +82,11 @@ def _replies(around: Exposure, fitting: Fitting) -> tuple[Reply, ...]:
     return (_meant(bears, fitting), _tight(bears, fitting), _drips(fitting), *heat)
 
 
-def _told(around: Exposure, heat: tuple[Reply, Reply]) -> tuple[Reply, ...]:
+def _told(around: Exposure, heat: tuple[Reply, ...]) -> tuple[Reply, ...]:
     """Indoors all round, the cold and warmth that somebody has stated."""
     stated = (around.coldest, around.hottest)
-    each = zip(stated, heat, strict=True)
-    return tuple(reply for met, reply in each if met is not None)
+    each = zip(stated, heat[:2], strict=True)
+    return (*(reply for met, reply in each if met is not None), *heat[2:])
 
 
 def _meant(bears: Environment, fitting: Fitting) -> Reply:
@@ -110,7 +111,10 @@ def _tight(bears: Environment, fitting: Fitting) -> Reply:
         missing = lack("lack.weather.sealing", "sheet.environment.sealing", said)
         return unknown(Message("exposure.unknown"), missing)
     water = bears.sealing[3]
-    if water != "X" and int(water) >= SPLASHED:
+    if water == "X":
+        missing = lack("lack.weather.water", "sheet.environment.sealing", said)
+        return unknown(Message("exposure.unknown"), missing)
+    if int(water) >= SPLASHED:
         return holds(Message("exposure.open"), practice=True)
     if fitting.covered is None:
         missing = lack("lack.weather.covered", f"fitting[{fitting.id}].covered", said)
@@ -139,9 +143,19 @@ def _drips(fitting: Fitting) -> Reply:
 # Warmth ------------------------------------------------------------------------
 
 
-def _warmth(around: Exposure, bears: Environment) -> tuple[Reply, Reply]:
+def _warmth(around: Exposure, bears: Environment) -> tuple[Reply, ...]:
     cold = _degree("coldest", around.coldest, bears.coldest)
-    return cold, _degree("hottest", around.hottest, bears.hottest)
+    hot = _degree("hottest", around.hottest, bears.hottest)
+    return cold, hot, *_backwards(around)
+
+
+def _backwards(around: Exposure) -> tuple[Reply, ...]:
+    """A coldest day that is hotter than the hottest."""
+    cold, hot = around.coldest, around.hottest
+    if cold is None or hot is None or cold.low <= hot.high:
+        return ()
+    missing = (lack(f"lack.weather.{end}", f"exposure.{end}") for end in ENDS)
+    return (unknown(Message("exposure.backwards"), *missing),)
 
 
 def _degree(end: str, met: Quantity | None, borne: Quantity | None) -> Reply:

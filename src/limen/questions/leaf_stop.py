@@ -28,6 +28,7 @@ from limen.questions.leaf_lacks import (
 )
 from limen.questions.presence import pausing
 from limen.questions.settled import UnitFacts
+from limen.questions.wiring_ends import left_alone
 
 STEP = {"step_speed": Dimension.SPEED, "contact_energy": Dimension.ENERGY}
 
@@ -190,8 +191,12 @@ def _watches(asked: Asked, side: Side) -> tuple[tuple[Watch, ...], tuple[Lack, .
 def _known(
     asked: Asked, side: Side
 ) -> Iterator[tuple[UnitFacts, str, Quantity | None]]:
-    """Units whose beams are known, with their response; those of this side first."""
-    known = [facts for facts in asked.settled.units if facts.choices]
+    """Units that are wired and whose beams are known; those of this side first."""
+    known = [
+        facts
+        for facts in asked.settled.units
+        if facts.choices and not left_alone(facts.fitting, "presence")
+    ]
     for facts in sorted(known, key=lambda one: one.fitting.side != side):
         sheet = facts.fitting.unit
         if sheet and sheet.presence:

@@ -17,6 +17,12 @@ PROTECTIVE: tuple[Does, ...] = ("closing protection", "opening stop")
 _SIDES = (" outside", " inside")
 
 
+def left_alone(fitting: Fitting, *outputs: Signal) -> bool:
+    """Whether every wire of these outputs goes nowhere, and one at least is named."""
+    wires = [one for one in fitting.wires if one.output in outputs]
+    return bool(wires) and all(one.to.casefold() == NOT_USED for one in wires)
+
+
 @dataclass(frozen=True, slots=True)
 class End:
     """One wire of an output and what the operator does at its end.

@@ -157,9 +157,12 @@ Load = Callable[[float, float, float], float | None]
 
 def drawn(needs: Supply) -> tuple[tuple[Load, Quantity], ...]:
     """What a unit may draw and the law it follows, by each figure of its sheet."""
-    current = () if needs.current is None else ((at_current, needs.current),)
-    power = () if needs.power is None else ((at_power, needs.power),)
-    return (*current, *power)
+    figures = ((at_current, needs.current), (at_power, needs.power))
+    return tuple(
+        (load, amount)
+        for load, amount in figures
+        if amount is not None and amount.high > 0.0
+    )
 
 
 def _ends(
@@ -203,7 +206,7 @@ def _lead(doorway: Doorway, cable: Cable, where: str) -> Lead | Lack:
     span = _per_metre(cable)
     if cable.loop is not None:
         least_of_core = loop_of(cable.length.low, span[0][0]) if span else 0.0
-        if cable.loop.high < warmed(least_of_core, COLDEST):
+        if cable.loop.high <= 0.0 or cable.loop.high < warmed(least_of_core, COLDEST):
             return lack("lack.wiring.loop_or_core", f"{where}.loop")
         return _measured(cable.loop, hottest, grades, where, assumed)
     if span is None:

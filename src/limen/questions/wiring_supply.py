@@ -198,8 +198,10 @@ def draws_at_most(fitting: Fitting) -> Quantity | None:
     """Current a unit draws at most (A); None if the sheet does not say."""
     needs = fitting.unit.supply if fitting.unit else Supply()
     if needs.current is not None:
-        return needs.current
-    if needs.power is None or needs.least is None or needs.least.low <= 0:
+        return needs.current if needs.current.high > 0 else None
+    if needs.power is None or needs.power.high <= 0:
+        return None
+    if needs.least is None or needs.least.low <= 0:
         return None
     grade = least(needs.power.grade, needs.least.grade)
     low = needs.power.low / needs.least.high
