@@ -8,7 +8,15 @@ import numpy as np
 import pytest
 
 from builders.doorways import a_doorway
-from limen.findings import Finding, Polygon, Role, Stroke, Verdict
+from limen.findings import (
+    Finding,
+    Measure,
+    Message,
+    Polygon,
+    Role,
+    Stroke,
+    Verdict,
+)
 from limen.model.doorway import Doorway
 from limen.model.people import Side
 from limen.physics.in_time_worst import worst
@@ -273,6 +281,24 @@ def _walks_into_the_leaf(
     x = places[:, 0]
     caught = (x + 0.35 > right + 1e-6) | (x - 0.35 < left - 1e-6)
     return bool((near & caught).any())
+
+
+@pytest.mark.parametrize("changes", LATE)
+def test_a_late_walk_is_told_with_the_lateness_of_the_margin(
+    changes: dict[str, object],
+) -> None:
+    found = of(changes)
+    assert found.margin
+    assert found.witness
+    said = found.because.values
+    late, worse = said["late"], said["worse"]
+    assert isinstance(late, Measure)
+    assert isinstance(worse, Message)
+    least, most = late.value, worse.values["late"]
+    assert isinstance(most, Measure)
+    assert least <= found.witness.printed["late"]
+    assert most.value == pytest.approx(-found.margin.value, abs=5e-4)
+    assert least <= most.value + found.margin.u
 
 
 @pytest.mark.parametrize("changes", LATE)

@@ -40,6 +40,7 @@ WIDER = 0.01  # m, to which a reduced width is asked to be wider
 FASTEST = 40  # tenths of m/s: nobody runs faster to a door
 SLOW = (0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0)  # m/s
 MILLIMETRES = 1000.0
+PRINTED = ((10.0, 10), (0.1, 100))  # s, and in how many parts of one it is printed
 SURE = 1e-3  # s: the table of an opening is that fine
 
 
@@ -179,8 +180,9 @@ def said_of(
 
 
 def _down(seconds: float) -> float:
-    """Lateness is at least what is printed."""
-    return floor(seconds * MILLIMETRES) / MILLIMETRES
+    """To as many figures as are printed: lateness is at least so much."""
+    parts = next((n for least, n in PRINTED if seconds >= least), 1000)
+    return floor(seconds * parts) / parts
 
 
 def _worse(margin: Margin | None) -> Message:
