@@ -1,5 +1,6 @@
 """What `limen check --explain` prints: method, rule, and what went in here."""
 
+import re
 from typing import TYPE_CHECKING
 
 from limen.cli.lines import EMPTY, Ink, Line, line, wrapped
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
     from limen.desk.explaining import ProofSheet
     from limen.desk.shelves import Rule, Rulebook
 
+_NAMED = re.compile(r"`+([^`]*)`+")
+_STRESSED = re.compile(r"\*(\w[^*\n]*)\*")
 _ASKED = "asked: "
 """The one thing that every question is given; its name says nothing to people."""
 
@@ -41,9 +44,21 @@ def _method(sheet: "ProofSheet", style: Style) -> list[Line]:
             words = say(Message(f"explain.{heading.lower()}"))
             lines += [EMPTY, line(words, Ink.STRONG)]
         for paragraph in text.split("\n\n"):
-            told = paragraph.removeprefix(_ASKED).replace("`", "")
-            lines += _paragraph(told, style)
+            lines += _paragraph(_in_print(paragraph.removeprefix(_ASKED)), style)
     return lines
+
+
+def _in_print(text: str) -> str:
+    """Without marks, which a terminal has no type for; limits as the rules name them.
+
+    What has a dot is a key of a file and stays as it is written there.
+    """
+    named = _NAMED.sub(lambda one: _limit_or_key(one.group(1)), text)
+    return _STRESSED.sub(r"\1", named)
+
+
+def _limit_or_key(name: str) -> str:
+    return name if "." in name else f"“{plain(name)}”"
 
 
 def _paragraph(text: str, style: Style) -> list[Line]:
