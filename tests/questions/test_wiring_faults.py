@@ -128,7 +128,7 @@ def test_a_break_that_only_the_operator_notices_must_have_a_consequence() -> Non
 def test_an_escape_output_is_watched_from_both_ends(
     unit: bool | None, operator: bool | None, verdict: Verdict
 ) -> None:
-    changes = {
+    changes: dict[str, object] = {
         "sheet.outputs[1].monitored": unit,
         "operator.inputs[1].monitored": operator,
     }

@@ -91,6 +91,8 @@ def show_quantity(
     text = show(quantity.value, dimension, system)
     if quantity.u == 0:
         return text
+    if dimension is Dimension.SPEED:
+        return f"{text} ± {_in_unit_of(quantity.value, quantity.u, dimension, system)}"
     return f"{text} ± {_show_difference(quantity.u, dimension, system)}"
 
 
@@ -209,6 +211,12 @@ def _inches(sixteenths: int) -> str:
     whole, part = divmod(sixteenths, 16)
     fraction = f"{Fraction(part, 16)}" if part else ""
     return " ".join(text for text in (str(whole) if whole else "", fraction) if text)
+
+
+def _in_unit_of(value: float, u: float, dimension: Dimension, system: Show) -> str:
+    """Write an uncertainty in the unit in which its value is written."""
+    unit = _unit_for(value, dimension, system)
+    return _decimal(u, _usual_decimals(u, unit), unit, strip=True)
 
 
 def _show_difference(u: float, dimension: Dimension, system: Show) -> str:
