@@ -148,3 +148,8 @@ def test_only_finite_values_are_shown(value: float) -> None:
         show_length(value)
     with pytest.raises(ValueError, match="finite"):
         show(value, Dimension.TIME)
+
+
+def test_a_speed_and_its_uncertainty_stand_in_one_unit() -> None:
+    older = Quantity(0.943, 0.165)
+    assert show_quantity(older, Dimension.SPEED) == "0.943 m/s ± 0.165 m/s"
