@@ -81,15 +81,15 @@ def said_margin(room: Margin) -> Message:
 
 
 def said_room(finding: Finding) -> Message | None:
-    """A finding's margin; none where nothing is left of it and doubt is the verdict.
+    """A finding's margin; none to spare where doubt is the verdict.
 
-    "0 mm to spare" beside *not shown* would read as if it held.
+    "4 mm to spare" beside *not shown* would read as if it held.
     """
     room = finding.margin
     if room is None:
         return None
     doubt = finding.verdict is Verdict.NOT_SHOWN and room.value >= 0
-    return None if doubt and room.least <= 0 else said_margin(room)
+    return None if doubt else said_margin(room)
 
 
 def say_question(question: str, *, language: str = "en") -> str:
