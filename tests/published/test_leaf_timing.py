@@ -158,7 +158,8 @@ def test_energies_either_side_of_the_american_limits(
     mass: str, speed: str, verdict: Verdict, low_energy: Outcome
 ) -> None:
     """A156.10, 7 lbf·ft: 80 kg at 0.5 m/s is 10.0 J, 100 kg at 0.3 m/s is 4.5 J."""
-    changes = {"leaves.mass": mass, "motion.closing_speed": speed}
+    timed: dict[str, object] = {"motion.closing_time": None}
+    changes = {"leaves.mass": mass, "motion.closing_speed": speed} | timed
     found = leaf(ENERGY, changes)
     assert found.verdict is verdict
     assert found.to_confirm is (verdict is Verdict.HOLDS)
