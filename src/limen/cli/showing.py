@@ -113,7 +113,7 @@ def _next(shown: "Demo") -> list[Line]:
     for key, values in (
         ("demo.next_check", {"file": str(found)}),
         ("demo.next_explain", {"file": str(found)}),
-        ("demo.next_report", {"file": str(found)}),
+        ("demo.next_report", {"file": str(shown.reports[0])}),
         ("demo.next_drawings", {"folder": str(folder)}),
         ("demo.next_new", {}),
     ):

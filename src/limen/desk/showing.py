@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from limen.desk.checking import Checked, check
 from limen.desk.drawing import Units, draw, first_witness
 from limen.desk.refusal import refusing
+from limen.desk.reporting import report
 
 if TYPE_CHECKING:
     from limen.findings import Finding
@@ -27,12 +28,14 @@ class Demo:
         corrected: as corrected.
         files: the site files, copied where they can be changed.
         drawings: the drawings.
+        reports: a report of each state, as an owner would receive it.
     """
 
     found: Checked
     corrected: Checked
     files: tuple[Path, ...]
     drawings: tuple[Path, ...]
+    reports: tuple[Path, ...]
 
     @property
     def witness(self) -> "Finding | None":
@@ -41,11 +44,12 @@ class Demo:
 
 
 def demo(out: str | Path, units: Units = "metric") -> Demo:
-    """Check and draw the invented building in both states.
+    """Check, draw and report the invented building in both states.
 
     Args:
-        out: a folder for its site files and drawings; made if it is not there.
-        units: in which lengths are written on the drawings.
+        out: a folder for its site files, drawings and reports; made if it is not
+            there.
+        units: in which lengths are written on drawings and in reports.
 
     Raises:
         Refusal: the folder cannot be written to.
@@ -59,7 +63,11 @@ def demo(out: str | Path, units: Units = "metric") -> Demo:
         *draw(found, folder / "as-found", units=units),
         *draw(corrected, folder / "corrected", units=units),
     )
-    return Demo(found, corrected, tuple(copies), drawings)
+    reports = (
+        report(found, folder / "as-found.pdf", units=units),
+        report(corrected, folder / "corrected.pdf", units=units),
+    )
+    return Demo(found, corrected, tuple(copies), drawings, reports)
 
 
 def _state(name: str) -> Path:
