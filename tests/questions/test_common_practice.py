@@ -2,10 +2,10 @@
 
 No publication stands behind these figures. They are held here so that the invented
 units and our answers do not contradict what a technician is used to; the product
-takes its figures from sheets and from its user, never from here. That an antenna of
-three patches makes a wide field, one of six a narrow one, stands in
-tests/published/test_antenna_arrays.py; that the cable makes a loop, and that units higher than 2.8 m
-and outside are steadier, in test_exposure.py.
+takes its figures from sheets and from its user, never from here. Two more stand
+elsewhere: that an antenna of three patches makes a wide field and one of six a narrow
+one, in tests/published/test_antenna_arrays.py; that the cable makes a loop, and that
+units higher than 2.8 m and outside are steadier, in test_exposure.py.
 """
 
 import pytest
