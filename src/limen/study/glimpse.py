@@ -1,0 +1,83 @@
+"""What is seen of a doorway while a unit is moved: rows, and whether a body is missed.
+
+A study takes longer than a hand that drags is willing to wait.  The glimpse asks
+only what the place of the rows decides, and asks it without margins; everything
+else waits until the hand rests, and is said to wait.
+"""
+
+from datetime import date
+
+from limen.findings import Finding, Study
+from limen.model.doorway import Doorway
+from limen.questions.asking import Asked
+from limen.questions.coverage import Case
+from limen.questions.presence import at_a_glance, path_cases, threshold_cases
+from limen.questions.ranges import Range, tilt_ranges
+from limen.questions.settled import Settled, settle
+from limen.rules import Rule, Rulebook
+from limen.study.drawn import units_drawn
+from limen.study.running import facts_of
+
+CASES_OF = {"presence.threshold": threshold_cases, "presence.leaf_path": path_cases}
+GLIMPSED = frozenset(CASES_OF)
+"""The questions that a glimpse asks; no other has an answer in it."""
+
+
+def glimpse(
+    doorway: Doorway, rulebook: Rulebook, *, on: date | None = None, version: str = ""
+) -> Study:
+    """The doorway's units where they throw their rows, and who is missed by them.
+
+    Args:
+        doorway: with the settings of this moment.
+        rulebook: one edition.
+        on: the day for which it is asked.
+        version: of limen.
+
+    Returns:
+        A study with findings of the questions in `GLIMPSED` alone, without margins
+        and remedies.  It is for the drawing, and no answer to anything else.
+    """
+    settled = settle(doorway)
+    findings: list[Finding] = []
+    for asked, cases in _asked(doorway, settled, rulebook, on):
+        findings += at_a_glance(asked, cases)
+    return Study(
+        doorway=doorway,
+        rulebook=rulebook.id,
+        edition=rulebook.edition,
+        digest=rulebook.digest,
+        on=on,
+        version=version,
+        findings=tuple(findings),
+        units=units_drawn(settled),
+    )
+
+
+def holding_ranges(doorway: Doorway, rulebook: Rulebook) -> tuple[Range, ...]:
+    """For each unit the tilts with which all that is asked of presence holds.
+
+    Args:
+        doorway: as it stands.
+        rulebook: one edition.
+    """
+    settled = settle(doorway)
+    cases = [
+        case.known
+        for _, each in _asked(doorway, settled, rulebook, None)
+        for case in each
+    ]
+    return tilt_ranges(doorway, settled, cases) if cases else ()
+
+
+def _asked(
+    doorway: Doorway, settled: Settled, rulebook: Rulebook, on: date | None
+) -> list[tuple[Asked, list[Case]]]:
+    facts = facts_of(doorway)
+    rules = [(name, rulebook.rule_for(name, facts)) for name in CASES_OF]
+    each = [
+        (name, Asked(doorway, settled, rule, (), on))
+        for name, rule in rules
+        if isinstance(rule, Rule)
+    ]
+    return [(asked, CASES_OF[name](asked)) for name, asked in each]
