@@ -56,6 +56,7 @@ __all__ = [
     "Version",
     "book_of",
     "drawing",
+    "known_study",
     "open_desk",
     "open_site",
     "preview",
@@ -173,6 +174,17 @@ def study_of(desk: Desk, opened: Opened, doorway_id: str) -> Study:
     raw = read_stored(desk, opened.stored)[1]
     opened.doorway(doorway_id)
     return _studied(desk, opened.site, raw, doorway_id)
+
+
+def known_study(desk: Desk, opened: Opened, doorway_id: str) -> Study | None:
+    """All findings of a doorway if they were asked for today, else None.
+
+    Raises:
+        Refusal: there is no such doorway, or nothing settles its edition.
+    """
+    door = opened.doorway(doorway_id)
+    raw, book = read_stored(desk, opened.stored)[1], book_of(desk, opened.site, door)
+    return desk.studies.get(_key(desk, raw, door, book))
 
 
 def preview(
@@ -305,10 +317,17 @@ def _studied(
     book = book_of(desk, site, door)
     if glance:
         return glimpse(door, book, on=day, version=version)
-    key = doorway_key(raw, door, sheets_state(desk.sheets)), book.digest, day
     return desk.studies.ask(
-        key, lambda: study(door, book, on=day, site=site, version=version)
+        _key(desk, raw, door, book),
+        lambda: study(door, book, on=day, site=site, version=version),
     )
+
+
+def _key(
+    desk: Desk, raw: dict[str, Any], door: "Doorway", book: "Rulebook"
+) -> tuple[object, ...]:
+    """Everything that the findings of a doorway rest on."""
+    return doorway_key(raw, door, sheets_state(desk.sheets)), book.digest, desk.today()
 
 
 def book_of(desk: Desk, site: "Site", door: "Doorway") -> "Rulebook":

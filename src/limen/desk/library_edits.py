@@ -106,10 +106,7 @@ def edited_raw(raw: Raw, doorway_id: str, edits: Edits) -> Raw:
 def _put(door: Raw, way: Way, value: Value) -> None:
     place: Any = door
     for part in way[:-1]:
-        if isinstance(part, str):
-            place = place.setdefault(part, {})
-        else:
-            place = place[part]
+        place = place.setdefault(part, {}) if isinstance(part, str) else place[part]
     place[way[-1]] = list(value) if isinstance(value, tuple) else value
 
 
@@ -138,8 +135,10 @@ def way_to(door: Raw, key: str) -> Way:
     way: list[str | int] = []
     place: object = door
     for name, which in _parts(key):
+        if not isinstance(place, dict):
+            raise _no_key(key)
         way.append(name)
-        place = cast("Raw", place).get(name) if isinstance(place, dict) else None
+        place = cast("Raw", place).get(name, {})
         if which is not None:
             number = _named(place, which)
             if number is None:
@@ -176,9 +175,9 @@ def _named(items: object, which: str) -> int | None:
     if not isinstance(items, list):
         return None
     for number, item in enumerate(cast("list[object]", items)):
-        if isinstance(item, dict):
-            if any(cast("Raw", item).get(name) == which for name in _NAMES):
-                return number
+        table = cast("Raw", item) if isinstance(item, dict) else {}
+        if any(table.get(name) == which for name in _NAMES):
+            return number
     return None
 
 

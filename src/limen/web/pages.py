@@ -1,0 +1,62 @@
+"""What every route needs: the desk, a page from a template, who is asking how."""
+
+from typing import Any, cast
+
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment
+
+from limen.desk.library import Desk
+from limen.web.look import Look, look_of
+
+LANGUAGE = "en"
+
+
+def desk_of(request: Request) -> Desk:
+    """The desk that the server was opened on."""
+    return cast("Desk", request.app.state.desk)
+
+
+def look_at(request: Request) -> Look:
+    """How this reader wants pages."""
+    return look_of(request.cookies)
+
+
+def fill(request: Request, template: str, **context: Any) -> str:  # noqa: ANN401 - templates take anything
+    """A template filled in, whole page or piece, as text."""
+    pages = cast("Environment", request.app.state.pages)
+    common = {"look": look_at(request), "language": LANGUAGE}
+    return pages.get_template(template).render(**common, **context)
+
+
+def page(
+    request: Request,
+    template: str,
+    *,
+    status: int = 200,
+    headers: dict[str, str] | None = None,
+    **context: Any,  # noqa: ANN401 - templates take anything
+) -> HTMLResponse:
+    """A template filled in, as an answer."""
+    return HTMLResponse(fill(request, template, **context), status, headers)
+
+
+def by_htmx(request: Request) -> bool:
+    """Whether a piece of a page is wanted, to be put in its place."""
+    return request.headers.get("HX-Request") == "true"
+
+
+def for_people(request: Request) -> bool:
+    """Whether a person reads the answer, not a program."""
+    return by_htmx(request) or "text/html" in request.headers.get("Accept", "")
+
+
+def version_asked(request: Request) -> int | None:
+    """The version that a change was made from, as ``If-Match`` names it."""
+    stated = request.headers.get("If-Match", "").strip().removeprefix("W/").strip('"')
+    return int(stated) if stated.isascii() and stated.isdigit() else None
+
+
+def version_told(version: int) -> dict[str, str]:
+    """The header that names a version."""
+    return {"ETag": f'"{version}"'}
