@@ -12,11 +12,21 @@ from limen.desk.shelves import DEFAULT, judging
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from limen.findings import Finding, Study
+    from limen.findings import Study
     from limen.model.doorway import Doorway
     from limen.model.site import Site
     from limen.questions.ranges import Range
     from limen.rules import Rulebook
+
+
+BESIDES = {
+    "settings.radar_tilt": ("approach.minimum_zone", "approach.slow_walker"),
+    "settings.radar_yaw": ("approach.minimum_zone", "approach.slow_walker"),
+    "settings.reach": ("approach.minimum_zone", "approach.slow_walker"),
+    "lens.along": ("approach.minimum_zone",),
+    "lens.height": ("approach.minimum_zone", "mounting.height"),
+}
+"""Quick questions that a setting bears upon, besides those of presence."""
 
 
 def glimpsed(desk: Desk, site_id: str, doorway_id: str, edits: Edits) -> "Study":
@@ -43,7 +53,10 @@ def glimpsed(desk: Desk, site_id: str, doorway_id: str, edits: Edits) -> "Study"
     site = _moved(desk, stored, doorway_id, edits)
     door = Opened(stored, site).doorway(doorway_id)
     book = _book(desk, site, door)
-    return glimpse(door, book, on=desk.today(), version=version("limen"))
+    also = dict.fromkeys(
+        name for key in edits for name in BESIDES.get(key.rpartition("].")[2], ())
+    )
+    return glimpse(door, book, on=desk.today(), version=version("limen"), also=[*also])
 
 
 def with_targets(study: "Study", exact: "Study") -> "Study":
@@ -53,16 +66,8 @@ def with_targets(study: "Study", exact: "Study") -> "Study":
     there; it is found anew once it rests.
     """
     remedies = {one.key: one.remedy for one in exact.findings}
-    return replace(
-        study,
-        findings=tuple(_aimed(one, remedies.get(one.key)) for one in study.findings),
-    )
-
-
-def _aimed(finding: "Finding", remedy: object) -> "Finding":
-    from limen.findings import Remedy
-
-    return replace(finding, remedy=remedy) if isinstance(remedy, Remedy) else finding
+    aimed = (replace(f, remedy=remedies.get(f.key)) for f in study.findings)
+    return replace(study, findings=tuple(aimed))
 
 
 def holding(desk: Desk, opened: Opened, doorway_id: str) -> "Mapping[str, Range]":

@@ -5,10 +5,12 @@ only what the place of the rows decides, and asks it without margins; everything
 else waits until the hand rests, and is said to wait.
 """
 
+from collections.abc import Collection
 from datetime import date
 
 from limen.findings import Finding, Study
 from limen.model.doorway import Doorway
+from limen.questions import QUESTIONS
 from limen.questions.asking import Asked
 from limen.questions.coverage import Case
 from limen.questions.presence import at_a_glance, path_cases, threshold_cases
@@ -24,7 +26,12 @@ GLIMPSED = frozenset(CASES_OF)
 
 
 def glimpse(
-    doorway: Doorway, rulebook: Rulebook, *, on: date | None = None, version: str = ""
+    doorway: Doorway,
+    rulebook: Rulebook,
+    *,
+    on: date | None = None,
+    version: str = "",
+    also: Collection[str] = (),
 ) -> Study:
     """The doorway's units where they throw their rows, and who is missed by them.
 
@@ -33,15 +40,22 @@ def glimpse(
         rulebook: one edition.
         on: the day for which it is asked.
         version: of limen.
+        also: quick questions that what is moved bears upon, such as the field of
+            a radar that is turned; other doorways are not at hand.
 
     Returns:
         A study with findings of the questions in `GLIMPSED` alone, without margins
-        and remedies.  It is for the drawing, and no answer to anything else.
+        and remedies, and of those asked besides.  It is for the drawing, and no
+        answer to anything else.
     """
     settled = settle(doorway)
     findings: list[Finding] = []
     for asked, cases in _asked(doorway, settled, rulebook, on):
         findings += at_a_glance(asked, cases)
+    for name in also:
+        rule = rulebook.rule_for(name, facts_of(doorway))
+        if isinstance(rule, Rule):
+            findings += QUESTIONS[name].ask(Asked(doorway, settled, rule, (), on))
     return Study(
         doorway=doorway,
         rulebook=rulebook.id,

@@ -1,7 +1,7 @@
 """The doorway page put together: what was found, drawn and set, as it is sent."""
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, dataclass
 
 from jinja2 import Environment
 
@@ -77,7 +77,7 @@ def whole_page(
         drawn=id_of(shown) if shown else "",
         next=next_thing(study, system),
         sections=sections(study, system),
-        units=[one.id for one in study.doorway.fitting],
+        named_units=[(one.id, _unit_name(one.id)) for one in study.doorway.fitting],
         unit=unit,
         settings=unit_settings(study, unit, held, system) if unit else None,
     )
@@ -116,21 +116,18 @@ def rested(
     }
 
 
-def moving(
-    pages: Pages, glimpse: Study, asked: Asked, exact: Finding | None
-) -> dict[str, object]:
+def moving(pages: Pages, glimpse: Study, asked: Asked) -> dict[str, object]:
     """What changes in the page while a setting is turned.
+
+    Only what the glimpse asks is drawn: a witness of before may be none any more.
 
     Args:
         pages: templates and the reader's choices.
         glimpse: rows, and findings of the glimpsed questions.
         asked: what is shown.
-        exact: the finding of the last study that is drawn; one that the glimpse
-            does not ask stays drawn as it was found only if it shows no body.
     """
     system = pages.look.system
-    own = found(glimpse, asked.finding) or to_draw(glimpse, None)
-    shown = own or _unasked(exact)
+    shown = to_draw(glimpse, found(glimpse, asked.finding) or _field(glimpse))
     lines = {
         one.id: {"verdict": one.verdict, "word": one.word, "because": one.because}
         for one in (line(finding, system) for finding in glimpse.findings)
@@ -140,6 +137,14 @@ def moving(
         "lines": lines,
         "reads": reads(glimpse, pages.look),
     }
+
+
+def _field(glimpse: Study) -> Finding | None:
+    """The field of a radar that is being turned."""
+    fields = (f for f in glimpse.findings if f.question == "approach.slow_walker")
+    named = {one.question for one in fields}
+    zone = (f for f in glimpse.findings if f.question == "approach.minimum_zone")
+    return next((one for one in zone if one.figures), None) if named else None
 
 
 def reads(study: Study, look: Look) -> dict[str, str]:
@@ -160,6 +165,10 @@ def windows(
     }
 
 
+def _unit_name(fitting: str) -> str:
+    return say(Message("doorway_page.unit", {"fitting": fitting}))
+
+
 def unit_of(study: Study, wanted: str | None) -> str | None:
     """The unit whose settings are shown: the one asked for, else the first."""
     there = [one.id for one in study.doorway.fitting]
@@ -170,13 +179,6 @@ def unit_of(study: Study, wanted: str | None) -> str | None:
 
 def _finding(study: Study, asked: Asked) -> Finding | None:
     return to_draw(study, found(study, asked.finding))
-
-
-def _unasked(exact: Finding | None) -> Finding | None:
-    """A finding that waits: its figures may be shown, its witness may be past."""
-    if exact is None or exact.witness is not None:
-        return None
-    return replace(exact, figures=())
 
 
 def _drawn(one: Drawing) -> dict[str, object]:

@@ -29,7 +29,6 @@ from limen.draw import View
 from limen.quantity import QuantityError
 from limen.web.doorway_clash import differing
 from limen.web.doorway_knobs import Held, as_written
-from limen.web.doorway_lines import found
 from limen.web.doorway_page import Asked, Pages, moving, rested, whole_page, windows
 from limen.web.look import look_of
 
@@ -179,7 +178,7 @@ def _tried(
         held = doorways.held_if_known(opened, door)
         return JSONResponse(rested(pages, opened.stored, exact, asked, held))
     glimpse = with_targets(glimpsed(desk, site_id, door, edits), exact)
-    return JSONResponse(moving(pages, glimpse, asked, found(exact, what.finding)))
+    return JSONResponse(moving(pages, glimpse, asked))
 
 
 def _saved(
