@@ -24,7 +24,9 @@ def specimen(theme: str = "device") -> str:
     made = environment(read_assets())
     made.loader = ChoiceLoader([made.loader, FileSystemLoader(HERE)])
     study = limen.study(limen.load_site(SITE).doorway[0], on=date(2026, 11, 25))
-    drawings = {v: svg(scene(study, v), width_px=900) for v in ("plan", "front", "section")}
+    drawings = {
+        v: svg(scene(study, v), width_px=900) for v in ("plan", "front", "section")
+    }
     return made.get_template("specimen.html").render(
         look=Look(theme=theme), language="en", drawings=drawings
     )
