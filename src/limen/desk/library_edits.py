@@ -135,16 +135,16 @@ def way_to(door: Raw, key: str) -> Way:
     way: list[str | int] = []
     place: object = door
     for name, which in _parts(key):
-        if not isinstance(place, dict):
+        table = _table(place)
+        if table is None:
             raise _no_key(key)
         way.append(name)
-        place = cast("Raw", place).get(name, {})
+        place = table.get(name, {})
         if which is not None:
-            number = _named(place, which)
+            number, place = _named(place, which) or (None, None)
             if number is None:
                 raise _no_key(key)
             way.append(number)
-            place = cast("list[object]", place)[number]
     return tuple(way)
 
 
@@ -170,15 +170,18 @@ def _parts(key: str) -> Iterator[tuple[str, str | None]]:
         yield found["name"], found["which"]
 
 
-def _named(items: object, which: str) -> int | None:
-    """The place of what has this id, or stands on this side."""
-    if not isinstance(items, list):
-        return None
-    for number, item in enumerate(cast("list[object]", items)):
-        table = cast("Raw", item) if isinstance(item, dict) else {}
+def _named(items: object, which: str) -> tuple[int, Raw] | None:
+    """What has this id or stands on this side, and its place in the list."""
+    listed = cast("list[object]", items) if isinstance(items, list) else []
+    for number, item in enumerate(listed):
+        table = _table(item) or {}
         if any(table.get(name) == which for name in _NAMES):
-            return number
+            return number, table
     return None
+
+
+def _table(value: object) -> Raw | None:
+    return cast("Raw", value) if isinstance(value, dict) else None
 
 
 def _no_key(key: str) -> Refusal:

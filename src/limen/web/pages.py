@@ -1,13 +1,16 @@
 """What every route needs: the desk, a page from a template, who is asking how."""
 
-from typing import Any, cast
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, cast
 
 from fastapi import Request
 from fastapi.responses import HTMLResponse
-from jinja2 import Environment
 
 from limen.desk.library import Desk
 from limen.web.look import Look, look_of
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
 
 LANGUAGE = "en"
 
@@ -22,23 +25,27 @@ def look_at(request: Request) -> Look:
     return look_of(request.cookies)
 
 
-def fill(request: Request, template: str, **context: Any) -> str:  # noqa: ANN401 - templates take anything
+Context = Mapping[str, Any]
+"""What a template is filled with."""
+
+
+def fill(request: Request, template: str, context: Context) -> str:
     """A template filled in, whole page or piece, as text."""
     pages = cast("Environment", request.app.state.pages)
     common = {"look": look_at(request), "language": LANGUAGE}
-    return pages.get_template(template).render(**common, **context)
+    return pages.get_template(template).render({**common, **context})
 
 
 def page(
     request: Request,
     template: str,
+    context: Context | None = None,
     *,
     status: int = 200,
     headers: dict[str, str] | None = None,
-    **context: Any,  # noqa: ANN401 - templates take anything
 ) -> HTMLResponse:
     """A template filled in, as an answer."""
-    return HTMLResponse(fill(request, template, **context), status, headers)
+    return HTMLResponse(fill(request, template, context or {}), status, headers)
 
 
 def by_htmx(request: Request) -> bool:
