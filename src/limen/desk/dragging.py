@@ -29,7 +29,9 @@ BESIDES = {
 """Quick questions that a setting bears upon, besides those of presence."""
 
 
-def glimpsed(desk: Desk, site_id: str, doorway_id: str, edits: Edits) -> "Study":
+def glimpsed(
+    desk: Desk, site_id: str, doorway_id: str, edits: Edits, case: str | None = None
+) -> "Study":
     """A doorway while one of its settings is being moved: rows, and who is missed.
 
     Args:
@@ -37,6 +39,7 @@ def glimpsed(desk: Desk, site_id: str, doorway_id: str, edits: Edits) -> "Study"
         site_id: the site.
         doorway_id: one of its doorways.
         edits: what has been moved and is not saved.
+        case: the case that is looked at, besides the body upright.
 
     Returns:
         A study with findings of the glimpsed questions alone; see
@@ -47,7 +50,7 @@ def glimpsed(desk: Desk, site_id: str, doorway_id: str, edits: Edits) -> "Study"
         Refusal: there is no such doorway, or an edit leads nowhere.
         FileFaults: a value is not accepted, and why.
     """
-    from limen.study.glimpse import glimpse
+    from limen.study.glimpse import UPRIGHT, glimpse
 
     stored = desk.library.read(site_id)
     site = _moved(desk, stored, doorway_id, edits)
@@ -56,7 +59,14 @@ def glimpsed(desk: Desk, site_id: str, doorway_id: str, edits: Edits) -> "Study"
     also = dict.fromkeys(
         name for key in edits for name in BESIDES.get(key.rpartition("].")[2], ())
     )
-    return glimpse(door, book, on=desk.today(), version=version("limen"), also=[*also])
+    return glimpse(
+        door,
+        book,
+        on=desk.today(),
+        version=version("limen"),
+        also=[*also],
+        case=case or UPRIGHT,
+    )
 
 
 def with_targets(study: "Study", exact: "Study") -> "Study":

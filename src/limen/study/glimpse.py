@@ -21,8 +21,8 @@ from limen.study.drawn import units_drawn
 from limen.study.running import facts_of
 
 CASES_OF = {"presence.threshold": threshold_cases, "presence.leaf_path": path_cases}
-GLIMPSED = frozenset(CASES_OF)
-"""The questions that a glimpse asks; no other has an answer in it."""
+UPRIGHT = "upright"
+"""The body as it is missed first."""
 
 
 def glimpse(
@@ -32,6 +32,7 @@ def glimpse(
     on: date | None = None,
     version: str = "",
     also: Collection[str] = (),
+    case: str = UPRIGHT,
 ) -> Study:
     """The doorway's units where they throw their rows, and who is missed by them.
 
@@ -42,16 +43,18 @@ def glimpse(
         version: of limen.
         also: quick questions that what is moved bears upon, such as the field of
             a radar that is turned; other doorways are not at hand.
+        case: the case that is looked at; the body upright is asked besides, every
+            other case waits.
 
     Returns:
-        A study with findings of the questions in `GLIMPSED` alone, without margins
+        A study with findings of the questions in `CASES_OF` alone, without margins
         and remedies, and of those asked besides.  It is for the drawing, and no
         answer to anything else.
     """
     settled = settle(doorway)
     findings: list[Finding] = []
     for asked, cases in _asked(doorway, settled, rulebook, on):
-        findings += at_a_glance(asked, cases)
+        findings += at_a_glance(asked, [c for c in cases if c.name in (UPRIGHT, case)])
     for name in also:
         rule = rulebook.rule_for(name, facts_of(doorway))
         if isinstance(rule, Rule):

@@ -8,7 +8,14 @@ from limen.exchange.groups import Group, groups
 from limen.exchange.tally import MUST, for_office
 from limen.findings import Finding, Message, Remedy, Study, Verdict
 from limen.quantity import Show
-from limen.words import said_clause, said_room, say, say_count, say_question
+from limen.words import (
+    said_clause,
+    said_room,
+    say_count,
+    say_question,
+    unbroken,
+)
+from limen.words import say as say_plainly
 
 CAVEAT = "owed.geometry_only"
 SEPARATOR = "~"
@@ -75,6 +82,7 @@ class Next:
         why: the reason.
         finding: the finding's name in addresses; empty where there is none.
         edits: settings that can be tried on this page at once, by key.
+        drawn: whether the finding has a place or figures to draw.
     """
 
     verdict: str
@@ -82,11 +90,22 @@ class Next:
     why: str
     finding: str = ""
     edits: tuple[tuple[str, str], ...] = ()
+    drawn: bool = False
+
+
+def say(message: Message, *, system: Show = Show.METRIC) -> str:
+    """A sentence with no line broken between a number and its unit."""
+    return unbroken(say_plainly(message, system=system))
 
 
 def id_of(finding: Finding) -> str:
     """A finding's name in addresses: question, fitting and case."""
     return SEPARATOR.join(part or "" for part in finding.key)
+
+
+def case_of(wanted: str | None) -> str | None:
+    """The case in a finding's name."""
+    return (wanted or "").rpartition(SEPARATOR)[2] or None
 
 
 def found(study: Study, wanted: str | None) -> Finding | None:
@@ -129,7 +148,8 @@ def _next(finding: Finding, system: Show) -> Next:
     else:
         do, why = why, say_question(finding.question)
     edits = tuple(edits_of(finding.remedy)) if finding.remedy else ()
-    return Next(finding.verdict.value, do, why, id_of(finding), edits)
+    drawn = bool(finding.witness or finding.figures)
+    return Next(finding.verdict.value, do, why, id_of(finding), edits, drawn)
 
 
 def edits_of(remedy: Remedy) -> Iterator[tuple[str, str]]:

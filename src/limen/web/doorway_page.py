@@ -100,7 +100,9 @@ def rested(
     return {
         **_drawn(drawing(study, asked.view, shown, asked.width, system)),
         "drawn": drawn,
-        "next_html": pages.fill("doorway_next.html", next=next_thing(study, system)),
+        "next_html": pages.fill(
+            "doorway_next.html", next=next_thing(study, system), **parts
+        ),
         "findings_html": pages.fill(
             "doorway_findings.html", sections=sections(study, system), **parts
         ),

@@ -29,6 +29,7 @@ from limen.draw import View
 from limen.quantity import QuantityError
 from limen.web.doorway_clash import differing
 from limen.web.doorway_knobs import Held, as_written
+from limen.web.doorway_lines import case_of
 from limen.web.doorway_page import Asked, Pages, moving, rested, whole_page, windows
 from limen.web.look import look_of
 
@@ -177,7 +178,8 @@ def _tried(
     if what.rests and not edits:
         held = doorways.held_if_known(opened, door)
         return JSONResponse(rested(pages, opened.stored, exact, asked, held))
-    glimpse = with_targets(glimpsed(desk, site_id, door, edits), exact)
+    case = case_of(what.finding)
+    glimpse = with_targets(glimpsed(desk, site_id, door, edits, case), exact)
     return JSONResponse(moving(pages, glimpse, asked))
 
 

@@ -35,13 +35,15 @@ export class Page {
   #edits: Record<string, string> = {};
   #view: string;
   #unit: string;
-  #finding: string | null = null;
+  #finding: string | null;
   #saving = false;
   #clashed: number | null = null;
   /** Whether the settings are to be written anew, not only their values. */
   #anew = false;
   #last: string[] = [];
   #again = 0;
+  /** Whether a hand turns something, and lines of this moment are shown. */
+  #turning = false;
 
   constructor(root: HTMLElement) {
     this.#root = root;
@@ -49,10 +51,11 @@ export class Page {
     this.#version = Number(root.dataset["version"]);
     this.#unit = root.dataset["unit"] ?? "";
     this.#view = this.#chosenView();
-    this.#finding = new URLSearchParams(location.search).get("finding");
+    // What was drawn first stays drawn, so that one sees it change.
+    this.#finding = root.dataset["drawn"] || null;
     const settings = root.querySelector<HTMLElement>("[data-unit-settings]");
     this.#settings = settings ? new Settings(settings) : null;
-    this.#saying = new Saying(root.querySelector("[data-says]"));
+    this.#saying = new Saying(root.querySelector(".desk-drawing > [data-says]"));
     this.#keeping = new Keeping(this.#address);
     const drawing = root.querySelector<HTMLElement>(".desk-drawing")!;
     this.#drawing = new Drawing(drawing, (fitting, along, rests) => {
@@ -91,11 +94,13 @@ export class Page {
     this.#edits[key] = text;
     const kept = this.#keep();
     if (rests) {
+      this.#turning = false;
       void this.#save();
       return;
     }
     if (!kept) this.#notice(this.#word("lost"));
-    this.#waiting();
+    if (!this.#turning) this.#waiting();
+    this.#turning = true;
     this.#resting.drop();
     this.#moving.ask({ since });
   }
