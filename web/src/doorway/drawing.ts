@@ -44,6 +44,19 @@ export class Drawing {
     this.place();
   }
 
+  /** The unit that is taken hold of where one hides another. */
+  choose(unit: string): void {
+    for (const grip of this.#root.querySelectorAll<HTMLElement>("[data-grip]")) {
+      grip.toggleAttribute("data-chosen", grip.dataset["grip"] === unit);
+    }
+  }
+
+  /** How much smaller a view is painted than it was drawn, 1 at most. */
+  shrunk(view: string): number {
+    const svg = this.#sheet(view)?.querySelector<SVGSVGElement>(":scope > svg");
+    return Math.min(1, svg?.getScreenCTM()?.a || 1);
+  }
+
   /** Put every grip over its unit, wherever the drawing has come to lie. */
   place(): void {
     for (const grip of this.#root.querySelectorAll<HTMLElement>("[data-grip]")) {

@@ -12,6 +12,9 @@ import { linesOf } from "./replies.ts";
 import { Saying } from "./saying.ts";
 import { Settings } from "./settings.ts";
 
+const WIDTH = 1000; // px of the drawings that come with the page
+const NARROW = 600; // px: below it the server makes the narrow drawing
+const LEGIBLE = 0.87; // a drawing painted smaller than this is asked for anew
 const AGAIN = 5000; // ms until a save that had no answer is tried again
 
 type State = "saved" | "saving" | "unsaved" | "clash";
@@ -42,6 +45,8 @@ export class Page {
   #anew = false;
   #last: string[] = [];
   #again = 0;
+  /** Of the room's width, how much a view takes. */
+  readonly #share = new Map<string, number>();
   /** Whether a hand turns something, and lines of this moment are shown. */
   #turning = false;
 
@@ -60,6 +65,7 @@ export class Page {
     const drawing = root.querySelector<HTMLElement>(".desk-drawing")!;
     this.#drawing = new Drawing(drawing, (fitting, along, rests) => {
       this.#settings?.along(fitting, along);
+      if (rests && fitting !== this.#unit) this.unit(fitting);
       this.turn(`fitting[${fitting}].lens.along`, `${along} mm`, rests);
     });
     this.#moving = new Latest(
@@ -79,7 +85,7 @@ export class Page {
       this.#edits = left.edits;
       this.#version = left.version;
       void this.#save();
-    } else if (Math.abs(this.#width() - 1000) > 150) {
+    } else if (this.#fit(this.#view, WIDTH) || Math.abs(this.#width() - WIDTH) > 150) {
       this.#resting.ask({ since: performance.now() });
     }
     void this.#ranges();
@@ -121,6 +127,9 @@ export class Page {
   unit(name: string): void {
     this.#unit = name;
     this.#anew = true;
+    this.#drawing.choose(name);
+    const radio = this.#root.querySelector<HTMLInputElement>(`[name=unit][value="${name}"]`);
+    if (radio) radio.checked = true;
     this.#redraw();
   }
 
@@ -280,12 +289,14 @@ export class Page {
       return;
     }
     const { body } = found;
+    const width = this.#width();
     if (body.version !== this.#version) {
       // Saved elsewhere meanwhile, and nothing set here: theirs is shown.
       this.#version = body.version;
       void this.#ranges();
     }
     this.#drawing.show(body);
+    if (this.#fit(body.view, width)) this.#resting.ask({ since: performance.now() });
     this.#part("next").innerHTML = body.next_html;
     this.#part("next").removeAttribute("data-waiting");
     findings.replace(this.#part("findings"), body.findings_html);
@@ -358,9 +369,21 @@ export class Page {
     return this.#root.querySelector<HTMLInputElement>("[name=view]:checked")?.value ?? "plan";
   }
 
+  /** As wide as the drawing is painted: its letters then have the size they are meant to. */
   #width(): number {
     const shown = this.#root.querySelector<HTMLElement>(`.drawing[data-view="${this.#view}"]`);
-    return shown?.clientWidth || 1000;
+    const room = shown?.clientWidth || WIDTH;
+    const wide = room * (this.#share.get(this.#view) ?? 1);
+    return room < NARROW ? room : Math.max(NARROW, wide);
+  }
+
+  /** A drawing that is higher than its room is painted smaller: asked for anew, once. */
+  #fit(drawn: string, width: number): boolean {
+    const shrunk = this.#drawing.shrunk(drawn);
+    const room = this.#root.querySelector<HTMLElement>(`.drawing[data-view="${drawn}"]`)?.clientWidth;
+    if (shrunk > LEGIBLE || !room || this.#share.has(drawn) || width <= NARROW) return false;
+    this.#share.set(drawn, (shrunk * width) / room);
+    return true;
   }
 
   #part(name: string): HTMLElement {
