@@ -119,9 +119,13 @@ def export_text(desk: Desk, site_id: str) -> tuple[str, bytes]:
 
 
 def add_demo(desk: Desk, state: DemoState) -> Stored:
-    """Keep a copy of the invented building, as found or as corrected."""
+    """Keep a copy of the invented building under a name that says its state."""
     source = files("limen").joinpath("demo", f"alder-quay-{state}.toml")
-    return import_text(desk, source.read_bytes(), source.name)
+    kept = import_text(desk, source.read_bytes(), source.name)
+    said = Message(f"desk.demo.{state}", {"name": kept.name})
+    name = _free(say(said), {one.name for one in desk.library.sites()})
+    renamed = rename(desk, kept.id, name, kept.version)
+    return kept if isinstance(renamed, Clash) else renamed
 
 
 def save_text(
@@ -151,7 +155,7 @@ def copy(desk: Desk, site_id: str) -> Stored:
     """
     stored = desk.library.read(site_id)
     taken = {one.name for one in desk.library.sites()}
-    name = _copied(stored.name, taken)
+    name = _free(say(Message("desk.copy_of", {"name": stored.name})), taken)
     return desk.library.add(name, _named(stored.text, name))
 
 
@@ -264,13 +268,12 @@ def _named(text: str, name: str) -> str:
         raise Refusal([str(error)]) from error
 
 
-def _copied(name: str, taken: Collection[str]) -> str:
-    """A name for a copy that no site has yet."""
-    first = say(Message("desk.copy_of", {"name": name}))
-    number, wanted = 1, first
+def _free(name: str, taken: Collection[str]) -> str:
+    """The name, with a number behind it if another site has it already."""
+    number, wanted = 1, name
     while wanted in taken:
         number += 1
-        wanted = f"{first} {number}"
+        wanted = f"{name} {number}"
     return wanted
 
 

@@ -20,7 +20,7 @@ from limen.web.routes_doorway import doorway_routes
 from limen.web.routes_help import help_routes
 from limen.web.routes_sites import site_routes
 from limen.web.security import Guarded
-from limen.words import say, say_count
+from limen.words import say
 
 Handler = Callable[[Request, Exception], Awaitable[Response]]
 
@@ -50,7 +50,6 @@ def create_app(
     )
     app.state.desk = open_desk(library_path, today=today)
     pages = environment(serve_assets(app, static))
-    pages.globals |= {"say_many": say_count}
     app.state.pages = pages
     app.include_router(site_routes())
     app.include_router(doorway_routes(app.state.desk, pages))

@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse
 
 from limen.desk.library import Desk
 from limen.web.look import Look, look_of
+from limen.words import say_count
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -32,7 +33,8 @@ Context = Mapping[str, Any]
 def fill(request: Request, template: str, context: Context) -> str:
     """A template filled in, whole page or piece, as text."""
     pages = cast("Environment", request.app.state.pages)
-    common = {"look": look_at(request), "language": LANGUAGE}
+    look = look_at(request)
+    common = {"look": look, "language": LANGUAGE, "say_many": say_count}
     return pages.get_template(template).render({**common, **context})
 
 

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import UploadFile
+from starlette.datastructures import FormData, UploadFile
 
 from limen.desk import library_sites as sites
 from limen.desk.library import Clash, FileFaults, Stored
@@ -240,7 +240,12 @@ async def _sent(request: Request) -> dict[str, Any]:
     kind = request.headers.get("Content-Type", "").partition(";")[0].strip().lower()
     if kind not in {"multipart/form-data", "application/x-www-form-urlencoded"}:
         return {"text": await request.body(), "name": "", "demo": ""}
-    form = await request.form(max_files=1, max_fields=8, max_part_size=MOST_FORM)
+    limits = {"max_files": 1, "max_fields": 8, "max_part_size": MOST_FORM}
+    async with request.form(**limits) as form:
+        return await _of_form(form)
+
+
+async def _of_form(form: FormData) -> dict[str, Any]:
     held = {key: form.get(key) for key in ("text", "name", "demo", "file")}
     plain = {key: one if isinstance(one, str) else "" for key, one in held.items()}
     text: str | bytes = plain["text"].replace("\r\n", "\n")  # as browsers send lines

@@ -187,9 +187,7 @@ class Library:
             "parent": parent,
         }
         connection.execute(insert(VERSION).values(values))
-        connection.execute(
-            update(SITE).where(there).values(name=name, version=number)
-        )
+        connection.execute(update(SITE).where(there).values(name=name, version=number))
 
     def _step(
         self,
