@@ -30,11 +30,23 @@ function formAt(target: EventTarget | null): HTMLFormElement | null {
 async function take(form: HTMLFormElement, file: File | undefined): Promise<void> {
   const text = form.querySelector("textarea");
   if (!file || !text) return;
-  form.toggleAttribute("data-too-large", file.size > MOST);
+  tell(form, file.size > MOST ? document.body.dataset["wordTooLarge"] ?? "" : "");
   if (file.size > MOST) return;
   text.value = await file.text();
   const name = form.querySelector<HTMLInputElement>("input[data-file-name]");
   if (name && !name.value) name.value = file.name.replace(/\.toml$/i, "");
   text.dispatchEvent(new Event("input", { bubbles: true }));
   text.focus();
+}
+
+/** What is wrong with the file, under what was typed, which stays. */
+function tell(form: HTMLFormElement, fault: string): void {
+  form.querySelector("[data-drop-fault]")?.remove();
+  if (!fault) return;
+  const said = document.createElement("p");
+  said.className = "field-fault";
+  said.dataset["dropFault"] = "";
+  said.setAttribute("role", "alert");
+  said.textContent = fault;
+  form.append(said);
 }
