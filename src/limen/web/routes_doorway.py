@@ -1,8 +1,8 @@
 """The doorway page: shown, tried out, saved, undone."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Literal
+from typing import Annotated, Literal
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
@@ -13,9 +13,6 @@ from limen.desk.dragging import glimpsed, holding, stepped, with_targets
 from limen.desk.library import (
     Clash,
     Desk,
-    Fault,
-    FileFaults,
-    NoSuchSiteError,
     NothingToUndoError,
     Opened,
     Stored,
@@ -26,15 +23,15 @@ from limen.desk.library import (
 from limen.desk.library_cache import Kept
 from limen.desk.refusal import Refusal
 from limen.draw import View
+from limen.findings import Message, Study
 from limen.quantity import QuantityError
+from limen.web.answers import refused
 from limen.web.doorway_clash import differing
 from limen.web.doorway_knobs import Held, as_written
 from limen.web.doorway_lines import case_of
 from limen.web.doorway_page import Asked, Pages, moving, rested, whole_page, windows
 from limen.web.look import look_of
-
-if TYPE_CHECKING:
-    from limen.findings import Study
+from limen.words import say
 
 MOST_EDITS = 60
 Text = Annotated[str, StringConstraints(max_length=200)]
@@ -123,37 +120,42 @@ def doorway_routes(desk: Desk, templates: Environment) -> APIRouter:
         unit: str | None = None,
     ) -> Response:
         """The page, readable without a script."""
-        return _told(
-            lambda: _page(doorways, request, site_id, door, Asked(view, finding, unit))
-        )
+        return _page(doorways, request, site_id, door, Asked(view, finding, unit))
 
     @routes.post("/preview")
     def tried(  # pyright: ignore[reportUnusedFunction]
         request: Request, site_id: str, door: str, what: Tried
     ) -> Response:
         """Findings and drawing with settings that are not saved."""
-        return _told(lambda: _tried(doorways, request, site_id, door, what))
+        return _tried(doorways, request, site_id, door, what)
 
     @routes.post("/save")
     def saved(  # pyright: ignore[reportUnusedFunction]
         request: Request, site_id: str, door: str, what: Set
     ) -> Response:
         """Settings into the site's text."""
-        return _told(lambda: _saved(doorways, request, site_id, door, what))
+        return _saved(doorways, request, site_id, door, what)
 
     @routes.post("/{way}")
     def undone(  # pyright: ignore[reportUnusedFunction]
-        site_id: str, door: str, way: Literal["undo", "redo"], what: Stepped
+        request: Request,
+        site_id: str,
+        door: str,
+        way: Literal["undo", "redo"],
+        what: Stepped,
     ) -> Response:
         """The text before this one, or the one that was undone."""
-        return _told(lambda: _stepped(doorways, site_id, door, way, what))
+        try:
+            return _stepped(doorways, site_id, door, way, what)
+        except NothingToUndoError as error:
+            return refused(request, 409, [str(error)])
 
     @routes.get("/ranges")
     def ranges(  # pyright: ignore[reportUnusedFunction]
         request: Request, site_id: str, door: str, unit: str
     ) -> Response:
         """Where each setting of a unit may stand with all of presence holding."""
-        return _told(lambda: _ranges(doorways, request, site_id, door, unit))
+        return _ranges(doorways, request, site_id, door, unit)
 
     return routes
 
@@ -172,7 +174,7 @@ def _tried(
 ) -> Response:
     desk, pages = doorways.desk, doorways.pages(request)
     opened = open_site(desk, site_id)
-    edits = as_written(opened.doorway(door), what.edits)
+    edits = _written(opened, door, what.edits)
     asked = Asked(what.view, what.finding, what.unit, what.width)
     exact = study_of(desk, opened, door)
     if what.rests and not edits:
@@ -188,7 +190,7 @@ def _saved(
 ) -> Response:
     desk = doorways.desk
     base = open_site(desk, site_id)
-    edits = as_written(base.doorway(door), what.edits)
+    edits = _written(base, door, what.edits)
     kept = save_edits(desk, site_id, door, edits, what.version)
     if isinstance(kept, Clash):
         return _clash(doorways, request, door, edits, kept)
@@ -248,7 +250,8 @@ def _ranges(
     opened = open_site(doorways.desk, site_id)
     there = [one.id for one in opened.doorway(door).fitting]
     if unit not in there:
-        return _lines(404, [f'there is no unit "{unit}"'])
+        said = Message("doorway_page.refused.unit", {"unit": unit[:80]})
+        raise Refusal([say(said)])
     study: Study = study_of(doorways.desk, opened, door)
     held = doorways.held(opened, door)
     look = doorways.pages(request).look
@@ -259,27 +262,17 @@ def _ranges(
     return JSONResponse(body)
 
 
-def _told(answer: Callable[[], Response]) -> Response:
-    """The answer; or why there is none, line by line, nothing lost by it."""
+def _written(opened: Opened, door: str, edits: Mapping[str, str]) -> dict[str, str]:
+    """Edits as they go into the file.
+
+    Raises:
+        Refusal: a key is no setting of this page, or a value no quantity.
+    """
     try:
-        return answer()
-    except NoSuchSiteError as error:
-        return _lines(404, [str(error)])
-    except NothingToUndoError as error:
-        return _lines(409, [str(error)])
-    except QuantityError as error:
-        return _lines(422, [f"{error.why}; accepted: {error.accepted}"])
+        return as_written(opened.doorway(door), edits)
     except KeyError as error:
-        return _lines(422, [f"{error.args[0]}: no setting of this page"])
-    except FileFaults as faults:
-        return _lines(422, [_fault(one) for one in faults.faults])
-    except Refusal as refusal:
-        return _lines(422, list(refusal.lines))
-
-
-def _fault(one: Fault) -> str:
-    return f"{one.why}; accepted: {one.accepted}" if one.accepted else one.why
-
-
-def _lines(status: int, lines: list[str]) -> Response:
-    return JSONResponse({"lines": lines}, status_code=status)
+        key = str(error.args[0])[:80]
+        refused_key = Message("doorway_page.refused.key", {"key": key})
+        raise Refusal([say(refused_key)]) from None
+    except QuantityError as error:
+        raise Refusal([f"{error.why}; accepted: {error.accepted}"]) from None
