@@ -121,9 +121,10 @@ function enter(knob: HTMLElement, change: (one: Change) => void): void {
     return;
   }
   const unit = knob.dataset["unit"] ?? "";
-  range.value = String(value);
-  range.setAttribute("aria-valuetext", text);
   // The slider rounds to its step and ends; what was typed is what counts.
+  range.value = String(value);
+  entry(knob).value = String(value).replace("-", "−");
+  range.setAttribute("aria-valuetext", `${entry(knob).value} ${knob.dataset["unitShown"] ?? ""}`.trim());
   change({ key: range.name, value, unit, text: `${value} ${unit}`.trim(), settled: true });
 }
 
