@@ -5,6 +5,7 @@ import stat
 from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 from hypothesis import given, settings
@@ -40,9 +41,13 @@ def path(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def library(path: Path) -> Iterator[Library]:
-    opened = open_library(path, _noon)
+    opened = open_library(path, _noon, _an_id)
     yield opened
     opened.close()
+
+
+def _an_id() -> str:
+    return uuid4().hex
 
 
 def _saved(kept: Stored | Clash) -> Stored:
@@ -138,7 +143,9 @@ def test_a_site_that_is_not_there_is_told_by_every_verb(library: Library) -> Non
 @pytest.fixture(scope="module")
 def shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
     """One library for many draws; each draw has a site of its own."""
-    opened = open_library(tmp_path_factory.mktemp("shared") / "library.db", _noon)
+    opened = open_library(
+        tmp_path_factory.mktemp("shared") / "library.db", _noon, _an_id
+    )
     yield opened
     opened.close()
 
@@ -210,22 +217,22 @@ def test_the_migrations_make_the_tables_that_are_used(library: Library) -> None:
 
 
 def test_a_library_that_is_opened_again_is_as_it_was(path: Path) -> None:
-    first = open_library(path, _noon)
+    first = open_library(path, _noon, _an_id)
     site = first.add("A", "x = 1")
     first.close()
-    again = open_library(path, _noon)
+    again = open_library(path, _noon, _an_id)
     assert again.sites() == (site,)
     again.close()
 
 
 def test_a_library_of_a_newer_limen_is_left_alone(path: Path) -> None:
-    open_library(path, _noon).close()
+    open_library(path, _noon, _an_id).close()
     newer = connect(path)
     with writing(newer).begin() as connection:
         connection.execute(sql("UPDATE alembic_version SET version_num = '9999'"))
     newer.dispose()
     with pytest.raises(NewerDatabaseError):
-        open_library(path, _noon)
+        open_library(path, _noon, _an_id)
 
 
 # Where it is ---------------------------------------------------------------------

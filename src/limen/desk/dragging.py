@@ -62,7 +62,7 @@ def glimpsed(
     return glimpse(
         door,
         book,
-        on=desk.today(),
+        on=desk.day(),
         version=version("limen"),
         also=[*also],
         case=case or UPRIGHT,

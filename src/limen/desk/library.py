@@ -11,8 +11,10 @@ import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date
+from functools import partial
 from importlib.metadata import version as installed
 from pathlib import Path
+from secrets import token_hex
 from typing import TYPE_CHECKING, Any, Literal
 
 from limen.desk.clock import now, today
@@ -65,6 +67,7 @@ __all__ = [
 ]
 
 FILE = "library.db"
+ID_BYTES = 6
 
 View = Literal["plan", "section", "front"]
 Theme = Literal["paper", "slate", "plain"]
@@ -77,13 +80,13 @@ class Desk:
     Attributes:
         library: the sites.
         sheets: the folder of the user's own sensor sheets; it need not exist.
-        today: the day, asked anew for each study.
+        day: what day it is, asked anew for each study.
         shelf: the rulebooks.
     """
 
     library: Library
     sheets: Path
-    today: Callable[[], date]
+    day: Callable[[], date]
     shelf: "Bookshelf"
     files: Kept[tuple[SiteFile, dict[str, Any]]] = field(
         default_factory=lambda: Kept[tuple[SiteFile, dict[str, Any]]](64)
@@ -150,7 +153,7 @@ def open_desk(path: Path | None = None, *, today: Callable[[], date] = today) ->
 
     with opening():
         file = path or data_home(os.environ, sys.platform) / FILE
-        library = open_library(file, now)
+        library = open_library(file, now, partial(token_hex, ID_BYTES))
     return Desk(library, file.parent / "sheets", today, shelf())
 
 
@@ -313,7 +316,7 @@ def _studied(
     from limen.study import study
     from limen.study.glimpse import glimpse
 
-    day, door, version = desk.today(), site.door(doorway_id), installed("limen")
+    day, door, version = desk.day(), site.door(doorway_id), installed("limen")
     book = book_of(desk, site, door)
     if glance:
         return glimpse(door, book, on=day, version=version)
@@ -327,7 +330,7 @@ def _key(
     desk: Desk, raw: dict[str, Any], door: "Doorway", book: "Rulebook"
 ) -> tuple[object, ...]:
     """Everything that the findings of a doorway rest on."""
-    return doorway_key(raw, door, sheets_state(desk.sheets)), book.digest, desk.today()
+    return doorway_key(raw, door, sheets_state(desk.sheets)), book.digest, desk.day()
 
 
 def book_of(desk: Desk, site: "Site", door: "Doorway") -> "Rulebook":

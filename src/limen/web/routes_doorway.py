@@ -91,12 +91,12 @@ class Doorways:
 
     def held(self, opened: Opened, door: str) -> Held_:
         """Where all of presence holds, computed once a text."""
-        key = (opened.stored.digest, door, self.desk.today())
+        key = (opened.stored.digest, door, self.desk.day())
         return self.ranges.ask(key, lambda: holding(self.desk, opened, door))
 
     def held_if_known(self, opened: Opened, door: str) -> Held_:
         """The same if it was computed, so that a page need not wait for it."""
-        key = (opened.stored.digest, door, self.desk.today())
+        key = (opened.stored.digest, door, self.desk.day())
         return self.ranges.get(key) or {}
 
 

@@ -1,6 +1,5 @@
 """The library: sites with all their texts, in one database file."""
 
-import secrets
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
@@ -21,15 +20,16 @@ from limen.store.database.stored import (
 from limen.store.database.tables import SITE, VERSION
 from limen.store.editing import digest
 
-_ID_BYTES = 6
 
-
-def open_library(path: Path, now: Callable[[], datetime]) -> "Library":
+def open_library(
+    path: Path, clock: Callable[[], datetime], draw_id: Callable[[], str]
+) -> "Library":
     """Open a database file, made and brought to the newest form if need be.
 
     Args:
         path: the file.
-        now: the clock; every version says when it was kept.
+        clock: what time it is; every version says when it was kept.
+        draw_id: gives an id that no other site has.
 
     Raises:
         OSError: the file cannot be made or read.
@@ -37,7 +37,7 @@ def open_library(path: Path, now: Callable[[], datetime]) -> "Library":
     """
     engine = connect(path)
     migrate(engine, path)
-    return Library(engine, now)
+    return Library(engine, clock, draw_id)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +46,13 @@ class Library:
 
     Attributes:
         engine: connections to the database.
-        now: the clock.
+        clock: what time it is.
+        draw_id: gives an id that no other site has.
     """
 
     engine: Engine
-    now: Callable[[], datetime]
+    clock: Callable[[], datetime]
+    draw_id: Callable[[], str]
 
     def sites(self) -> tuple[Stored, ...]:
         """Every site by name, those put away among them."""
@@ -61,7 +63,7 @@ class Library:
 
     def add(self, name: str, text: str) -> Stored:
         """Keep a new site."""
-        site_id = secrets.token_hex(_ID_BYTES)
+        site_id = self.draw_id()
         with self._write() as connection:
             values = {"id": site_id, "name": name, "version": 0, "archived": False}
             connection.execute(insert(SITE).values(values))
@@ -182,7 +184,7 @@ class Library:
             "text": text,
             "digest": digest(text),
             "why": why,
-            "changed": self.now().isoformat(timespec="seconds"),
+            "changed": self.clock().isoformat(timespec="seconds"),
             "origin": origin or number,
             "parent": parent,
         }
