@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import cast
 
 from limen.findings import Message
 from limen.model.doorway import Doorway
@@ -65,5 +66,5 @@ def _said(value: object, setting: str, system: Show) -> str:
     if isinstance(value, Quantity):
         return show_quantity(value, DIMENSIONS[setting], system)
     if isinstance(value, tuple) and setting in CHOSEN:
-        return " ".join(str(one) for one in value)  # pyright: ignore[reportUnknownVariableType, reportUnknownArgumentType]
-    return "" if value is None else str(value)
+        return " ".join(str(one) for one in cast("tuple[object, ...]", value))
+    return "" if value is None else f"{value}"

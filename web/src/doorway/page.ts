@@ -97,6 +97,7 @@ export class Page {
   /** A setting is turned, or rests at a value. */
   turn(key: string, text: string, rests: boolean): void {
     const since = performance.now();
+    this.#settings?.turned(key);
     this.#edits[key] = text;
     const kept = this.#keep();
     if (rests) {

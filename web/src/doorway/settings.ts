@@ -6,6 +6,8 @@ const MM_AN_INCH = 25.4;
 
 export class Settings {
   readonly root: HTMLElement;
+  /** Settings whose typed value was refused: it stays, with the reason. */
+  readonly #refused = new Set<string>();
 
   constructor(root: HTMLElement) {
     this.root = root;
@@ -17,13 +19,14 @@ export class Settings {
 
   replace(html: string): void {
     this.root.innerHTML = html;
+    this.#refused.clear();
   }
 
   /** Values as they were saved; those under the hand stay. */
   values(knobs: Record<string, Knob>, choices: Record<string, string>): void {
     for (const one of Object.values(knobs)) {
       const knob = this.#knob(one.key);
-      if (!knob) continue;
+      if (!knob || this.#refused.has(one.key)) continue;
       if (!knob.contains(document.activeElement)) setValue(knob, one.value);
       setFault(knob, null);
       say(knob, one.read);
@@ -66,7 +69,15 @@ export class Settings {
   fault(key: string, lines: readonly string[]): boolean {
     const knob = this.#knob(key);
     if (knob) setFault(knob, lines.join(" "));
+    if (knob) this.#refused.add(key);
     return knob !== null;
+  }
+
+  /** A setting is turned anew: what was refused of it is past. */
+  turned(key: string): void {
+    if (!this.#refused.delete(key)) return;
+    const knob = this.#knob(key);
+    if (knob) setFault(knob, null);
   }
 
   #knob(key: string): HTMLElement | null {
