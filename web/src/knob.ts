@@ -125,7 +125,9 @@ function enter(knob: HTMLElement, change: (one: Change) => void): void {
   range.value = String(value);
   entry(knob).value = String(value).replace("-", "−");
   range.setAttribute("aria-valuetext", `${entry(knob).value} ${knob.dataset["unitShown"] ?? ""}`.trim());
-  change({ key: range.name, value, unit, text: `${value} ${unit}`.trim(), settled: true });
+  const entered = { key: range.name, value, unit, text: `${value} ${unit}`.trim() };
+  change({ ...entered, settled: false }); // the quick look, as while turning
+  change({ ...entered, settled: true });
 }
 
 function keyed(event: KeyboardEvent, tell: (knob: HTMLElement, settled: boolean) => void): void {
@@ -134,6 +136,7 @@ function keyed(event: KeyboardEvent, tell: (knob: HTMLElement, settled: boolean)
   if (!knob || turns === undefined) return;
   event.preventDefault();
   turn(knob, turns);
+  tell(knob, false);
   tell(knob, true);
 }
 
