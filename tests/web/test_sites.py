@@ -196,3 +196,23 @@ def test_pages_have_nothing_inline(client: TestClient, site: dict[str, Any]) -> 
         assert "<style" not in text
         assert "onclick" not in text
         assert text.count("<script") == text.count('<script type="module" src=')
+
+
+def test_every_earlier_text_can_be_fetched(
+    client: TestClient, site: dict[str, Any]
+) -> None:
+    _put(client, site, STARTER + "# more\n")
+    where = f"/sites/{site['id']}/versions"
+    assert client.get(f"{where}/1.toml").text == STARTER
+    assert client.get(f"{where}/3.toml").status_code == 404
+    assert f"{where}/1.toml" in client.get(f"/sites/{site['id']}", headers=PAGE).text
+
+
+def test_the_demo_is_added_under_a_name_that_says_its_state(
+    client: TestClient,
+) -> None:
+    first = client.post("/sites", data={"demo": "as-found"}).json()
+    second = client.post("/sites", data={"demo": "as-found"}).json()
+    assert first["name"] == "Alder Quay Library, as found"
+    assert second["name"] == "Alder Quay Library, as found 2"
+    assert first["can_undo"] is False

@@ -108,24 +108,30 @@ def import_text(desk: Desk, data: bytes | str, name: str = "") -> Stored:
     return desk.library.add(file.site.name, text)
 
 
-def export_text(desk: Desk, site_id: str) -> tuple[str, bytes]:
-    """File name and bytes of a site, as they were kept.
+def export_text(
+    desk: Desk, site_id: str, number: int | None = None
+) -> tuple[str, bytes]:
+    """File name and bytes of a site, as they are kept, or as a version was.
 
     Raises:
-        NoSuchSiteError: there is none.
+        NoSuchSiteError: there is no such site or version.
     """
     stored = desk.library.read(site_id)
-    return f"{_slug(stored.name)}.toml", stored.text.encode()
+    name = _slug(stored.name)
+    if number is None:
+        return f"{name}.toml", stored.text.encode()
+    text = desk.library.text(site_id, number)
+    return f"{name}-version-{number}.toml", text.encode()
 
 
 def add_demo(desk: Desk, state: DemoState) -> Stored:
     """Keep a copy of the invented building under a name that says its state."""
     source = files("limen").joinpath("demo", f"alder-quay-{state}.toml")
-    kept = import_text(desk, source.read_bytes(), source.name)
-    said = Message(f"desk.demo.{state}", {"name": kept.name})
-    name = _free(say(said), {one.name for one in desk.library.sites()})
-    renamed = rename(desk, kept.id, name, kept.version)
-    return kept if isinstance(renamed, Clash) else renamed
+    text = source.read_bytes().decode()
+    file, _ = read_text(desk, text, source.name)
+    said = say(Message(f"desk.demo.{state}", {"name": file.site.name}))
+    name = _free(said, {one.name for one in desk.library.sites()})
+    return desk.library.add(name, _named(text, name))
 
 
 def save_text(

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Query, Request
+from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
@@ -37,6 +37,7 @@ def site_routes() -> APIRouter:
     get("/sites/{site_id}", response_class=HTMLResponse)(opened)
     get("/sites/{site_id}/row", response_class=HTMLResponse)(row)
     get("/sites/{site_id}/site.toml")(file)
+    get("/sites/{site_id}/versions/{number}.toml")(earlier)
     routes.put("/sites/{site_id}/text")(saved)
     post("/sites/{site_id}/copy", status_code=201)(copied)
     post("/sites/{site_id}/rename")(renamed)
@@ -88,7 +89,17 @@ def opened(request: Request, site_id: Id, study: bool = False) -> Response:  # n
 
 def file(request: Request, site_id: Id) -> Response:
     """The site file, as it is kept."""
-    name, data = sites.export_text(desk_of(request), site_id)
+    return _as_file(*sites.export_text(desk_of(request), site_id))
+
+
+def earlier(
+    request: Request, site_id: Id, number: Annotated[int, Path(ge=1, le=10**9)]
+) -> Response:
+    """The site file as it was kept once."""
+    return _as_file(*sites.export_text(desk_of(request), site_id, number))
+
+
+def _as_file(name: str, data: bytes) -> Response:
     kept = f'attachment; filename="{name}"'
     return Response(
         data, media_type="application/toml", headers={"Content-Disposition": kept}
