@@ -188,7 +188,7 @@ function write(drawn: SVGElement, from: number, to: number, words: readonly [str
   }
   const middle = (from + to) / 2;
   const anchor = middle < 20 ? "start" : middle > 80 ? "end" : "middle";
-  put(first, anchor === "start" ? from : anchor === "end" ? to : middle, anchor, words.join(" – "));
+  put(first, anchor === "start" ? from : anchor === "end" ? to : middle, anchor, [...new Set(words)].join(" – "));
   put(second, to, "end", "");
 }
 

@@ -93,6 +93,16 @@ def holding(desk: Desk, opened: Opened, doorway_id: str) -> "Mapping[str, Range]
     return {found.fitting: found for found in holding_ranges(door, book)}
 
 
+def in_full(desk: Desk, opened: Opened, doorway_id: str) -> bool:
+    """Whether a doorway is written in full; one in the short form has no settings.
+
+    Raises:
+        FileFaults: the text cannot be read.
+    """
+    _, raw = read_stored(desk, opened.stored)
+    return any(one.get("id") == doorway_id for one in raw.get("doorway", ()))
+
+
 def stepped(
     desk: Desk, site_id: str, base_version: int, way: Literal["undo", "redo"]
 ) -> Stored | Clash:

@@ -33,7 +33,7 @@ def tilt_ranges(
     """For each unit the tilts with which every case holds, all else as it is.
 
     Tried step by step of the unit's own scale, everything that aiming leaves open
-    included; only tilts whose light stays clear of the door as set.
+    included; only tilts whose light surely stays clear of the door.
 
     Args:
         doorway: as described.
@@ -45,7 +45,7 @@ def tilt_ranges(
     """
     variant = Variant((), doorway, settled)
     judge = Judge(variant, cases)
-    knobs = knobs_of(variant, surely=False)
+    knobs = knobs_of(variant, surely=True)
     return tuple(found for knob in knobs for found in _range(knob, judge))
 
 

@@ -6,7 +6,7 @@ from typing import cast
 
 from limen.findings import Message
 from limen.model.doorway import Doorway
-from limen.quantity import Quantity, Show, show_quantity
+from limen.quantity import Quantity, Show, parse, show_quantity
 from limen.web.doorway_knobs import CHOSEN, DIMENSIONS
 from limen.words import say
 
@@ -45,7 +45,13 @@ def _row(theirs: Doorway, key: str, mine: str, system: Show) -> Row:
     where = say(Message("doorway_page.unit", {"fitting": fitting}))
     named = {"name": say(Message(f"doorway_page.setting.{setting_key(setting)}"))}
     name = say(Message("doorway_page.apart", {**named, "where": where}))
-    return Row(name, mine, _value(theirs, fitting, setting, system))
+    told = _said(_typed(setting, mine), setting, system)
+    return Row(name, told, _value(theirs, fitting, setting, system))
+
+
+def _typed(setting: str, text: str) -> Quantity | str:
+    """What was set here; it was read once and is no fault any more."""
+    return text if setting in CHOSEN else parse(text, DIMENSIONS[setting])
 
 
 def setting_key(setting: str) -> str:

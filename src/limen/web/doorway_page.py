@@ -1,7 +1,7 @@
 """The doorway page put together: what was found, drawn and set, as it is sent."""
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
 from jinja2 import Environment
 
@@ -58,11 +58,24 @@ def whole_page(
     study: Study,
     asked: Asked,
     held: Mapping[str, Held],
+    *,
+    turned: bool = True,
 ) -> str:
-    """The page as it is first sent, readable without a script."""
+    """The page as it is first sent, readable without a script.
+
+    Args:
+        pages: templates and the reader's choices.
+        opened: the site.
+        study: of the doorway.
+        asked: what is shown.
+        held: by unit, where all of presence holds, if that is known.
+        turned: whether settings can be turned; those of a short form cannot.
+    """
     shown = _finding(study, asked)
     system = pages.look.system
     drawn = [drawing(study, view, shown, asked.width, system) for view in VIEWS]
+    if not turned:
+        drawn = [replace(one, grips=()) for one in drawn]
     unit = unit_of(study, asked.unit)
     return pages.fill(
         "doorway.html",
@@ -78,6 +91,7 @@ def whole_page(
         next=next_thing(study, system),
         sections=sections(study, system),
         named_units=[(one.id, _unit_name(one.id)) for one in study.doorway.fitting],
+        turned=turned,
         unit=unit,
         settings=unit_settings(study, unit, held, system) if unit else None,
     )

@@ -9,7 +9,13 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from jinja2 import Environment
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
-from limen.desk.dragging import glimpsed, holding, stepped, with_targets
+from limen.desk.dragging import (
+    glimpsed,
+    holding,
+    in_full,
+    stepped,
+    with_targets,
+)
 from limen.desk.library import (
     Clash,
     Desk,
@@ -166,7 +172,8 @@ def _page(
     opened = open_site(doorways.desk, site_id)
     study = study_of(doorways.desk, opened, door)
     held = doorways.held_if_known(opened, door)
-    return HTMLResponse(whole_page(doorways.pages(request), opened, study, asked, held))
+    pages, turned = doorways.pages(request), in_full(doorways.desk, opened, door)
+    return HTMLResponse(whole_page(pages, opened, study, asked, held, turned=turned))
 
 
 def _tried(

@@ -83,7 +83,9 @@ def _ends(start: float, end: float, words: tuple[str, str]) -> tuple[End, End]:
     if end - start >= ROOM:
         return End(start, "start", first), End(end, "end", second)
     at, anchor = _placed(start, end)
-    return End(at, anchor, f"{first} – {second}"), End(end, "end", "")
+    # One step of a scale is a range of one place.
+    said = first if first == second else f"{first} – {second}"
+    return End(at, anchor, said), End(end, "end", "")
 
 
 def _placed(start: float, end: float) -> tuple[float, str]:
