@@ -11,6 +11,22 @@ DEMO = files("limen").joinpath("demo", "alder-quay-as-found.toml").read_text("ut
 TILT = "fitting[outside].settings.tilt"
 INSIDE = "fitting[inside].settings.tilt"
 THRESHOLD = "presence.threshold~~upright"
+SHORT = """
+name = "Corner shop"
+
+[[short]]
+id = "main"
+name = "Main entrance"
+commissioned = 2018-06-01
+leaves = "bi-parting"
+clear_width = "2045 mm"
+lens_height = "2200 mm"
+unit_outside = "two-row"
+plumb_outside = "150 mm"
+unit_inside = "not-known"
+opening_runs = ["2.5 s", "2.6 s", "2.5 s"]
+closing_runs = ["4.5 s", "4.6 s", "4.4 s"]
+"""
 SCRIPT = '<script>alert("x")</script>'
 
 
@@ -245,3 +261,17 @@ def test_a_unit_moved_right_is_drawn_further_right(
     assert right["x"] > middle["x"]
     assert right["y"] == pytest.approx(middle["y"], abs=3.0)
     assert right["says"] == "300 mm right of the middle, seen from outside"
+
+
+def test_a_short_form_is_shown_and_its_settings_are_not_turned(
+    client: TestClient,
+) -> None:
+    site = client.post("/sites", content=SHORT.encode()).json()["id"]
+    door = f"/sites/{site}/doorways/main"
+    page = client.get(door)
+    assert page.status_code == 200
+    assert "short form" in page.text
+    assert "data-knob" not in page.text
+    assert "data-grip" not in page.text
+    assert "data-try" not in page.text
+    assert _save(client, door, {TILT: "1 deg"}, 1).status_code == 422

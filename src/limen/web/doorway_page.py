@@ -103,14 +103,31 @@ def rested(
     study: Study,
     asked: Asked,
     held: Mapping[str, Held],
+    *,
+    turned: bool = True,
 ) -> dict[str, object]:
-    """All that changes in the page once a setting rests."""
+    """All that changes in the page once a setting rests.
+
+    Args:
+        pages: templates and the reader's choices.
+        stored: the site as it is kept.
+        study: of the doorway.
+        asked: what is shown.
+        held: by unit, where all of presence holds, if that is known.
+        turned: whether settings can be turned.
+    """
     shown = _finding(study, asked)
     system, unit = pages.look.system, unit_of(study, asked.unit)
     settings = unit_settings(study, unit, held, system) if unit else None
     address = f"/sites/{stored.id}/doorways/{study.doorway.id}"
     drawn = id_of(shown) if shown else ""
-    parts = {"address": address, "drawn": drawn, "view": asked.view, "unit": unit}
+    parts = {
+        "address": address,
+        "drawn": drawn,
+        "view": asked.view,
+        "unit": unit,
+        "turned": turned,
+    }
     return {
         **_drawn(drawing(study, asked.view, shown, asked.width, system)),
         "drawn": drawn,

@@ -186,7 +186,9 @@ def _tried(
     exact = study_of(desk, opened, door)
     if what.rests and not edits:
         held = doorways.held_if_known(opened, door)
-        return JSONResponse(rested(pages, opened.stored, exact, asked, held))
+        turned = in_full(desk, opened, door)
+        body = rested(pages, opened.stored, exact, asked, held, turned=turned)
+        return JSONResponse(body)
     case = case_of(what.finding)
     glimpse = with_targets(glimpsed(desk, site_id, door, edits, case), exact)
     return JSONResponse(moving(pages, glimpse, asked))
