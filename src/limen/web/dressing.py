@@ -1,15 +1,17 @@
 """The pages' templates, with the words and files that all of them use."""
 
+from typing import cast
+
 from jinja2 import Environment, PackageLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 
-from limen.findings import Message
+from limen.findings import Measure, Message
 from limen.quantity import Show
 from limen.web.assets import Assets
 from limen.web.spans import shown, span_on
 from limen.words import say
 
-Fill = str | int | float | Message
+Fill = str | int | Measure | Message
 
 
 def environment(assets: Assets) -> Environment:
@@ -27,13 +29,9 @@ def environment(assets: Assets) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals |= {
-        "assets": assets,
-        "say": _said,
-        "shown": shown,
-        "span_on": span_on,
-    }
-    made.filters["slug"] = slug
+    common = cast("dict[str, object]", made.globals)  # pyright: ignore[reportUnknownMemberType]
+    common |= {"assets": assets, "say": _said, "shown": shown, "span_on": span_on}
+    cast("dict[str, object]", made.filters)["slug"] = slug  # pyright: ignore[reportUnknownMemberType]
     return made
 
 
