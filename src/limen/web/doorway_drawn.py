@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from limen.draw import Scene, Sheet, View, lay_out, scene, write_sheet
+from limen.draw.turning import seen_from_inside
 from limen.findings import Finding, Message, Study, UnitDrawn, Verdict
 from limen.quantity import Show, show_length
 from limen.words import say
@@ -43,7 +44,8 @@ class Drawing:
         view: which.
         svg: the drawing.
         says: the drawing in words.
-        per_metre: percent of its width that are a metre; 0 where nothing is moved.
+        per_metre: percent of its width that are a metre; 0 where nothing is moved,
+            negative where the drawing is turned.
         grips: where units are taken hold of.
     """
 
@@ -55,7 +57,13 @@ class Drawing:
 
 
 def drawing(
-    study: Study, view: View, finding: Finding | None, width: int, system: Show
+    study: Study,
+    view: View,
+    finding: Finding | None,
+    width: int,
+    system: Show,
+    *,
+    turned: bool = False,
 ) -> Drawing:
     """One drawing of a doorway with what a finding shows.
 
@@ -65,12 +73,16 @@ def drawing(
         finding: what is drawn of it.
         width: of the drawing (px); below 600 it is the narrow one.
         system: in which lengths are written.
+        turned: whether the inside is at the lower edge of the plan.
     """
     drawn = scene(study, view, finding=finding, system=system)
+    way = -1.0 if turned and view == "plan" else 1.0
+    if way < 0:
+        drawn = seen_from_inside(drawn)
     sheet = lay_out(drawn, float(min(max(width, LEAST_WIDTH), MOST_WIDTH)))
     held = view in ("plan", "front")
-    per_metre = 100.0 * sheet.panels[0].fit.scale / sheet.width if held else 0.0
-    grips = tuple(_grips(study, view, sheet, system)) if held else ()
+    per_metre = 100.0 * way * sheet.panels[0].fit.scale / sheet.width if held else 0.0
+    grips = tuple(_grips(study, view, sheet, system, way)) if held else ()
     return Drawing(view, write_sheet(sheet), _says(drawn), per_metre, grips)
 
 
@@ -91,7 +103,9 @@ def _says(drawn: Scene) -> str:
     return f"{drawn.title}. {drawn.description}"
 
 
-def _grips(study: Study, view: View, sheet: Sheet, system: Show) -> "list[Grip]":
+def _grips(
+    study: Study, view: View, sheet: Sheet, system: Show, way: float
+) -> "list[Grip]":
     """Every unit whose lens is known along the opening, in the plan and the front."""
     movable = {
         one.id
@@ -99,19 +113,19 @@ def _grips(study: Study, view: View, sheet: Sheet, system: Show) -> "list[Grip]"
         if one.lens is not None and one.lens.along is not None
     }
     return [
-        _grip(study, unit, view, sheet, system)
+        _grip(study, unit, view, sheet, system, way)
         for unit in study.units
         if unit.lens is not None and unit.fitting in movable
     ]
 
 
 def _grip(
-    study: Study, unit: UnitDrawn, view: View, sheet: Sheet, system: Show
+    study: Study, unit: UnitDrawn, view: View, sheet: Sheet, system: Show, way: float
 ) -> Grip:
     assert unit.lens is not None  # noqa: S101  # only such are asked for
     x, y, z = unit.lens
     fit = sheet.panels[0].fit
-    left, top = fit.at((x, -y if view == "plan" else z))
+    left, top = fit.at((way * x, -way * y if view == "plan" else z))
     name = say(Message("doorway_page.handle.along", {"fitting": unit.fitting}))
     return Grip(
         unit.fitting,

@@ -73,7 +73,10 @@ def whole_page(
     """
     shown = _finding(study, asked)
     system = pages.look.system
-    drawn = [drawing(study, view, shown, asked.width, system) for view in VIEWS]
+    drawn = [
+        drawing(study, view, shown, asked.width, system, turned=pages.look.turned)
+        for view in VIEWS
+    ]
     if not turned:
         drawn = [replace(one, grips=()) for one in drawn]
     unit = unit_of(study, asked.unit)
@@ -129,7 +132,11 @@ def rested(
         "turned": turned,
     }
     return {
-        **_drawn(drawing(study, asked.view, shown, asked.width, system)),
+        **_drawn(
+            drawing(
+                study, asked.view, shown, asked.width, system, turned=pages.look.turned
+            )
+        ),
         "drawn": drawn,
         "next_html": pages.fill(
             "doorway_next.html", next=next_thing(study, system), **parts
@@ -166,7 +173,16 @@ def moving(pages: Pages, glimpse: Study, asked: Asked) -> dict[str, object]:
         for one in (line(finding, system) for finding in glimpse.findings)
     }
     return {
-        **_drawn(drawing(glimpse, asked.view, shown, asked.width, system)),
+        **_drawn(
+            drawing(
+                glimpse,
+                asked.view,
+                shown,
+                asked.width,
+                system,
+                turned=pages.look.turned,
+            )
+        ),
         "lines": lines,
         "reads": reads(glimpse, pages.look),
     }

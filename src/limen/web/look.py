@@ -1,4 +1,4 @@
-"""How a reader wants the pages: light or dark, metric or feet."""
+"""How a reader wants the pages: light or dark, metric or feet, seen from which side."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from limen.quantity import Show
 
 THEMES = ("device", "paper", "slate")
+SIDES = ("outside", "inside")
 UNITS: Mapping[str, Show] = {"metric": Show.METRIC, "feet": Show.FEET}
 
 
@@ -16,15 +17,22 @@ class Look:
     Attributes:
         theme: ``paper`` (light), ``slate`` (dark), or what the device says.
         units: ``metric`` or ``feet``.
+        side: which side is at the lower edge of a plan: ``outside`` or ``inside``.
     """
 
     theme: str = "device"
     units: str = "metric"
+    side: str = "outside"
 
     @property
     def system(self) -> Show:
         """In which units lengths are written."""
         return UNITS[self.units]
+
+    @property
+    def turned(self) -> bool:
+        """Whether plans are turned, for someone who stands inside."""
+        return self.side == "inside"
 
 
 def look_of(cookies: Mapping[str, str]) -> Look:
@@ -32,8 +40,11 @@ def look_of(cookies: Mapping[str, str]) -> Look:
 
     A cookie may hold anything; one that names no choice counts as none.
     """
-    theme, units = cookies.get("limen_theme", ""), cookies.get("limen_units", "")
+    theme, units, side = (
+        cookies.get(f"limen_{name}", "") for name in ("theme", "units", "side")
+    )
     return Look(
         theme=theme if theme in THEMES else "device",
         units=units if units in UNITS else "metric",
+        side=side if side in SIDES else "outside",
     )

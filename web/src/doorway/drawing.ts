@@ -110,10 +110,12 @@ export class Drawing {
     if (!grip) return;
     const step = event.shiftKey ? 1 : KEY_STEP;
     const at = Number(grip.getAttribute("aria-valuenow"));
+    // On a turned plan the unit goes where the arrow points, not where it counts up.
+    const right = perMetre(grip) < 0 ? -step : step;
     const ways: Record<string, number> = {
-      ArrowLeft: at - step,
+      ArrowLeft: at - right,
       ArrowDown: at - step,
-      ArrowRight: at + step,
+      ArrowRight: at + right,
       ArrowUp: at + step,
       Home: -Infinity,
       End: Infinity,
