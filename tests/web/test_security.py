@@ -3,9 +3,11 @@
 import pytest
 from starlette.testclient import TestClient
 
+from limen.store.database import Library
 from limen.web.security import MOST_BYTES, POLICY
 
 HERE = "127.0.0.1:8765"
+HOME = f"http://{HERE}"
 
 
 @pytest.mark.parametrize(
@@ -119,3 +121,17 @@ def test_a_way_out_of_the_folder_leads_nowhere(client: TestClient, path: str) ->
 def test_no_page_of_documentation_loads_from_elsewhere(client: TestClient) -> None:
     assert client.get("/docs").status_code == 404
     assert client.get("/redoc").status_code == 404
+
+
+def test_a_mistake_of_ours_is_owned_up_to_with_the_same_headers(
+    client: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(Library, "sites", broken)
+    quiet = TestClient(client.app, base_url=HOME, raise_server_exceptions=False)
+    reply = quiet.get("/sites")
+    assert reply.status_code == 500
+    assert "mistake of its own" in reply.text
+    assert reply.headers["Content-Security-Policy"] == POLICY

@@ -1,6 +1,6 @@
 """Sites come in, are changed and go out; what was typed is never lost."""
 
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from starlette.testclient import TestClient
@@ -216,3 +216,17 @@ def test_the_demo_is_added_under_a_name_that_says_its_state(
     assert first["name"] == "Alder Quay Library, as found"
     assert second["name"] == "Alder Quay Library, as found 2"
     assert first["can_undo"] is False
+
+
+def test_a_site_whose_sheet_was_taken_away_is_still_shown_as_text(
+    client: TestClient,
+) -> None:
+    desk = cast("Any", client.app).state.desk
+    text = STARTER.replace('sheet = "two-row"', 'sheet = "gone"')
+    site = desk.library.add("Old house", text)
+    page = client.get(f"/sites/{site.id}", headers=PAGE)
+    assert page.status_code == 200
+    assert "no sensor sheet of this name" in page.text
+    assert "can no longer be read" in client.get("/", headers=PAGE).text
+    assert client.get(f"/sites/{site.id}/site.toml").text == text
+    desk.library.put_away(site.id, archived=True)

@@ -72,7 +72,23 @@ class Guarded:
         if body is None:
             await _say(413, "too_large", scope, receive, told)
             return
-        await self.app(scope, _again(body, receive), told)
+        await self._answered(scope, _again(body, receive), told)
+
+    async def _answered(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Hand the request on; own up to whatever goes wrong before an answer."""
+        begun = False
+
+        async def told(message: MutableMapping[str, Any]) -> None:
+            nonlocal begun
+            begun = True
+            await send(message)
+
+        try:
+            await self.app(scope, receive, told)
+        except Exception:
+            if not begun:
+                await _say(500, "broken", scope, receive, send)
+            raise
 
 
 def _refused(scope: Scope, headers: Headers) -> tuple[int, str] | None:
