@@ -1,11 +1,9 @@
-import { existsSync } from "node:fs";
 import { defineConfig, type Plugin } from "vite";
 
 /** Every page loads `main`; a page may name one entry more. */
 const entries: Record<string, string> = {
   main: "src/main.ts",
   doorway: "src/doorway/main.ts",
-  sites: "src/sites/main.ts",
 };
 
 const EVALUATES = /\beval\(str\)|\b(?:new )?Function\((?=\w|')/g;
@@ -38,9 +36,7 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     rolldownOptions: {
-      input: Object.fromEntries(
-        Object.entries(entries).filter(([, path]) => existsSync(path)),
-      ),
+      input: entries,
     },
   },
 });
