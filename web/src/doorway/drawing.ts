@@ -178,6 +178,8 @@ function lay(grip: HTMLElement): void {
   const { width, height } = svg.viewBox.baseVal;
   const x = (width * Number(grip.dataset["x"])) / 100;
   const y = (height * Number(grip.dataset["y"])) / 100;
+  // A narrow drawing shows a part of the door; what is beside it cannot be held.
+  grip.toggleAttribute("data-beside", x < 0 || x > width || y < 0 || y > height);
   const box = sheet.getBoundingClientRect();
   grip.style.left = `${matrix.a * x + matrix.e - box.left}px`;
   grip.style.top = `${matrix.d * y + matrix.f - box.top}px`;
