@@ -11,6 +11,7 @@ from limen.desk.library import (
     Clash,
     Desk,
     FileFaults,
+    NothingToUndoError,
     Stored,
     open_desk,
     open_site,
@@ -155,7 +156,7 @@ def test_another_name_can_be_undone(shared: Desk, site: Stored) -> None:
     back = sites.step(shared, site.id, "undo", renamed.version)
     assert isinstance(back, Stored)
     assert (back.name, back.text) == (site.name, site.text)
-    with pytest.raises(Refusal):
+    with pytest.raises(NothingToUndoError):
         sites.step(shared, site.id, "undo", back.version)
 
 

@@ -150,7 +150,7 @@ def test_a_change_is_undone_and_brought_back(
     where = f"/sites/{site['id']}"
     assert client.post(f"{where}/undo").json()["digest"] == site["digest"]
     assert client.post(f"{where}/redo").json()["version"] == 4
-    assert client.post(f"{where}/redo").status_code == 422
+    assert client.post(f"{where}/redo").status_code == 409
 
 
 def test_what_is_put_away_is_listed_apart_and_comes_back(

@@ -18,7 +18,7 @@ from limen.desk.library import (
 from limen.desk.refusal import Refusal
 from limen.exchange import Tally, tally, together
 from limen.findings import Message, Study
-from limen.store.database import Clash, NothingToUndoError, Stored
+from limen.store.database import Clash, Stored
 from limen.store.editing import EditError, set_value
 from limen.store.faults import Fault, FileFaults
 from limen.store.reading import decode
@@ -205,16 +205,13 @@ def step(
 
     Raises:
         NoSuchSiteError: there is no such site.
-        Refusal: there is none.
+        NothingToUndoError: there is no such text.
     """
     base = base_version
     if base is None:
         base = desk.library.read(site_id).version
-    try:
-        move = desk.library.undo if way == "undo" else desk.library.redo
-        return move(site_id, base)
-    except NothingToUndoError as error:
-        raise Refusal([say(Message(f"desk.refused.{way}"))]) from error
+    move = desk.library.undo if way == "undo" else desk.library.redo
+    return move(site_id, base)
 
 
 def put_away(desk: Desk, site_id: str, *, archived: bool) -> Stored:

@@ -101,9 +101,12 @@ _HANDLERS: dict[type[Exception], Handler] = {
     RequestValidationError: _malformed,
 }
 _STATUSES: dict[int | str, str] = {
+    204: "Done; where to go on stands in the header HX-Redirect.",
+    303: "Done; go on there.",
     400: "The body cannot be read.",
     403: "Not sent by a page of this server.",
     404: "There is no such site or doorway.",
+    405: "This address does not answer such a request.",
     409: "There is nothing to be undone or brought back.",
     412: "Saved by somebody else since; both texts are given.",
     413: "More than 2 MB.",

@@ -9,7 +9,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
 
 from limen.desk import library_sites as sites
-from limen.desk.library import Clash, FileFaults, Stored
+from limen.desk.library import Clash, FileFaults, NothingToUndoError, Stored
 from limen.findings import Message
 from limen.web.answers import faulty, refused, shape, told, too_late
 from limen.web.pages import (
@@ -27,20 +27,48 @@ MOST_FORM = 2_100_000
 Id = Annotated[str, "the id of a site"]
 
 
+_TEXT = {"schema": {"type": "string"}}
+_FORM = {"schema": {"type": "object", "properties": {"text": {"type": "string"}}}}
+_NAME = {"schema": {"type": "object", "properties": {"name": {"type": "string"}}}}
+_TAKES_TEXT: dict[str, Any] = {
+    "requestBody": {
+        "content": {
+            "application/toml": _TEXT,
+            "application/x-www-form-urlencoded": _FORM,
+        }
+    }
+}
+_TAKES_NAME: dict[str, Any] = {
+    "requestBody": {"content": {"application/x-www-form-urlencoded": _NAME}}
+}
+_NAMES_VERSION: dict[str, Any] = {
+    "parameters": [
+        {
+            "name": "If-Match",
+            "in": "header",
+            "required": True,
+            "description": "The version that the change was made from.",
+            "schema": {"type": "string"},
+        }
+    ]
+}
+
+
 def site_routes() -> APIRouter:
     """The routes of sites as a whole."""
     routes = APIRouter()
     get, post = routes.get, routes.post
     get("/", response_class=HTMLResponse)(listed)
     get("/sites")(listed_for_programs)
-    post("/sites", status_code=201)(added)
+    post("/sites", status_code=201, openapi_extra=_TAKES_TEXT)(added)
     get("/sites/{site_id}", response_class=HTMLResponse)(opened)
     get("/sites/{site_id}/row", response_class=HTMLResponse)(row)
     get("/sites/{site_id}/site.toml")(file)
     get("/sites/{site_id}/versions/{number}.toml")(earlier)
-    routes.put("/sites/{site_id}/text")(saved)
+    changes = _TAKES_TEXT | _NAMES_VERSION
+    routes.put("/sites/{site_id}/text", openapi_extra=changes)(saved)
     post("/sites/{site_id}/copy", status_code=201)(copied)
-    post("/sites/{site_id}/rename")(renamed)
+    post("/sites/{site_id}/rename", openapi_extra=_TAKES_NAME)(renamed)
     post("/sites/{site_id}/full")(in_full)
     for way in ("undo", "redo"):
         post(f"/sites/{{site_id}}/{way}")(_stepping(way))
@@ -193,7 +221,11 @@ def _stepping(way: str) -> Callable[..., Response]:
     def stepped(request: Request, site_id: Id) -> Response:
         base = version_asked(request)
         back: Literal["undo", "redo"] = "undo" if way == "undo" else "redo"
-        return _at(request, sites.step(desk_of(request), site_id, back, base))
+        try:
+            kept = sites.step(desk_of(request), site_id, back, base)
+        except NothingToUndoError:
+            return refused(request, 409, [say(Message(f"desk.refused.{back}"))])
+        return _at(request, kept)
 
     stepped.__doc__ = f"Step to the text before this one, or after it: {way}."
     stepped.__name__ = f"{way}_text"
