@@ -275,3 +275,16 @@ def test_a_short_form_is_shown_and_its_settings_are_not_turned(
     assert "data-grip" not in page.text
     assert "data-try" not in page.text
     assert _save(client, door, {TILT: "1 deg"}, 1).status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("tilt", "step"), [("-1.3 deg", "0.1"), ("-1.33 deg", "0.01"), ("-2 deg", "0.1")]
+)
+def test_a_value_between_two_steps_is_shown_as_it_is(
+    client: TestClient, door: str, tilt: str, step: str
+) -> None:
+    _save(client, door, {TILT: tilt}, 1)
+    page = client.get(door).text
+    slider = next(one for one in page.split("<input") if f'name="{TILT}"' in one)
+    assert f'step="{step}"' in slider
+    assert f'value="{float(tilt.split()[0])}"' in slider

@@ -17,7 +17,8 @@ from limen.words import say
 STEP_UNSTATED = 0.1  # deg: a scale whose step no sheet states is turned finely
 INCH = 0.0254
 MM = 0.001
-FINE = {"mm": 1.0, "in": 0.25}
+FINE = {"mm": 1.0, "in": 0.01}
+FINER = 3  # times that a step is divided by ten for a value that lies between two
 LENS_LOW, LENS_HIGH, LENS_OUT = 0.8, 4.0, 0.6  # m: what sliders of a lens span
 LEAN = 10.0  # deg: how far a housing can be held askew by a slider
 
@@ -229,7 +230,7 @@ def _angle(
     said = say(Message(f"doorway_page.setting.{name}"))
     helped = say(Message(f"doorway_page.help.{name}"))
     key = _key(one, f"settings.{name}")
-    span = (min(least, at), max(most, at), step)
+    span = (min(least, at), max(most, at), _step(step, at))
     return Knob(key, said, at, "deg", *span, read, helped, window)
 
 
@@ -319,7 +320,17 @@ def _long(
     said = say(Message(f"doorway_page.setting.{name}"))
     helped = say(Message(f"doorway_page.help.{name}"))
     key = _key(one, name)
+    step = _step(step, at) if unit == "mm" else step
     return Knob(key, said, at, unit, least, most, step, read, helped, window)
+
+
+def _step(step: float, value: float) -> float:
+    """The step, finer where the value would else be shown as another one."""
+    for _ in range(FINER):
+        if abs(value / step - round(value / step)) < 1e-6:  # noqa: PLR2004 - rounding
+            break
+        step = _neat(step / 10)
+    return step
 
 
 def _unit(system: Show) -> str:
