@@ -7,6 +7,8 @@ export interface Unsaved {
 
 export class Keeping {
   readonly #name: string;
+  /** Whether what is kept is of this page: another one's stays. */
+  #own = false;
 
   constructor(address: string) {
     this.#name = `limen:${address}`;
@@ -15,8 +17,10 @@ export class Keeping {
   /** Keep it; false where this browser keeps nothing. */
   keep(what: Unsaved): boolean {
     try {
-      if (Object.keys(what.edits).length === 0) localStorage.removeItem(this.#name);
-      else localStorage.setItem(this.#name, JSON.stringify(what));
+      const some = Object.keys(what.edits).length > 0;
+      if (some) localStorage.setItem(this.#name, JSON.stringify(what));
+      else if (this.#own) localStorage.removeItem(this.#name);
+      this.#own = some;
       return true;
     } catch {
       return false;
@@ -26,7 +30,9 @@ export class Keeping {
   /** What was left unsaved the last time; null if nothing was. */
   left(): Unsaved | null {
     try {
-      return read(localStorage.getItem(this.#name));
+      const found = read(localStorage.getItem(this.#name));
+      this.#own = found !== null;
+      return found;
     } catch {
       return null;
     }

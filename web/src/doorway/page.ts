@@ -15,6 +15,7 @@ import { Settings } from "./settings.ts";
 const WIDTH = 1000; // px of the drawings that come with the page
 const NARROW = 600; // px: below it the server makes the narrow drawing
 const LEGIBLE = 0.87; // a drawing painted smaller than this is asked for anew
+const SOON = 250; // ms that a setting rests until it is saved
 const AGAIN = 5000; // ms until a save that had no answer is tried again
 
 type State = "saved" | "saving" | "unsaved" | "clash";
@@ -45,6 +46,7 @@ export class Page {
   #anew = false;
   #last: string[] = [];
   #again = 0;
+  #soon = 0;
   /** Of the room's width, how much a view takes. */
   readonly #share = new Map<string, number>();
   /** Whether a hand turns something, and lines of this moment are shown. */
@@ -100,9 +102,12 @@ export class Page {
     this.#settings?.turned(key);
     this.#edits[key] = text;
     const kept = this.#keep();
+    clearTimeout(this.#soon);
     if (rests) {
       this.#turning = false;
-      void this.#save();
+      this.#state("saving");
+      // Keys turn step by step: one save for all of them, one step to undo.
+      this.#soon = window.setTimeout(() => void this.#save(), SOON);
       return;
     }
     if (!kept) this.#notice(this.#word("lost"));
