@@ -6,6 +6,7 @@ from pathlib import Path
 from threading import Timer
 
 import uvicorn
+from fastapi import FastAPI
 
 from limen.desk.refusal import Refusal
 from limen.web.app import create_app
@@ -14,22 +15,30 @@ from limen.web.assets import AssetsMissingError
 _MOMENT = 0.8  # s, until the server answers
 
 
-def serve(here: socket.socket, where: str, library: Path | None, *, show: bool) -> None:
-    """Serve until it is ended.
+def ready(library: Path | None = None) -> FastAPI:
+    """The application, its library opened.
 
     Args:
-        here: a socket that listens, for this machine alone.
-        where: its address.
         library: the database file; that of the user's data folder if not given.
-        show: whether a browser is opened.
 
     Raises:
         Refusal: the library cannot be opened, or nothing was bundled.
     """
     try:
-        app = create_app(library)
+        return create_app(library)
     except AssetsMissingError as error:
         raise Refusal([str(error)]) from error
+
+
+def until_ended(app: FastAPI, here: socket.socket, where: str, *, show: bool) -> None:
+    """Serve until it is ended.
+
+    Args:
+        app: the application.
+        here: a socket that listens, for this machine alone.
+        where: its address.
+        show: whether a browser is opened.
+    """
     if show:
         timer = Timer(_MOMENT, webbrowser.open, [where])
         timer.daemon = True
