@@ -2,6 +2,7 @@
 
 import socket
 import webbrowser
+from contextlib import suppress
 from pathlib import Path
 from threading import Timer
 
@@ -53,4 +54,8 @@ def until_ended(app: FastAPI, here: socket.socket, where: str, *, show: bool) ->
         ws="none",
         timeout_graceful_shutdown=3,
     )
-    uvicorn.Server(settings).run(sockets=[here])
+    try:
+        with suppress(KeyboardInterrupt):  # how it is meant to end
+            uvicorn.Server(settings).run(sockets=[here])
+    finally:
+        app.state.desk.library.close()
