@@ -55,7 +55,7 @@ def test_what_holds_or_fails_at_a_glimpse_does_so_in_the_study(
     moved = _tilted(door, outside, inside)
     seen = glimpse(moved, book, on=DAY)
     exact = {one.key: one.verdict for one in _found(moved, book, PRESENCE)}
-    assert {one.question for one in seen.findings} == PRESENCE
+    assert {one.question for one in seen.findings} <= PRESENCE
     for one in seen.findings:
         if one.verdict is not Verdict.NOT_SHOWN:
             assert exact[one.key] is one.verdict
@@ -66,8 +66,19 @@ def test_the_case_that_is_looked_at_is_asked_too(
     main: tuple[Doorway, Rulebook],
 ) -> None:
     door, book = main
-    seen = glimpse(door, book, case="on its edge")
+    seen = glimpse(door, book, looked_at=("presence.leaf_path", "on its edge"))
     assert {one.case for one in seen.findings} == {"upright", "on its edge"}
+    assert {one.question for one in seen.findings} == PRESENCE
+
+
+def test_the_question_looked_at_shows_the_body_that_is_missed(
+    main: tuple[Doorway, Rulebook],
+) -> None:
+    door, book = main
+    moved = _tilted(door, 1.0, 1.0)
+    seen = glimpse(moved, book, looked_at=("presence.leaf_path", "upright"))
+    assert {one.question for one in seen.findings} == {"presence.leaf_path"}
+    assert all(one.witness for one in seen.findings)
 
 
 def test_a_radar_that_is_turned_shows_its_field(

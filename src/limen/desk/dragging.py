@@ -30,7 +30,11 @@ BESIDES = {
 
 
 def glimpsed(
-    desk: Desk, site_id: str, doorway_id: str, edits: Edits, case: str | None = None
+    desk: Desk,
+    site_id: str,
+    doorway_id: str,
+    edits: Edits,
+    looked_at: tuple[str, str] | None = None,
 ) -> "Study":
     """A doorway while one of its settings is being moved: rows, and who is missed.
 
@@ -39,7 +43,7 @@ def glimpsed(
         site_id: the site.
         doorway_id: one of its doorways.
         edits: what has been moved and is not saved.
-        case: the case that is looked at, besides the body upright.
+        looked_at: question and case that are drawn.
 
     Returns:
         A study with findings of the glimpsed questions alone; see
@@ -65,7 +69,7 @@ def glimpsed(
         on=desk.day(),
         version=version("limen"),
         also=[*also],
-        case=case or UPRIGHT,
+        looked_at=looked_at or ("presence.threshold", UPRIGHT),
     )
 
 

@@ -8,7 +8,7 @@ else waits until the hand rests, and is said to wait.
 from collections.abc import Collection
 from datetime import date
 
-from limen.findings import Finding, Study
+from limen.findings import Finding, Study, Verdict
 from limen.model.doorway import Doorway
 from limen.questions import QUESTIONS
 from limen.questions.asking import Asked
@@ -32,7 +32,7 @@ def glimpse(
     on: date | None = None,
     version: str = "",
     also: Collection[str] = (),
-    case: str = UPRIGHT,
+    looked_at: tuple[str, str] = ("presence.threshold", UPRIGHT),
 ) -> Study:
     """The doorway's units where they throw their rows, and who is missed by them.
 
@@ -43,18 +43,23 @@ def glimpse(
         version: of limen.
         also: quick questions that what is moved bears upon, such as the field of
             a radar that is turned; other doorways are not at hand.
-        case: the case that is looked at; the body upright is asked besides, every
-            other case waits.
+        looked_at: question and case that are drawn.  They are asked first, with the
+            body upright; where the body is missed there, it is shown there, and the
+            other question waits as every other case does.
 
     Returns:
-        A study with findings of the questions in `CASES_OF` alone, without margins
+        A study with findings of questions in `CASES_OF` alone, without margins
         and remedies, and of those asked besides.  It is for the drawing, and no
         answer to anything else.
     """
     settled = settle(doorway)
     findings: list[Finding] = []
-    for asked, cases in _asked(doorway, settled, rulebook, on):
+    question, case = looked_at
+    both = _asked(doorway, settled, rulebook, on)
+    for asked, cases in sorted(both, key=lambda one: one[0].rule.question != question):
         findings += at_a_glance(asked, [c for c in cases if c.name in (UPRIGHT, case)])
+        if any(one.verdict is Verdict.FAILS for one in findings):
+            break
     for name in also:
         rule = rulebook.rule_for(name, facts_of(doorway))
         if isinstance(rule, Rule):

@@ -103,9 +103,10 @@ def id_of(finding: Finding) -> str:
     return SEPARATOR.join(part or "" for part in finding.key)
 
 
-def case_of(wanted: str | None) -> str | None:
-    """The case in a finding's name."""
-    return (wanted or "").rpartition(SEPARATOR)[2] or None
+def looked_at(wanted: str | None) -> tuple[str, str] | None:
+    """Question and case in a finding's name."""
+    parts = (wanted or "").split(SEPARATOR)
+    return (parts[0], parts[2]) if len(parts) == 3 else None  # noqa: PLR2004 - as `id_of`
 
 
 def found(study: Study, wanted: str | None) -> Finding | None:

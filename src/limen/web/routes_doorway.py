@@ -34,7 +34,7 @@ from limen.quantity import QuantityError
 from limen.web.answers import refused
 from limen.web.doorway_clash import differing
 from limen.web.doorway_knobs import Held, as_written
-from limen.web.doorway_lines import case_of
+from limen.web.doorway_lines import looked_at
 from limen.web.doorway_page import Asked, Pages, moving, rested, whole_page, windows
 from limen.web.look import look_of
 from limen.words import say
@@ -189,8 +189,8 @@ def _tried(
         turned = in_full(desk, opened, door)
         body = rested(pages, opened.stored, exact, asked, held, turned=turned)
         return JSONResponse(body)
-    case = case_of(what.finding)
-    glimpse = with_targets(glimpsed(desk, site_id, door, edits, case), exact)
+    glimpse = glimpsed(desk, site_id, door, edits, looked_at(what.finding))
+    glimpse = with_targets(glimpse, exact)
     return JSONResponse(moving(pages, glimpse, asked))
 
 
