@@ -18,12 +18,12 @@ def _names(requirements: list[str]) -> set[str]:
 
 
 def test_no_lock_names_an_address() -> None:
-    for name in ("requirements", "dev", "bootstrap"):
+    for name in ("requirements", "dev", "bootstrap", "node"):
         assert ADDRESS.search(_lock(name)) is None, name
 
 
 def test_every_locked_package_is_pinned_and_hashed() -> None:
-    for name in ("requirements", "dev", "bootstrap"):
+    for name in ("requirements", "dev", "bootstrap", "node"):
         for entry in re.split(r"\n(?=\S)", _lock(name).strip()):
             assert PIN.match(entry), entry[:60]
             assert "--hash=sha256:" in entry, entry[:60]

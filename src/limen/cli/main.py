@@ -300,6 +300,23 @@ def sheets(
     return shelves.sheets(on_shelf(name), whole=name is not None)
 
 
+@app.command()
+@guarded
+def serve(
+    port: Annotated[
+        int,
+        typer.Option(metavar="N", min=0, max=65535, help="Port; 0 takes a free one."),
+    ] = 8765,
+    no_browser: Annotated[
+        bool, typer.Option("--no-browser", help="Open no browser.")
+    ] = False,
+) -> int:
+    """Open the planning desk in a browser, on this machine only."""
+    from limen.cli import serving
+
+    return serving.serve(port, show=not no_browser)
+
+
 def main() -> None:
     """Run the command line.
 

@@ -6,7 +6,6 @@ something.  Of all places tried the cheapest is taken; where the place is not ne
 a thin line leads to it.  There is no chance in it: equal drawings are equal.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import hypot, inf
 from typing import Literal, NamedTuple
@@ -162,12 +161,17 @@ def place_near(
         The place; None if the words fit nowhere at that cost.
     """
     best, least = None, at_most
-    for floor, place in _around(at, size, prefer):
-        if floor >= least:
-            continue
-        cost = _cost(floor, place, room)
-        if cost < least:
-            best, least = place, cost
+    for reach in REACH:
+        if reach >= least:
+            break  # whatever stands further away costs more still
+        for turn in _TURNS[prefer]:
+            if reach + turn.cost >= least:
+                continue
+            place = _towards(at, size, turn, reach)
+            floor = reach + turn.cost + (0.0 if place.leader is None else LEADER)
+            cost = _cost(floor, place, room) if floor < least else inf
+            if cost < least:
+                best, least = place, cost
     if best is None and at_most == inf:
         best = _anywhere(at, size, room) or _anywhere(at, size, room, led=False)
     return best
@@ -191,17 +195,6 @@ def _open(box: Rect, leader: Segment) -> Rect:
     rim = box.grown(1.0)
     across = rim.left <= leader.ax <= rim.right
     return box.grown(-RIM) if across and rim.top <= leader.ay <= rim.bottom else box
-
-
-def _around(
-    at: tuple[float, float], size: tuple[float, float], prefer: Side
-) -> Iterator[tuple[float, Place]]:
-    """Places from near to far, with the least each can cost."""
-    for reach in REACH:
-        for turn in _TURNS[prefer]:
-            place = _towards(at, size, turn, reach)
-            extra = 0.0 if place.leader is None else LEADER
-            yield reach + turn.cost + extra, place
 
 
 def _towards(

@@ -219,7 +219,24 @@ def _shown(asked: Asked, case: Case, *, plain: bool = True) -> Shown:
     return Shown(Outcome.NOT_SHOWN, "pauses", lacking=(lack("lack.pauses", PAUSES),))
 
 
-def _all_shown(asked: Asked, cases: list[Case]) -> list[tuple[Case, Shown]]:
+def at_a_glance(asked: Asked, cases: list[Case]) -> tuple[Finding, ...]:
+    """What cases show while a unit is moved: no margins, no hunt for mountings.
+
+    What holds or fails here holds or fails for good; what is not shown between the
+    two proofs may still fail once mountings within the tolerance are tried.
+
+    Args:
+        asked: the limits as in `threshold` or `leaf_path`, whichever the cases are of.
+        cases: what is asked.
+    """
+    own = [name for name in ("zone_reach",) if asked.rule.has(name)]
+    shown = _all_shown(asked, cases, plain=False)
+    return tuple(_finding(asked, case, what, (*BODY, *own)) for case, what in shown)
+
+
+def _all_shown(
+    asked: Asked, cases: list[Case], *, plain: bool = True
+) -> list[tuple[Case, Shown]]:
     """What each case shows; one that a holding case contains holds with it."""
     shown: list[tuple[Case, Shown]] = []
     for case in cases:
@@ -228,7 +245,7 @@ def _all_shown(asked: Asked, cases: list[Case]) -> list[tuple[Case, Shown]]:
             for other, what in shown
             if what.outcome is Outcome.HOLDS and within(case, other)
         )
-        shown.append((case, next(held, None) or _shown(asked, case)))
+        shown.append((case, next(held, None) or _shown(asked, case, plain=plain)))
     return shown
 
 

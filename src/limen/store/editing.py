@@ -4,7 +4,7 @@ import hashlib
 import os
 import tempfile
 import tomllib
-from collections.abc import MutableMapping, MutableSequence
+from collections.abc import Mapping, MutableMapping, MutableSequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Any, cast
@@ -15,8 +15,11 @@ from tomlkit.items import String
 
 from limen.store.faults import Fault, FileFaults
 
-Value = str | int | bool
-"""What can be set: a quantity is a text."""
+Value = str | int | bool | tuple[int, ...]
+"""What can be set: a quantity is a text, rows that are on are whole numbers."""
+
+Way = tuple[str | int, ...]
+"""Keys, and places in lists counted from 0."""
 
 
 class EditError(ValueError):
@@ -60,15 +63,38 @@ def set_value(text: str, path: tuple[str | int, ...], value: Value) -> str:
     Raises:
         EditError: The path is empty, leads nowhere, or to a table or a list.
     """
-    if not path:
-        raise EditError("no key was named")
+    return set_values(text, {path: value})
+
+
+def set_values(
+    text: str, values: Mapping[Way, Value], *, new_tables: bool = False
+) -> str:
+    """Set several values of a TOML text, as `set_value` sets one.
+
+    Args:
+        text: A TOML text.
+        values: The values by the way to each.
+        new_tables: Whether a table that is not there is made for its first value.
+
+    Returns:
+        The text, equal to the old one but for these values.
+
+    Raises:
+        EditError: A path is empty, leads nowhere, or to a table or a list of tables.
+    """
+    path: Way = ()
     try:
         document = tomlkit.parse(text)
-        _put(_way(document, path[:-1]), path, value)
+        for path, value in values.items():
+            if not path:
+                raise EditError("no key was named")
+            if new_tables:
+                _make_table(document, path[:-1])
+            _put(_way(document, path[:-1]), path, value)
     except TOMLKitError as error:
         raise EditError(f"{_told(path)}: {error}") from error
     edited = _line_ends(tomlkit.dumps(document), text)
-    _make_sure(text, edited, path, value)
+    _make_sure(text, edited, values)
     return edited
 
 
@@ -116,30 +142,43 @@ def _way(document: Any, path: tuple[str | int, ...]) -> Any:  # noqa: ANN401 - T
     return place
 
 
+def _make_table(document: Any, way: Way) -> None:  # noqa: ANN401 - TOML
+    """Make the table at the end of a way, on the line of its first value."""
+    if way and isinstance(way[-1], str):
+        above = _way(document, way[:-1])
+        if isinstance(above, MutableMapping):
+            table = cast("MutableMapping[str, Any]", above)
+            if way[-1] not in table:
+                table[way[-1]] = tomlkit.inline_table()
+
+
 def _put(place: object, path: tuple[str | int, ...], value: Value) -> None:
     """Set the value in its table or list, keeping the comment behind it."""
     last = path[-1]
     if isinstance(place, MutableMapping) and isinstance(last, str):
         table = cast("MutableMapping[str, Any]", place)
-        _refuse_container(table.get(last), path)
+        _refuse_container(table.get(last), path, value)
         table[last] = _quoted(table.get(last), value)
     elif isinstance(place, MutableSequence) and isinstance(last, int):
         items = cast("MutableSequence[Any]", place)
         if not 0 <= last < len(items):
             raise EditError(f"{_told(path)}: the list has no such place")
-        _refuse_container(items[last], path)
-        items[last] = value
+        _refuse_container(items[last], path, value)
+        items[last] = _quoted(None, value) if isinstance(value, tuple) else value
     else:
         raise EditError(f"{_told(path)}: there is no such key")
 
 
-def _refuse_container(old: object, path: tuple[str | int, ...]) -> None:
-    if isinstance(old, MutableMapping | MutableSequence):
+def _refuse_container(old: object, path: Way, value: Value) -> None:
+    numbers = isinstance(old, MutableSequence) and isinstance(value, tuple)
+    if isinstance(old, MutableMapping | MutableSequence) and not numbers:
         raise EditError(f"{_told(path)}: a table or list is not replaced by a value")
 
 
 def _quoted(old: object, value: Value) -> object:
     """Put a text in the quotes its predecessor had, if they can hold it."""
+    if isinstance(value, tuple):
+        return list(value)
     if not isinstance(value, str):
         return value
     literal = isinstance(old, String) and old.as_string()[:1] == "'"
@@ -154,18 +193,27 @@ def _line_ends(edited: str, text: str) -> str:
     return edited
 
 
-def _make_sure(
-    text: str, edited: str, path: tuple[str | int, ...], value: Value
-) -> None:
-    """Refuse a text that differs from the old one in anything but the value."""
+def _make_sure(text: str, edited: str, values: Mapping[Way, Value]) -> None:
+    """Refuse a text that differs from the old one in anything but the values."""
     wanted: Any = tomllib.loads(text)
-    _way(wanted, path[:-1])[path[-1]] = value
+    for path, value in values.items():
+        _make_plain_table(wanted, path[:-1])
+        plain = list(value) if isinstance(value, tuple) else value
+        _way(wanted, path[:-1])[path[-1]] = plain
     try:
         same = tomllib.loads(edited) == wanted
     except tomllib.TOMLDecodeError:
         same = False
     if not same:
-        raise EditError(f"{_told(path)}: cannot be set without touching other keys")
+        told = ", ".join(_told(path) for path in values)
+        raise EditError(f"{told}: cannot be set without touching other keys")
+
+
+def _make_plain_table(wanted: Any, way: Way) -> None:  # noqa: ANN401 - TOML
+    if way and isinstance(way[-1], str):
+        above = _way(wanted, way[:-1])
+        if isinstance(above, dict):
+            cast("dict[str, object]", above).setdefault(way[-1], {})
 
 
 # One file --------------------------------------------------------------------

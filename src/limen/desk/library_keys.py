@@ -1,0 +1,39 @@
+"""What a study depends on, as a key under which it is kept."""
+
+import json
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from limen.model.doorway import Doorway
+
+State = tuple[tuple[str, int, int], ...]
+
+
+def sheets_state(folder: Path) -> State:
+    """Which sheets a folder holds and when each was last written."""
+    if not folder.is_dir():
+        return ()
+    listed = sorted(folder.glob("*.toml"))
+    return tuple(
+        (one.name, (now := one.stat()).st_mtime_ns, now.st_size) for one in listed
+    )
+
+
+def doorway_key(raw: dict[str, Any], door: Doorway, sheets: State) -> str:
+    """A digest of everything in a site file that a doorway's findings rest on.
+
+    Args:
+        raw: the file as TOML gives it.
+        door: the doorway.
+        sheets: the user's own sheets.
+    """
+    met = {door.id, *(one.doorway for one in door.facing)}
+    written = [
+        one
+        for form in ("doorway", "short")
+        for one in raw.get(form, [])
+        if one.get("id") in met
+    ]
+    said = json.dumps([door.id, written, sheets], sort_keys=True, default=str)
+    return sha256(said.encode()).hexdigest()

@@ -1,0 +1,1 @@
+"""How the database came to its form, step by step; run by Alembic on start."""

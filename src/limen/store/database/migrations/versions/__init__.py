@@ -1,0 +1,1 @@
+"""One module a step, each after the one that it names."""

@@ -1,0 +1,67 @@
+"""Answers that several routes give: refused, kept, too late."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from fastapi import Request
+from fastapi.responses import JSONResponse, Response
+
+from limen.desk.library import Clash, FileFaults, Stored
+from limen.desk.library_sites import fault_lines
+from limen.web.pages import by_htmx, for_people, page, version_told
+
+Rows = list[tuple[int | None, str]]
+
+
+def refused(
+    request: Request,
+    status: int,
+    lines: Iterable[str],
+    faults: FileFaults | None = None,
+) -> Response:
+    """Why something was not done: as a page, a piece of one, or as JSON."""
+    rows: Rows = [(None, line) for line in lines]
+    if faults is not None:
+        rows += fault_lines(faults)
+    if not for_people(request):
+        return JSONResponse(faulty(rows), status)
+    template = "refused_part.html" if by_htmx(request) else "refused.html"
+    return page(request, template, {"rows": rows}, status=status)
+
+
+def faulty(rows: Rows) -> dict[str, Any]:
+    """What is wrong, for programs: each with its line in the text, if it has one."""
+    return {
+        "lines": [text for _, text in rows],
+        "faults": [{"line": line, "text": text} for line, text in rows],
+    }
+
+
+def told(stored: Stored, status: int = 200) -> Response:
+    """A site as it is kept now, for programs."""
+    return JSONResponse(shape(stored), status, version_told(stored.version))
+
+
+def shape(stored: Stored) -> dict[str, Any]:
+    """A site without its text."""
+    return {
+        "id": stored.id,
+        "name": stored.name,
+        "version": stored.version,
+        "digest": stored.digest,
+        "archived": stored.archived,
+        "changed": stored.changed,
+        "can_undo": stored.can_undo,
+        "can_redo": stored.can_redo,
+    }
+
+
+def too_late(clash: Clash) -> Response:
+    """Both texts, for programs."""
+    body: dict[str, Any] = {
+        "lines": [],
+        "mine": clash.mine,
+        "theirs": clash.theirs.text,
+        "version": clash.theirs.version,
+    }
+    return JSONResponse(body, 412, version_told(clash.theirs.version))

@@ -1,0 +1,116 @@
+"""The server: routes, pages and guards put together."""
+
+from collections.abc import Awaitable, Callable
+from datetime import date
+from pathlib import Path
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+
+from limen.desk.clock import today as today_here
+from limen.desk.library import FileFaults, NoSuchSiteError, open_desk
+from limen.desk.refusal import Refusal
+from limen.findings import Message
+from limen.web.answers import refused
+from limen.web.assets import STATIC, serve_assets
+from limen.web.dressing import environment
+from limen.web.routes_doorway import doorway_routes
+from limen.web.routes_help import help_routes
+from limen.web.routes_sites import site_routes
+from limen.web.security import Guarded
+from limen.words import say
+
+Handler = Callable[[Request, Exception], Awaitable[Response]]
+
+
+def create_app(
+    library_path: Path | None = None,
+    *,
+    today: Callable[[], date] = today_here,
+    static: Path = STATIC,
+) -> FastAPI:
+    """The planning desk as an application, on one library.
+
+    Args:
+        library_path: the database file; that of the user's data folder if not given.
+        today: what day it is.
+        static: the folder of the bundled scripts and styles.
+
+    Raises:
+        Refusal: the library cannot be opened.
+        AssetsMissingError: nothing was bundled.
+    """
+    app = FastAPI(
+        title="limen",
+        docs_url=None,  # its pages would load scripts from elsewhere
+        redoc_url=None,
+        responses={code: {"description": why} for code, why in _STATUSES.items()},
+    )
+    app.state.desk = open_desk(library_path, today=today)
+    pages = environment(serve_assets(app, static))
+    app.state.pages = pages
+    app.include_router(site_routes())
+    app.include_router(doorway_routes(app.state.desk, pages))
+    app.include_router(help_routes())
+    for kind, handler in _HANDLERS.items():
+        app.add_exception_handler(kind, handler)
+    app.add_middleware(Guarded)
+    return app
+
+
+async def _no_site(request: Request, _error: Exception) -> Response:
+    return refused(request, 404, [say(Message("desk.refused.no_site"))])
+
+
+async def _refusal(request: Request, error: Exception) -> Response:
+    lines = error.lines if isinstance(error, Refusal) else (str(error),)
+    return refused(request, 422, lines)
+
+
+async def _faults(request: Request, error: Exception) -> Response:
+    faults = error if isinstance(error, FileFaults) else None
+    return refused(request, 422, (), faults)
+
+
+async def _http(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    key = "no_page" if status == _NOT_FOUND else "not_so"
+    answer = refused(request, status, [say(Message(f"desk.refused.{key}"))])
+    if isinstance(error, HTTPException):
+        answer.headers.update(error.headers or {})
+    return answer
+
+
+async def _malformed(request: Request, error: Exception) -> Response:
+    if not isinstance(error, RequestValidationError):
+        raise error
+    lines = [
+        f"{'.'.join(map(str, one['loc']))}: {one['msg']}" for one in error.errors()
+    ]
+    return refused(request, 422, lines)
+
+
+_NOT_FOUND = 404
+_HANDLERS: dict[type[Exception], Handler] = {
+    NoSuchSiteError: _no_site,
+    Refusal: _refusal,
+    FileFaults: _faults,
+    HTTPException: _http,
+    RequestValidationError: _malformed,
+}
+_STATUSES: dict[int | str, str] = {
+    204: "Done; where to go on stands in the header HX-Redirect.",
+    303: "Done; go on there.",
+    400: "The body cannot be read.",
+    403: "Not sent by a page of this server.",
+    404: "There is no such site or doorway.",
+    405: "This address does not answer such a request.",
+    409: "There is nothing to be undone or brought back.",
+    412: "Saved by somebody else since; both texts are given.",
+    413: "More than 2 MB.",
+    421: "Another name than this server's was asked for.",
+    422: "What was sent is not accepted, and why; nothing was changed.",
+    428: "The version that was changed is not named.",
+}

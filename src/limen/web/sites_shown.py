@@ -1,0 +1,91 @@
+"""Sites as rows of a list: what was searched for, and what is to be done there."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from limen.desk.library import Desk
+from limen.desk.library_sites import SiteLine
+from limen.exchange import Tally
+from limen.findings import Verdict
+from limen.words import say_count
+
+Show = Literal["all", "mend", "measure", "office", "away"]
+SHOWS: tuple[Show, ...] = ("all", "mend", "measure", "office", "away")
+MOST_VERSIONS = 50
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A site in the list.
+
+    Attributes:
+        line: what is known of it.
+        counts: what is to be done, in words, each with the verdict it stands for.
+        waits: whether its doorways were not studied yet.
+    """
+
+    line: SiteLine
+    counts: tuple[tuple[str, str], ...]
+    waits: bool
+
+
+def rows_of(lines: Iterable[SiteLine], wanted: str, show: Show) -> list[Row]:
+    """The sites that match; one not yet studied is let through a filter.
+
+    Args:
+        lines: all sites.
+        wanted: words that must all stand in its name, its place or a doorway.
+        show: what must be to be done there.
+    """
+    words = wanted.casefold().split()
+    return [
+        row_of(one)
+        for one in lines
+        if _shown(one, show) and all(word in _said(one) for word in words)
+    ]
+
+
+def row_of(line: SiteLine) -> Row:
+    """A site as a row."""
+    waits = line.tally is None and not line.faults
+    return Row(line, counts_of(line.tally), waits)
+
+
+def counts_of(tally: Tally | None) -> tuple[tuple[str, str], ...]:
+    """What is to be done, in words; nothing to mend is said as well."""
+    if tally is None:
+        return ()
+    kinds = (
+        (Verdict.FAILS, "mend", tally.mend),
+        (Verdict.NOT_SHOWN, "measure", tally.measure),
+        ("", "office", tally.office),
+    )
+    return tuple(
+        (str(verdict) if count else "", say_count(f"tally.{name}", count))
+        for verdict, name, count in kinds
+        if count or name == "mend"
+    )
+
+
+def view_of(desk: Desk, line: SiteLine) -> dict[str, Any]:
+    """What the page of a site shows of its doorways and its history."""
+    return {
+        "row": row_of(line),
+        "doors": [(door, counts_of(door.tally)) for door in line.doors],
+        "history": desk.library.history(line.stored.id)[:MOST_VERSIONS],
+        "short": "[[short]]" in line.stored.text,
+    }
+
+
+def _shown(line: SiteLine, show: Show) -> bool:
+    if line.stored.archived:
+        return show == "away"
+    if show in ("all", "away"):
+        return show == "all"
+    return line.tally is None or getattr(line.tally, show) > 0
+
+
+def _said(line: SiteLine) -> str:
+    names = (door.name for door in line.doors)
+    return " ".join((line.stored.name, line.place, *names)).casefold()

@@ -1,0 +1,25 @@
+/** Numbers as they are typed and shown: decimal point or comma, a true minus sign. */
+
+/** How many decimals a step of the slider needs. */
+export function decimalsOf(step: number): number {
+  const [, after = ""] = String(step).split(".");
+  return after.length;
+}
+
+/** What is shown of a value: the step's decimals, with a minus sign, not a hyphen. */
+export function shown(value: number, step: number): string {
+  const text = value.toFixed(decimalsOf(step));
+  return (Number(text) === 0 ? text.replace("-", "") : text).replace("-", "−");
+}
+
+/** The number typed, if the text is one, alone or with the unit shown; else null. */
+export function typed(text: string, unit: string): number | null {
+  const bare = text.trim().replace(/^[−–]/, "-").replace(",", ".");
+  const number = unit && bare.endsWith(unit) ? bare.slice(0, -unit.length).trim() : bare;
+  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(number) ? Number(number) : null;
+}
+
+/** Where a value lies between two others, in percent, no further than either. */
+export function percent(value: number, least: number, most: number): number {
+  return Math.min(100, Math.max(0, (100 * (value - least)) / (most - least)));
+}
