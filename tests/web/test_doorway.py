@@ -287,4 +287,4 @@ def test_a_value_between_two_steps_is_shown_as_it_is(
     page = client.get(door).text
     slider = next(one for one in page.split("<input") if f'name="{TILT}"' in one)
     assert f'step="{step}"' in slider
-    assert f'value="{float(tilt.split()[0])}"' in slider
+    assert f'value="{float(tilt.split(maxsplit=1)[0])}"' in slider
