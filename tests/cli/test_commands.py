@@ -36,9 +36,8 @@ def test_the_version_is_said(run: Run) -> None:
 
 
 def test_nothing_is_offered_that_is_not_there(run: Run) -> None:
-    for command in ("tune", "serve", "report", "prove"):
+    for command in ("tune", "report", "prove", "due"):
         assert run(command).exit_code == 2
-    assert run("check", "x.toml", "--report", "y.pdf").exit_code == 2
 
 
 def test_a_file_with_faults_ends_with_two_and_the_faults_on_the_error_stream(
