@@ -46,7 +46,7 @@ class Stated(BaseModel):
     """
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", strict=True, use_attribute_docstrings=True
+        frozen=True, extra="forbid", strict=True, defer_build=True
     )
 
 

@@ -1,5 +1,9 @@
 """JSON Schema of the files that people write, for editors and other programs."""
 
+import ast
+from collections.abc import Iterator
+from inspect import cleandoc, getsource
+from itertools import pairwise
 from typing import Literal, cast
 
 from limen.model.fields import ACCEPTED, Stated
@@ -24,12 +28,54 @@ def schema(kind: Kind) -> Json:
     Returns:
         The schema, ready to be written as JSON.
     """
-    written = _written(KINDS[kind].model_json_schema(mode="validation"))
+    written = _written(
+        _explained(KINDS[kind].model_json_schema(mode="validation"), KINDS[kind])
+    )
     head: Json = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": TITLES[kind],
     }
     return head | {key: item for key, item in written.items() if key != "title"}
+
+
+def _explained(whole: Json, root: type[Stated]) -> Json:
+    """The schema with what the source says under each field.
+
+    Read here, where it is wanted, and not whenever a model is imported.
+    """
+    tables = {root.__name__: whole, **cast("dict[str, Json]", whole.get("$defs", {}))}
+    for model in _kinds_of(Stated):
+        fields = cast(
+            "dict[str, Json]", tables.get(model.__name__, {}).get("properties", {})
+        )
+        if model.__name__ in tables and set(model.model_fields) >= set(fields):
+            for name, said in _said_under(model):
+                if name in fields:
+                    fields[name].setdefault("description", said)
+    return whole
+
+
+def _kinds_of(model: type[Stated]) -> Iterator[type[Stated]]:
+    for kind in model.__subclasses__():
+        yield kind
+        yield from _kinds_of(kind)
+
+
+def _said_under(model: type[Stated]) -> Iterator[tuple[str, str]]:
+    """Each field with the text that stands under it."""
+    for base in model.__bases__:
+        if issubclass(base, Stated) and base is not Stated:
+            yield from _said_under(base)
+    (table,) = ast.parse(getsource(model)).body
+    for field, below in pairwise(cast("ast.ClassDef", table).body):
+        match field, below:
+            case (
+                ast.AnnAssign(target=ast.Name(id=name)),
+                ast.Expr(value=ast.Constant(value=str() as said)),
+            ):
+                yield name, cleandoc(said)
+            case _:
+                pass
 
 
 def _written(node: Json) -> Json:
