@@ -4,19 +4,23 @@ from dataclasses import replace
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Literal
 
-from limen.desk.library import Clash, Desk, Opened, Stored, read_stored, read_text
+from limen.desk.library import (
+    Clash,
+    Desk,
+    Opened,
+    Stored,
+    book_of,
+    read_stored,
+    read_text,
+)
 from limen.desk.library_edits import Edits, edited_site, edited_text
-from limen.desk.refusal import refusing
-from limen.desk.shelves import DEFAULT, judging
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from limen.findings import Study
-    from limen.model.doorway import Doorway
     from limen.model.site import Site
     from limen.questions.ranges import Range
-    from limen.rules import Rulebook
 
 
 BESIDES = {
@@ -59,7 +63,7 @@ def glimpsed(
     stored = desk.library.read(site_id)
     site = _moved(desk, stored, doorway_id, edits)
     door = Opened(stored, site).doorway(doorway_id)
-    book = _book(desk, site, door)
+    book = book_of(desk, site, door)
     also = dict.fromkeys(
         name for key in edits for name in BESIDES.get(key.rpartition("].")[2], ())
     )
@@ -93,7 +97,7 @@ def holding(desk: Desk, opened: Opened, doorway_id: str) -> "Mapping[str, Range]
     from limen.study.glimpse import holding_ranges
 
     door = opened.doorway(doorway_id)
-    book = _book(desk, opened.site, door)
+    book = book_of(desk, opened.site, door)
     return {found.fitting: found for found in holding_ranges(door, book)}
 
 
@@ -130,15 +134,3 @@ def _moved(desk: Desk, stored: Stored, doorway_id: str, edits: Edits) -> "Site":
         return site
     text = edited_text(stored.text, raw, doorway_id, edits)
     return read_text(desk, text, stored.name)[0].site
-
-
-def _book(desk: Desk, site: "Site", door: "Doorway") -> "Rulebook":
-    """The edition that judges a doorway."""
-    name = site.rulebook or DEFAULT
-
-    def made() -> "Rulebook":
-        with refusing():
-            (book,) = judging([door], desk.shelf, name, None)
-        return book
-
-    return desk.books.ask((name, door.commissioned, door.edition, door.id), made)

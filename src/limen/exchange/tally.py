@@ -54,12 +54,12 @@ def together(studies: Iterable[Study]) -> Tally:
     """
     every = tuple(studies)
     counts = [tally(study.findings) for study in every]
-    looked_up = {
+    figures = [
         (study.rulebook, study.edition, figure)
         for study in every
         for figure in _figures(study.findings)
-    }
-    doubled = sum(len(_figures(study.findings)) for study in every) - len(looked_up)
+    ]
+    doubled = len(figures) - len(set(figures))
     return Tally(
         sum(one.mend for one in counts),
         sum(one.measure for one in counts),

@@ -23,6 +23,7 @@ from limen.model.fields import (
     length,
 )
 from limen.model.radar import Motion
+from limen.model.wiring import Kind, State
 from limen.quantity import Quantity
 
 FieldSize = Annotated[Quantity, length(0.1, 20.0, "100 mm to 20 m")]
@@ -148,9 +149,9 @@ class Output(Stated):
 
     signals: Literal["opening", "presence", "escape opening"]
     """What it signals."""
-    kind: Literal["relay", "semiconductor", "frequency", "current"] | None = None
+    kind: Kind | None = None
     """How it switches."""
-    normal_state: Literal["open", "closed", "live", "dead"] | None = None
+    normal_state: State | None = None
     """Its state while nothing is detected."""
     monitored: bool | None = None
     """Whether the unit watches it."""

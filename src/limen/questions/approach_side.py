@@ -17,7 +17,7 @@ from limen.findings.verdict import verdict_of
 from limen.model.fitting import Fitting
 from limen.model.people import Side
 from limen.physics.radar_zone import Zone, ahead, outline
-from limen.quantity import Comparison, Grade, Outcome, Quantity, least
+from limen.quantity import Comparison, Grade, Quantity, least
 from limen.questions.approach_field import FieldFacts, fields_of, passed_by, zones
 from limen.questions.approach_lobes import shape_stated, walk_of
 from limen.questions.approach_reach import RUNS
@@ -231,12 +231,6 @@ def told_of(
     lacking = field.lacks or once((*also, *field.weak)) or field.closer
     key = verdict.key if lacking else "close"
     return Told(verdict, key, to_confirm=False, lacking=lacking or field.tried)
-
-
-def standing(one: Comparison) -> tuple[int, float]:
-    """How well a part is kept: worst first, then nearest."""
-    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
-    return order.index(one.outcome), one.margin - one.u
 
 
 def assumed_of(field: SideField) -> tuple[Assumed, ...]:

@@ -36,12 +36,11 @@ from limen.questions.approach_side import (
     drawn,
     side_field,
     side_said,
-    standing,
     tilt_that_serves,
     told_of,
     without_field,
 )
-from limen.questions.asking import Asked, lack, lack_fact, margin_of
+from limen.questions.asking import Asked, lack, lack_fact, margin_of, standing
 from limen.rules.rule import Weight
 
 ZONE = (

@@ -95,6 +95,15 @@ class Asked:
         return lacks or figure[0]
 
 
+WORST_FIRST = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
+
+
+def standing(comparison: Comparison) -> tuple[int, float]:
+    """How well a figure is kept, to sort by: worst first, then nearest."""
+    room = comparison.margin - comparison.u
+    return WORST_FIRST.index(comparison.outcome), room
+
+
 @dataclass(frozen=True, slots=True)
 class Verdictful:
     """A verdict after the grades had their say, with what it lacks.

@@ -23,6 +23,7 @@ from limen.physics.reach import (
     Unit,
 )
 from limen.quantity import Dimension, Outcome
+from limen.questions.asking import WORST_FIRST
 from limen.questions.beyond import Past, reached_past_the_leaf
 from limen.questions.doubting import read_apart
 
@@ -173,8 +174,7 @@ def shows(
 
 
 def _worst(each: list[Shown]) -> Shown:
-    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
-    return min(each, key=lambda shown: order.index(shown.outcome))
+    return min(each, key=lambda shown: WORST_FIRST.index(shown.outcome))
 
 
 def hold_everywhere(

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import ceil, floor, sqrt
 
-from limen.findings import Finding, Lack, Message, Remedy, Verdict
+from limen.findings import Finding, Message, Remedy, Verdict
 from limen.model.doorway import Doorway
 from limen.physics.leaf_speed import (
     Missing,
@@ -170,9 +170,3 @@ def _surely_slower(doorway: Doorway, speed: float) -> float | None:
         return None
     creeping = 2 * zone.high / slow.low
     return ceil(10 * (2 * (way - zone.low) / speed + creeping)) / 10
-
-
-def settles_energy(asked: Asked) -> tuple[Lack, ...]:
-    """What is missing before the energy of a closing leaf is known."""
-    known = energy_known(asked.doorway)
-    return () if isinstance(known, Known) else lacking(known)

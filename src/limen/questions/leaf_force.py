@@ -13,7 +13,7 @@ from limen.quantity import (
     Quantity,
     at_most,
 )
-from limen.questions.asking import Asked, compared, lack, margin_of
+from limen.questions.asking import Asked, compared, lack, margin_of, standing
 from limen.questions.leaf_lacks import Said, newtons, unset, weak
 from limen.rules.rule import Weight
 
@@ -79,7 +79,7 @@ def _part(asked: Asked, part: str) -> Finding:
     valid, lacks = _counted(asked)
     lacks = (*lacks, *(_not_measured(part, valid) if not lacks else ()))
     held = [] if rule else [h for n, one in valid for h in _held(asked, part, n, one)]
-    worst = min(held, key=_standing, default=None)
+    worst = min(held, key=lambda one: standing(one.comparison), default=None)
     if worst is not None and worst.comparison.outcome is Outcome.FAILS:
         return _told(asked, case, worst)
     if rule or lacks or worst is None:
@@ -175,12 +175,6 @@ def _by_gap(asked: Asked, gap: Quantity) -> list[str]:
     if within[1] is not Outcome.HOLDS:
         found.append("peak_wide")
     return found
-
-
-def _standing(held: Held) -> tuple[int, float]:
-    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
-    comparison = held.comparison
-    return order.index(comparison.outcome), comparison.margin - comparison.u
 
 
 def _told(asked: Asked, case: str, held: Held) -> Finding:

@@ -21,7 +21,6 @@ from limen.model.sheet import Presence, Sheet
 from limen.physics.plan import sign
 from limen.physics.reach import Placed, row_distance, tilt_at
 from limen.quantity import (
-    Comparison,
     Dimension,
     Grade,
     Outcome,
@@ -35,6 +34,7 @@ from limen.questions.asking import (
     graded,
     lack,
     margin_of,
+    standing,
     too_weak,
 )
 from limen.questions.settled import Named, UnitFacts
@@ -93,7 +93,7 @@ def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
         because = Message("height.unknown")
         return asked.answer(Verdict.NOT_SHOWN, because, fitting=name, lacking=lacks)
     comparison = min(
-        (at_least(lens.height, least), at_most(lens.height, most)), key=_standing
+        (at_least(lens.height, least), at_most(lens.height, most)), key=standing
     )
     where = f"fitting[{name}].lens.height"
     figures = (
@@ -119,12 +119,6 @@ def _height(asked: Asked, fitting: Fitting, sheet: Sheet) -> Finding:
         lacking=told.lacking,
         to_confirm=told.to_confirm,
     )
-
-
-def _standing(end: Comparison) -> tuple[int, float]:
-    """How well one end of the range is kept: worst first, then nearest."""
-    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
-    return order.index(end.outcome), end.margin - end.u
 
 
 def position(asked: Asked) -> tuple[Finding, ...]:

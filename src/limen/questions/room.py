@@ -27,6 +27,7 @@ from limen.quantity import (
     at_most,
 )
 from limen.questions.asking import (
+    WORST_FIRST,
     Asked,
     compared,
     graded,
@@ -316,8 +317,7 @@ def _finger(asked: Asked, side: Hand, gap: Quantity | None) -> Finding:
 
 
 def _standing(comparison: Comparison) -> tuple[int, float]:
-    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
-    return order.index(comparison.outcome), comparison.margin
+    return WORST_FIRST.index(comparison.outcome), comparison.margin
 
 
 def _leading(asked: Asked, side: Hand, post: Quantity | None) -> Finding:

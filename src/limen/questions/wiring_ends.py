@@ -9,7 +9,7 @@ from limen.model.fitting import Fitting
 from limen.model.sheet import Output, Sheet
 from limen.model.wiring import Does, Input, Operator, Signal, Wire
 from limen.quantity import Grade, Outcome
-from limen.questions.asking import Asked, graded, lack
+from limen.questions.asking import WORST_FIRST, Asked, graded, lack
 
 NOT_USED = "not used"
 """What a wire goes ``to`` where an output is left alone on purpose."""
@@ -98,7 +98,7 @@ def worst(replies: Iterable[Reply]) -> Reply:
 
     What is not shown lacks all that any of them lacks.
     """
-    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS, None)
+    order = (*WORST_FIRST, None)
     every = tuple(replies)
     found = min(every, key=lambda reply: order.index(reply.outcome))
     if found.outcome is not Outcome.NOT_SHOWN:

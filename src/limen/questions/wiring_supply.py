@@ -18,6 +18,7 @@ from limen.questions.asking import (
     compared,
     lack,
     margin_of,
+    standing,
     too_weak,
 )
 
@@ -58,7 +59,7 @@ def _voltage(asked: Asked, fitting: Fitting) -> Finding:
     needs = fitting.unit.supply if fitting.unit else Supply()
     ends = _range(given, needs)
     lacking = _voltage_lacks(fitting, given, needs)
-    worst = min(ends, key=_standing, default=None)
+    worst = min(ends, key=standing, default=None)
     if worst is None or (lacking and worst.outcome is not Outcome.FAILS):
         because = Message("supply.voltage_unknown")
         return asked.answer(
@@ -84,11 +85,6 @@ def _range(given: Quantity | None, needs: Supply) -> tuple[Comparison, ...]:
     low = () if needs.least is None else (at_least(given, needs.least),)
     high = () if needs.most is None else (at_most(given, needs.most),)
     return (*low, *high)
-
-
-def _standing(end: Comparison) -> tuple[int, float]:
-    order = (Outcome.FAILS, Outcome.NOT_SHOWN, Outcome.HOLDS)
-    return order.index(end.outcome), end.margin - end.u
 
 
 def _voltage_lacks(

@@ -14,13 +14,11 @@ from limen.rules.overlay import Layer, Overlay
 from limen.rules.reading import read_document, read_name
 from limen.rules.reading_rule import (
     Book,
-    check_sides,
-    read_case,
+    put_together,
     read_limits,
     read_source,
-    read_where,
 )
-from limen.rules.rule import Rule, Weight
+from limen.rules.rule import Weight
 from limen.rules.table import Table
 
 OVERLAY = "overlay.toml"
@@ -136,21 +134,15 @@ def _layer(table: Table, id_: str, book: Book) -> Layer:
     for limit in limits.unset if "over" in table.data else ():
         table.wrong(f"limits.{limit}", "leave out what the base's rule says better")
     weight = table.choice("weight", list(Weight)) if "weight" in table.data else ""
-    rule = Rule(
-        id=f"{book.id}.{book.edition}.{name}",
-        question=question,
-        asks=table.text("asks", needed=False),
-        weight=Weight(weight or Weight.MUST),
-        stricter=table.flag("stricter"),
-        limits=limits.figures,
-        authority=authority,
-        where=read_where(table),
-        cases=tuple(read_case(one, limits) for one in table.tables("case")),
-        unset=limits.unset,
-        dimensions=limits.dimensions,
-        sources=limits.sources,
+    rule = put_together(
+        table,
+        f"{book.id}.{book.edition}.{name}",
+        question,
+        table.text("asks", needed=False),
+        Weight(weight or Weight.MUST),
+        authority,
+        limits,
     )
-    check_sides(table, rule)
     over = table.text("over", needed=False)
     return Layer(rule, over, Weight(weight) if weight else None)
 

@@ -70,11 +70,26 @@ def read_rule(table: Table, book: Book) -> Rule:
     _check_id(table, id_, question, book)
     authority = read_source(table, book)
     limits = read_limits(table, authority, book)
+    asks = table.text("asks")
+    weight = Weight(table.choice("weight", list(Weight)) or Weight.MUST)
+    return put_together(table, id_, question, asks, weight, authority, limits)
+
+
+def put_together(
+    table: Table,
+    id_: str,
+    question: str,
+    asks: str,
+    weight: Weight,
+    authority: Authority,
+    limits: Limits,
+) -> Rule:
+    """A rule of what was read of its table, and of what is read alike everywhere."""
     rule = Rule(
         id=id_,
         question=question,
-        asks=table.text("asks"),
-        weight=Weight(table.choice("weight", list(Weight)) or Weight.MUST),
+        asks=asks,
+        weight=weight,
         stricter=table.flag("stricter"),
         limits=limits.figures,
         authority=authority,

@@ -60,8 +60,9 @@ def glimpse(
         findings += at_a_glance(asked, [c for c in cases if c.name in (UPRIGHT, case)])
         if any(one.verdict is Verdict.FAILS for one in findings):
             break
+    facts = facts_of(doorway)
     for name in also:
-        rule = rulebook.rule_for(name, facts_of(doorway))
+        rule = rulebook.rule_for(name, facts)
         if isinstance(rule, Rule):
             findings += QUESTIONS[name].ask(Asked(doorway, settled, rule, (), on))
     return Study(

@@ -150,6 +150,13 @@ def rested(
         "knobs": _knobs(settings),
         "choices": {c.key: c.value for c in settings.choices} if settings else {},
         "reads": reads(study, pages.look),
+        **kept_as(stored),
+    }
+
+
+def kept_as(stored: Stored) -> dict[str, object]:
+    """What the page must know of the text that is kept now."""
+    return {
         "version": stored.version,
         "can_undo": stored.can_undo,
         "can_redo": stored.can_redo,

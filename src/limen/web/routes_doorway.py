@@ -35,7 +35,15 @@ from limen.web.answers import refused
 from limen.web.doorway_clash import differing
 from limen.web.doorway_knobs import Held, as_written
 from limen.web.doorway_lines import looked_at
-from limen.web.doorway_page import Asked, Pages, moving, rested, whole_page, windows
+from limen.web.doorway_page import (
+    Asked,
+    Pages,
+    kept_as,
+    moving,
+    rested,
+    whole_page,
+    windows,
+)
 from limen.web.look import look_of
 from limen.words import say
 
@@ -207,13 +215,9 @@ def _saved(
 
 
 def _kept(stored: Stored) -> Response:
-    """What the page must know of a text that was saved."""
-    body = {
-        "version": stored.version,
-        "can_undo": stored.can_undo,
-        "can_redo": stored.can_redo,
-    }
-    return JSONResponse(body, headers={"ETag": f'"{stored.version}"'})
+    """Answer a save."""
+    tag = {"ETag": f'"{stored.version}"'}
+    return JSONResponse(kept_as(stored), headers=tag)
 
 
 def _clash(
