@@ -1,0 +1,33 @@
+"""What journeys through the desk are made of: a server, a person, a page."""
+
+from browsing.pages import (
+    THEMES,
+    WIDTHS,
+    Opened,
+    OpenPage,
+    Theme,
+    Units,
+    axe,
+    chromium,
+    person,
+    saved,
+)
+from browsing.server import DAY, Desk, Refused, demo_text, running
+
+__all__ = [
+    "DAY",
+    "THEMES",
+    "WIDTHS",
+    "Desk",
+    "OpenPage",
+    "Opened",
+    "Refused",
+    "Theme",
+    "Units",
+    "axe",
+    "chromium",
+    "demo_text",
+    "person",
+    "running",
+    "saved",
+]

@@ -1,0 +1,36 @@
+"""Every page can be read by everybody, in both lights, on a phone and on a desk."""
+
+import pytest
+
+from browsing import THEMES, Desk, OpenPage, Theme, axe
+
+PAGES = ("/", "/?q=nothing+of+this+name", "/help", "{site}", "{site}/doorways/main")
+
+
+@pytest.fixture(scope="module")
+def site(desk: Desk) -> str:
+    """Where the invented building is kept."""
+    return f"/sites/{desk.demo()}"
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("width", [360, 1440])
+def test_no_page_shuts_anybody_out(
+    desk: Desk, open_page: OpenPage, site: str, width: int, theme: Theme
+) -> None:
+    """Judged by axe-core: WCAG 2.2 A and AA, and its best practice."""
+    page = open_page(desk.url + "/help", width=width, theme=theme)
+    found: list[str] = []
+    for path in PAGES:
+        page.goto(desk.url + path.format(site=site))
+        found += [f"{path}: {one}" for one in axe(page)]
+    assert not found, "\n".join(found)
+
+
+def test_a_page_that_shuts_somebody_out_is_found(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    page = open_page(desk.url + "/")
+    page.evaluate("document.querySelector('label[for=q], h1').textContent = ''")
+    page.evaluate("document.documentElement.removeAttribute('lang')")
+    assert any(one.startswith("html-has-lang") for one in axe(page))
