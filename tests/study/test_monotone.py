@@ -6,7 +6,7 @@ delay, a heavier leaf, a narrower fan, looser tolerance, and so on.
 
 from collections.abc import Callable, Iterator
 from copy import deepcopy
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import islice
 from typing import Any
@@ -19,7 +19,11 @@ from pydantic import ValidationError
 from builders.doorways import built
 from limen.findings import Finding, Verdict
 from limen.model.doorway import Doorway
+from limen.model.radar import Motion
+from limen.physics.radar_beam import HALF_WAVE
+from limen.physics.radar_fit import Antenna, Fit, Reference, field_size, fits
 from limen.questions import QUESTIONS
+from limen.questions.approach_lobes import RESIDUAL
 from limen.questions.asking import Asked
 from limen.questions.settled import settle
 from limen.rules import Rule
@@ -43,6 +47,7 @@ LIGHT = {"presence.self_view", "presence.neighbours", "site.obstacles"}
 """Less light is a help where light does harm."""
 GOOD = (Verdict.HOLDS, Verdict.NOT_ASKED)
 QUICK, SLOW = 2, 60
+METRE = {"mm": 1e-3, "m": 1.0}
 
 
 def scaled(text: str, factor: float, more: float = 0.0) -> str:
@@ -85,15 +90,53 @@ def _sheets(sheets: dict[str, Table], way: str, by: Callable[[str], str]) -> lis
 
 
 def less_reach(door: Table, sheets: dict[str, Table], k: float) -> bool:
-    def less(text: str) -> str:
-        return scaled(text, 1 - 0.6 * k)
+    """Radars that reach less far, each with the beam that it has.
 
-    return any(
-        [
-            *_sheets(sheets, "motion.field_depth", less),
-            *_sheets(sheets, "motion.field_width", less),
-        ]
-    )
+    Their manuals draw the lesser field of that beam, and walks are lit nearer.  A
+    drawing is changed only where it allows one beam: where it allows several, a
+    lesser one is other evidence on which of them it is, not a lesser radar
+    (`reach_turned_down` makes those worse).
+    """
+    share = 1 - 0.6 * k
+    motions = {f.sheet: f.unit.motion for f in built(door, sheets).fitting if f.unit}
+    drawn = [_redrawn(sheets[n], m, share) for n, m in motions.items() if m]
+    return any([*drawn, *_lit(door, lambda text: scaled(text, share))])
+
+
+def _redrawn(sheet: Table, motion: Motion, share: float) -> bool:
+    """Draw the field of the same beam with a share of its reach; whether it is one."""
+    figures = motion.field_depth, motion.field_width, motion.at_height, motion.at_tilt
+    if any(one is None or one.value <= 0 for one in figures):
+        return False
+    drawn = Reference(*(one.value for one in figures if one))
+    found = [fit for fit in _beams(drawn, motion) if fit.residual <= RESIDUAL]
+    if len(found) != 1 or not (motion.lobe or motion.patches):
+        return False
+    lesser = replace(found[0].contour, ahead=found[0].contour.ahead * share)
+    was = field_size(found[0].contour, drawn.height, drawn.tilt)
+    now = field_size(lesser, drawn.height, drawn.tilt)
+    for key, old, new in zip(("field_depth", "field_width"), was, now, strict=True):
+        change(sheet, f"motion.{key}", lambda t, by=new / old: scaled(t, by))
+    return min(now) > 0
+
+
+def _beams(drawn: Reference, motion: Motion) -> tuple[Fit, ...]:
+    lobe, patches = motion.lobe, motion.patches
+    if patches is not None and patches.spacing is None:
+        return fits(drawn, Antenna(patches.columns, patches.rows, HALF_WAVE))
+    if patches is not None or lobe is None:
+        return ()
+    return fits(drawn, None, (lobe.across.value, lobe.ahead.value))
+
+
+def _lit(door: Table, by: Callable[[str], str]) -> list[bool]:
+    """Chalk marks moved; whether there are any."""
+    reads = [
+        f["read"] for f in door["fitting"] if (f.get("read") or {}).get("lit_ahead")
+    ]
+    for read in reads:
+        read["lit_ahead"] = [by(text) for text in read["lit_ahead"]]
+    return [bool(read) for read in reads]
 
 
 def reach_turned_down(door: Table, sheets: dict[str, Table], k: float) -> bool:
@@ -101,10 +144,15 @@ def reach_turned_down(door: Table, sheets: dict[str, Table], k: float) -> bool:
 
 
 def more_delay(door: Table, sheets: dict[str, Table], k: float) -> bool:
+    """All delays longer; the same field lights the lamp that much nearer."""
+
     def later(text: str) -> str:
         return scaled(text, 1.0, k)
 
     ways = ("motion.start_delay", "motion.reversal_delay", "operator.reacts_in")
+    for fitting in door["fitting"]:
+        if "response" in (sheets[fitting["sheet"]].get("motion") or {}):
+            _lit_later(fitting.get("read") or {}, k)
     return any(
         [
             *(change(door, way, later) for way in ways),
@@ -112,6 +160,14 @@ def more_delay(door: Table, sheets: dict[str, Table], k: float) -> bool:
             *_sheets(sheets, "presence.response", later),
         ]
     )
+
+
+def _lit_later(read: Table, delay: float) -> None:
+    """Chalk marks nearer by what is walked in the delay, in their own unit."""
+    speed = float(str(read.get("lit_speed", "1 m/s")).split(" ")[0])
+    for n, text in enumerate(read.get("lit_ahead", [])):
+        unit = text.split(",")[0].split(" ")[1]
+        read["lit_ahead"][n] = scaled(text, 1.0, -speed * delay / METRE[unit])
 
 
 def slower_opening(door: Table, sheets: dict[str, Table], k: float) -> bool:
@@ -127,7 +183,7 @@ def slower_opening(door: Table, sheets: dict[str, Table], k: float) -> bool:
 
 def heavier_leaf(door: Table, sheets: dict[str, Table], k: float) -> bool:
     def heavier(text: str) -> str:
-        return scaled(text, 1 + 2 * k)
+        return scaled(text, 1 + 9 * k)
 
     ways = ("leaves.mass", "leaves.glass", "motion.closing_energy")
     changed = [change(door, way, heavier) for way in ways]
@@ -208,7 +264,7 @@ def weaker_supply(door: Table, sheets: dict[str, Table], k: float) -> bool:
 def poorer_cable(door: Table, sheets: dict[str, Table], k: float) -> bool:
     return any(
         [
-            *_fittings(door, "cable.length", lambda text: scaled(text, 1 + 9 * k)),
+            *_fittings(door, "cable.length", lambda text: scaled(text, 1 + 4 * k)),
             *_fittings(door, "cable.area", lambda text: scaled(text, 1 - 0.95 * k)),
             *_fittings(door, "cable.loop", lambda text: scaled(text, 1 + 200 * k)),
         ]
