@@ -89,7 +89,7 @@ def test_every_field_has_a_name_for_those_who_hear_it(seen: Seen) -> None:
 
 def test_the_light_that_was_chosen_stands_on_the_page() -> None:
     assert "data-theme" not in page()[:200]
-    assert '<html lang="en" data-theme="slate">' in page(Look("slate"))
+    assert '<html lang="en" data-theme="slate"' in page(Look("slate"))
 
 
 def test_a_page_begins_with_its_doctype() -> None:

@@ -3,14 +3,14 @@
 import ast
 import re
 from collections.abc import Iterator
-from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 import limen
 from limen.words import WordsError, catalogue, languages
-from limen.words.catalogue import flat, gaps, pieces
+from limen.words.catalogue import FORMS, flat, gaps, pieces, written
+from limen.words.catalogue import SOURCE as SOURCE_LANGUAGE
 
 SOURCE = Path(str(limen.__file__)).parent
 MAKERS = {"Message": 0, "lack": 0}
@@ -117,11 +117,57 @@ def test_every_verdict_can_be_counted() -> None:
     assert all(f"counted.{one}.many" in known for one in Verdict)
 
 
-def test_all_languages_have_the_same_keys_and_gaps() -> None:
-    for one, other in pairwise(languages()):
-        left, right = catalogue(one).sentences, catalogue(other).sentences
-        assert left.keys() == right.keys()
-        assert all(set(gaps(left[key])) == set(gaps(right[key])) for key in left)
+OTHERS = [one for one in languages() if one != SOURCE_LANGUAGE]
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_no_sentence_is_missing_in_a_language(language: str) -> None:
+    assert sorted(written(SOURCE_LANGUAGE).keys() - written(language).keys()) == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_no_language_has_a_sentence_that_nobody_says(language: str) -> None:
+    known = written(SOURCE_LANGUAGE)
+    extra = [
+        key
+        for key in written(language)
+        if key not in known and not _form_of_a_count(key)
+    ]
+    assert extra == []
+
+
+def _form_of_a_count(key: str) -> bool:
+    """A language may have forms of a counted sentence that English does without."""
+    counted, _, form = key.rpartition(".")
+    return form in FORMS and f"{counted}.many" in written(SOURCE_LANGUAGE)
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_a_sentence_has_the_same_gaps_in_every_language(language: str) -> None:
+    known, said = written(SOURCE_LANGUAGE), written(language)
+    differ = [
+        key
+        for key in said.keys() & known.keys()
+        if set(gaps(said[key])) != set(gaps(known[key]))
+    ]
+    assert differ == []
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_a_sentence_is_plain_text_in_every_language(language: str) -> None:
+    bad = [
+        key
+        for key, text in written(language).items()
+        if not _plain(text) or text != text.strip() or not text
+    ]
+    assert bad == []
+
+
+SPACES = str.maketrans("", "", "\n\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}")
+
+
+def _plain(text: str) -> bool:
+    return text.translate(SPACES).isprintable()
 
 
 FORBIDDEN = re.compile(

@@ -2,7 +2,7 @@
  * Settings that are turned: slider, wheel, keys and typed value kept together.
  * The markup is the macro `knob` of parts.html.
  */
-import { percent, shown, typed } from "./numbers.ts";
+import { percent, shown, typed, written } from "./numbers.ts";
 
 /** What is set: `text` is what a file takes, number and unit, or what was typed. */
 export interface Change {
@@ -123,7 +123,7 @@ function enter(knob: HTMLElement, change: (one: Change) => void): void {
   const unit = knob.dataset["unit"] ?? "";
   // The slider rounds to its step and ends; what was typed is what counts.
   range.value = String(value);
-  entry(knob).value = String(value).replace("-", "−");
+  entry(knob).value = written(String(value));
   range.setAttribute("aria-valuetext", `${entry(knob).value} ${knob.dataset["unitShown"] ?? ""}`.trim());
   const entered = { key: range.name, value, unit, text: `${value} ${unit}`.trim() };
   change({ ...entered, settled: false }); // the quick look, as while turning

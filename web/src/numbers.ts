@@ -9,7 +9,16 @@ export function decimalsOf(step: number): number {
 /** What is shown of a value: the step's decimals, with a minus sign, not a hyphen. */
 export function shown(value: number, step: number): string {
   const text = value.toFixed(decimalsOf(step));
-  return (Number(text) === 0 ? text.replace("-", "") : text).replace("-", "−");
+  return written(Number(text) === 0 ? text.replace("-", "") : text);
+}
+
+/** A number as the page's language writes it: its comma or point, a true minus sign. */
+export function written(text: string): string {
+  return text.replace("-", "−").replace(".", comma());
+}
+
+function comma(): string {
+  return globalThis.document?.documentElement.dataset["comma"] ?? ".";
 }
 
 /** The number typed, if the text is one, alone or with the unit shown; else null. */

@@ -5,6 +5,7 @@ import os
 import sys
 import traceback
 from collections.abc import Callable
+from contextvars import copy_context
 from typing import ParamSpec
 
 import typer
@@ -26,7 +27,9 @@ def guarded(work: Callable[P, int]) -> Callable[P, None]:
 
     @functools.wraps(work)
     def run(*args: P.args, **kwargs: P.kwargs) -> None:
-        raise typer.Exit(_status(functools.partial(work, *args, **kwargs)))
+        # What a command says about its reader ends with it.
+        asked = functools.partial(work, *args, **kwargs)
+        raise typer.Exit(copy_context().run(_status, asked))
 
     return run
 

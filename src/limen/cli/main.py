@@ -88,6 +88,26 @@ Edition = Annotated[
     str | None, typer.Option(metavar="YEAR", help="Edition; else that of the date.")
 ]
 
+
+def _language(text: str) -> str:
+    from limen.words import languages
+
+    if text not in languages():
+        said = f"there are no words in {text}; there are: {', '.join(languages())}"
+        raise typer.BadParameter(said)
+    return text
+
+
+InLanguage = Annotated[
+    str,
+    typer.Option(
+        metavar="TAG",
+        parser=_language,
+        envvar="LIMEN_LANGUAGE",
+        help="Language to read in: en, de, fr.",
+    ),
+]
+
 app = typer.Typer(
     name="limen",
     help="Plan, prove and keep the sensors of automatic sliding doors.",
@@ -157,11 +177,14 @@ def check(
     every: Annotated[
         bool, typer.Option("--all", help="Every case, reason and assumption.")
     ] = False,
+    language: InLanguage = "en",
 ) -> int:
     """Say what holds, what fails and what is not shown."""
     from limen.cli import checking
     from limen.desk.checking import check as ask
+    from limen.words import read_in
 
+    read_in(language)
     checked = ask(site, doorway, rulebook, on, values, edition=edition)
     if report:
         checking.report(checked, report, paper, units)
@@ -188,12 +211,15 @@ def draw(
     rulebook: Book = None,
     edition: Edition = None,
     units: InUnits = "metric",
+    language: InLanguage = "en",
 ) -> int:
     """Draw doorways and what was found there, as SVG files."""
     from limen.desk.checking import check as ask
     from limen.desk.drawing import VIEWS
     from limen.desk.drawing import draw as to_files
+    from limen.words import read_in
 
+    read_in(language)
     checked = ask(site, doorway, rulebook, edition=edition)
     asked = {str(one) for one in view or VIEWS}
     for path in to_files(
@@ -222,10 +248,13 @@ def new(
         str | None, typer.Option(metavar="NAME", help="With --ask: not asked then.")
     ] = None,
     units: InUnits = "metric",
+    language: InLanguage = "en",
 ) -> int:
     """Write a site file to begin with; it never overwrites one."""
     from limen.desk.refusal import Refusal
+    from limen.words import read_in
 
+    read_in(language)
     if ask and full:
         raise Refusal(["--ask and --full are two ways to begin; choose one."])
     if rulebook and not ask:
@@ -259,11 +288,14 @@ def schema(
 def demo(
     out: OutFolder = Path("alder-quay"),
     units: InUnits = "metric",
+    language: InLanguage = "en",
 ) -> int:
     """Show an invented library with five doorways, before and after."""
     from limen.cli import showing
     from limen.desk.showing import demo as ask
+    from limen.words import read_in
 
+    read_in(language)
     return showing.demo(ask(out, units), units)
 
 
@@ -275,11 +307,14 @@ def rules(
     ] = None,
     edition: Edition = None,
     units: InUnits = "metric",
+    language: InLanguage = "en",
 ) -> int:
     """List rulebooks; with ID its rules: limits, clauses, grades, cases."""
     from limen.cli import shelves
     from limen.desk.shelves import rules as on_shelf
+    from limen.words import read_in
 
+    read_in(language)
     books = on_shelf(rulebook, edition)
     if rulebook is None and edition is None:
         return shelves.books(books)

@@ -8,8 +8,8 @@ from limen.cli.lines import EMPTY, Ink, Line, Piece, columns, wrapped
 from limen.cli.paper import paper
 from limen.desk.differences import differences, plain, said_source, shown
 from limen.findings import Message
-from limen.quantity import Show, show_quantity
-from limen.words import say, say_count
+from limen.quantity import Show
+from limen.words import say, say_count, say_quantity
 
 if TYPE_CHECKING:
     from limen.desk.sheets import ShippedSheet
@@ -105,7 +105,7 @@ def _limits(rule: "Rule", width: int | None, system: Show) -> list[Line]:
 
 
 def _figure(rule: "Rule", name: str, system: Show) -> str:
-    return show_quantity(rule.limits[name], rule.dimensions[name], system)
+    return say_quantity(rule.limits[name], rule.dimensions[name], system)
 
 
 def _source(rule: "Rule", name: str) -> str:

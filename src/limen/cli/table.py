@@ -8,7 +8,15 @@ from limen.exchange.groups import Group, groups
 from limen.exchange.tally import MUST
 from limen.findings import Finding, Message, Verdict
 from limen.quantity import Show
-from limen.words import of_case, said_assumed, said_room, say, say_count, say_question
+from limen.words import (
+    of_case,
+    said_assumed,
+    said_room,
+    said_where,
+    say,
+    say_count,
+    say_question,
+)
 
 MARKS: Mapping[Verdict, Piece] = {
     Verdict.FAILS: Piece("✕", Ink.FAILS),
@@ -124,17 +132,13 @@ def _verdict(group: Group) -> str:
 def _where(group: Group) -> str:
     """Fitting and case of the finding shown; how many more there are."""
     worst = group.worst
-    shown = _case(worst)
+    shown = said_where(worst)
     more = len(group.others)
     if not more or worst.verdict in _MAIN:
         return shown
     if not shown:
         return say(Message("cli.more_only", {"count": more + 1}))
     return say(Message("cli.more", {"where": shown, "count": more}))
-
-
-def _case(finding: Finding) -> str:
-    return ", ".join(one for one in (finding.fitting, finding.case) if one)
 
 
 def _below(group: Group, style: Style, said: set[str]) -> Iterator[Line]:
@@ -180,7 +184,7 @@ def _remedies(group: Group, style: Style, said: set[str]) -> list[str]:
     mends: dict[str, str] = {}
     for one in group.all:
         if one.remedy and one.verdict in _MAIN:
-            mends.setdefault(style.say(one.remedy.message), _case(one))
+            mends.setdefault(style.say(one.remedy.message), said_where(one))
     every = list(mends)[:_MOST_REMEDIES]
     fresh = [text for text in every if text not in said]
     said.update(fresh)

@@ -1,9 +1,9 @@
 """How a rulebook differs from the one it is laid on, in sentences."""
 
 from limen.findings import Message
-from limen.quantity import Quantity, Show, show_quantity
+from limen.quantity import Quantity, Show
 from limen.rules import Authority, Difference, Rule, Rulebook
-from limen.words import said_clause, say
+from limen.words import said_clause, say, say_quantity
 
 
 def shown(book: Rulebook) -> list[Rule]:
@@ -42,4 +42,4 @@ def _said(one: Difference, book: Rulebook, system: Show) -> str:
 def _figure(one: Difference, figure: Quantity | None, system: Show) -> str:
     if figure is None or one.dimension is None:
         return ""
-    return show_quantity(figure, one.dimension, system)
+    return say_quantity(figure, one.dimension, system)

@@ -111,14 +111,13 @@ def _limits(checked: "Checked", system: object) -> "Iterator[Limit]":
 
 
 def _of_rule(rule: "Rule", mark: str, system: object) -> "Iterator[Limit]":
-    from limen.quantity import Show, show_quantity
+    from limen.quantity import Show
     from limen.report import Limit
+    from limen.words import say_quantity
 
     for name in (*rule.limits, *rule.unset):
         figure = rule.limits.get(name)
-        said = figure and show_quantity(
-            figure, rule.dimensions[name], Show(str(system))
-        )
+        said = figure and say_quantity(figure, rule.dimensions[name], Show(str(system)))
         source = rule.source(name)
         clause = source.clause if source.clause_known else None
         grade = figure.grade if figure else source.grade

@@ -1,8 +1,9 @@
 """The reader's language and units, as a drawing needs them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from limen.quantity import Dimension, Show, show, show_length
+from limen.quantity import Dimension, Show, show
+from limen.words import numbered, reading, say_length, say_unit
 from limen.words.catalogue import catalogue
 
 
@@ -10,7 +11,7 @@ from limen.words.catalogue import catalogue
 class Tongue:
     """The reader's language and units."""
 
-    language: str = "en"
+    language: str = field(default_factory=reading)
     system: Show = Show.METRIC
 
     def say(self, key: str, **values: object) -> str:
@@ -20,6 +21,9 @@ class Tongue:
             WordsError: there is no catalogue for the language, or no such key.
         """
         sentence = catalogue(self.language).sentence(f"drawing.{key}")
+        if "fitting" in values:
+            unit = say_unit(str(values["fitting"]), language=self.language)
+            values = {**values, "fitting": unit}
         return sentence.format_map(values)
 
     def verdict(self, name: str) -> str:
@@ -28,11 +32,11 @@ class Tongue:
 
     def length(self, metres: float) -> str:
         """A length for people (m)."""
-        return show_length(metres, self.system)
+        return say_length(metres, self.system, language=self.language)
 
     def angle(self, radians: float) -> str:
         """An angle for people (rad)."""
-        return show(radians, Dimension.ANGLE, self.system)
+        return numbered(show(radians, Dimension.ANGLE, self.system), self.language)
 
     def window(self, least: float, most: float) -> str:
         """A range of lengths (m), the unit said once where it is the same."""

@@ -11,6 +11,7 @@ from limen.draw.scene import Content, Frame, Scene, View
 from limen.draw.section import section_content, section_frames
 from limen.findings import Finding, Study
 from limen.quantity import Show
+from limen.words import reading
 
 FOOT = 0.3048
 
@@ -20,7 +21,7 @@ def scene(
     view: View,
     *,
     finding: Finding | None = None,
-    language: str = "en",
+    language: str | None = None,
     system: Show = Show.METRIC,
 ) -> Scene:
     """Make one drawing of a doorway, in metres and without ink.
@@ -29,13 +30,13 @@ def scene(
         study: the study; its doorway and units are drawn.
         view: plan, front or section.
         finding: the finding whose witness, figures and remedy are drawn too.
-        language: of the words on it.
+        language: of the words on it; the reader's if None.
         system: in which units lengths are written.
 
     Raises:
         KeyError: there is no catalogue for the language.
     """
-    tongue = Tongue(language, system)
+    tongue = Tongue(language or reading(), system)
     gap = finding.witness.gap if finding and finding.witness else None
     outline = outline_of(study.doorway, gap)
     content, frame, close = _content(study, view, outline, finding, tongue)
@@ -43,7 +44,7 @@ def scene(
         view=view,
         title=tongue.say(f"title.{view}", door=study.doorway.name),
         description=describe(study, outline, finding, tongue),
-        language=language,
+        language=tongue.language,
         content=content,
         frame=frame,
         close=close,

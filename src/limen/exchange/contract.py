@@ -23,7 +23,7 @@ def contract(
     studies: Iterable[Study],
     *,
     site: str,
-    language: str = "en",
+    language: str | None = None,
     system: Show = Show.METRIC,
 ) -> Json:
     """All studies of a site as plain values.
@@ -31,7 +31,7 @@ def contract(
     Args:
         studies: one a doorway.
         site: the site's name.
-        language: of the sentences.
+        language: of the sentences; the reader's if None.
         system: units inside the sentences; the numbers stay SI.
 
     Returns:

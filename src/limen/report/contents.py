@@ -1,12 +1,13 @@
 """What a report is made of, handed in by whoever asks for it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
 from limen.findings import Finding, Study
 from limen.quantity import Show
+from limen.words import reading
 
 PaperName = Literal["a4", "letter"]
 
@@ -110,5 +111,5 @@ class Contents:
     files: Mapping[str, str]
     findings: str
     paper: PaperName = "a4"
-    language: str = "en"
+    language: str = field(default_factory=reading)
     system: Show = Show.METRIC

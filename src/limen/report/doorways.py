@@ -9,7 +9,7 @@ from limen.findings import Finding, Message, Study, Verdict
 from limen.report.drawings import plan_key
 from limen.report.front import counted
 from limen.report.tongue import Plain, Tongue, clauses, sentence
-from limen.words import of_case, said_assumed, said_room
+from limen.words import of_case, said_assumed, said_room, said_where
 
 CAVEAT = "owed.geometry_only"
 MOST_REMEDIES = 3
@@ -77,7 +77,7 @@ def _heading(group: Group, tongue: Tongue) -> Plain:
     room = said_room(worst)
     return {
         "title": tongue.question(worst.question),
-        "where": _case(worst),
+        "where": said_where(worst, language=tongue.language),
         "verdict": tongue.say(Message(f"verdict.{worst.verdict}")),
         "weight": tongue.say(Message(weight)) if weight else "",
         "room": tongue.say(room) if room else "",
@@ -103,7 +103,8 @@ def _remedies(
     mends: dict[str, str] = {}
     for one in group.all:
         if one.verdict is Verdict.FAILS and one.remedy:
-            mends.setdefault(sentence(tongue.say(one.remedy.message)), _case(one))
+            where = said_where(one, language=tongue.language)
+            mends.setdefault(sentence(tongue.say(one.remedy.message)), where)
     texts: list[str] = []
     for text in list(mends)[:MOST_REMEDIES]:
         first = told.setdefault(text, title)
@@ -111,10 +112,6 @@ def _remedies(
         own = of_case(text, mends[text]) if len(mends) > 1 else text
         texts.append(sentence(own) if first == title else tongue.say(same))
     return list(dict.fromkeys(texts))
-
-
-def _case(finding: Finding) -> str:
-    return ", ".join(one for one in (finding.fitting, finding.case) if one)
 
 
 # What is not shown --------------------------------------------------------------

@@ -8,6 +8,7 @@ from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.model.sheet import Hole, MountingRange, Sheet
 from limen.report.tongue import Plain, Tongue
+from limen.words import say_unit
 
 Mounted = tuple[Doorway, Fitting]
 ON_EDGE = "header face"
@@ -164,7 +165,7 @@ def _least(mounting: MountingRange) -> float:
 def _unit(door: Doorway, fitting: Fitting, tongue: Tongue) -> Plain:
     return {
         "where": door.name,
-        "unit": fitting.id,
+        "unit": say_unit(fitting.id, language=tongue.language),
         "line": _line(door, fitting, tongue),
         "edge": _edge(door, fitting, tongue),
     }
@@ -190,7 +191,7 @@ def _edge(door: Doorway, fitting: Fitting, tongue: Tongue) -> str:
         "far": length(far),
         "least": length(least),
         "mark": f"{_mm(far):g} mm",
-        "place": fitting.place,
+        "place": Message(f"report.place.{fitting.place}"),
     }
     return tongue.say(Message(f"report.drill.{key}", values))
 

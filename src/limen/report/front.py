@@ -26,9 +26,7 @@ def front(contents: Contents, tongue: Tongue) -> Plain:
 
 def day_of(contents: Contents, tongue: Tongue) -> str:
     """The day in words, as "12 November 2026"."""
-    month = Message(f"report.month.{contents.on.month}")
-    values = {"day": contents.on.day, "month": month, "year": contents.on.year}
-    return tongue.say(Message("report.day", values))
+    return tongue.day(contents.on)
 
 
 def counted(counts: Tally, tongue: Tongue) -> list[Plain]:

@@ -1,12 +1,22 @@
 """The reader's language and units, and what is said more than once."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import date
 
 from limen.findings import Finding, Message
 from limen.findings.message import length
 from limen.quantity import Show
-from limen.words import catalogue, has, said_clause, say, say_count, say_question
+from limen.words import (
+    catalogue,
+    has,
+    reading,
+    said_clause,
+    say,
+    say_count,
+    say_day,
+    say_question,
+)
 
 Plain = dict[str, object]
 """Values that become JSON: texts, numbers, lists and tables of them."""
@@ -18,7 +28,7 @@ FIXED = "report.fixed."
 class Tongue:
     """The reader's language and units."""
 
-    language: str = "en"
+    language: str = field(default_factory=reading)
     system: Show = Show.METRIC
 
     def say(self, message: Message) -> str:
@@ -44,6 +54,10 @@ class Tongue:
     def length(self, metres: float) -> str:
         """A length for people (m)."""
         return self.say(Message("report.length", {"far": length(metres)}))
+
+    def day(self, on: date) -> str:
+        """A day in words, as "12 November 2026"."""
+        return say_day(on, self.language)
 
     def clause(self, document: str, clause: str | None) -> str:
         """Where a figure stands."""

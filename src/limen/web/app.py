@@ -16,9 +16,11 @@ from limen.findings import Message
 from limen.web.answers import refused
 from limen.web.assets import STATIC, serve_assets
 from limen.web.dressing import environment
+from limen.web.look import Spoken
 from limen.web.routes_doorway import doorway_routes
 from limen.web.routes_help import help_routes
 from limen.web.routes_sites import site_routes
+from limen.web.routes_survey import survey_routes
 from limen.web.security import Guarded
 from limen.words import say
 
@@ -54,9 +56,11 @@ def create_app(
     app.include_router(site_routes())
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(help_routes())
+    app.include_router(survey_routes())
     for kind, handler in _HANDLERS.items():
         app.add_exception_handler(kind, handler)
     app.add_middleware(Guarded)
+    app.add_middleware(Spoken)
     return app
 
 

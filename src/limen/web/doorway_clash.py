@@ -6,9 +6,9 @@ from typing import cast
 
 from limen.findings import Message
 from limen.model.doorway import Doorway
-from limen.quantity import Quantity, Show, parse, show_quantity
+from limen.quantity import Quantity, Show, parse
 from limen.web.doorway_knobs import CHOSEN, DIMENSIONS
-from limen.words import say
+from limen.words import say, say_quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +70,7 @@ def _value(door: Doorway, fitting: str, setting: str, system: Show) -> str:
 
 def _said(value: object, setting: str, system: Show) -> str:
     if isinstance(value, Quantity):
-        return show_quantity(value, DIMENSIONS[setting], system)
+        return say_quantity(value, DIMENSIONS[setting], system)
     if isinstance(value, tuple) and setting in CHOSEN:
         return " ".join(str(one) for one in cast("tuple[object, ...]", value))
     return "" if value is None else f"{value}"

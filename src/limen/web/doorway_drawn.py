@@ -6,8 +6,8 @@ from typing import Literal
 from limen.draw import Scene, Sheet, View, lay_out, scene, write_sheet
 from limen.draw.turning import seen_from_inside
 from limen.findings import Finding, Message, Study, UnitDrawn, Verdict
-from limen.quantity import Show, show_length
-from limen.words import say
+from limen.quantity import Show
+from limen.words import say, say_length
 
 VIEWS: tuple[View, ...] = ("plan", "front", "section")
 LEAST_WIDTH, MOST_WIDTH = 320, 1600
@@ -144,7 +144,7 @@ def where(along: float, system: Show) -> str:
         return say(Message("doorway_page.handle.middle"))
     hand: Literal["right", "left"] = "right" if along > 0 else "left"
     said = {
-        "far": show_length(abs(along), system),
+        "far": say_length(abs(along), system),
         "side": say(Message(f"doorway_page.{hand}")),
     }
     return say(Message("doorway_page.handle.at", said))

@@ -11,8 +11,8 @@ from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.model.radar import RadarTurn
 from limen.model.sheet import FanByAngle, FanByWidth, Turn
-from limen.quantity import Dimension, Quantity, Show, parse, show_length, write
-from limen.words import say
+from limen.quantity import Dimension, Quantity, Show, parse, write
+from limen.words import reading, say, say_length, unnumbered
 
 STEP_UNSTATED = 0.1  # deg: a scale whose step no sheet states is turned finely
 INCH = 0.0254
@@ -186,7 +186,7 @@ def lands(study: Study, fitting: str, system: Show) -> str:
     at = first_row(study, fitting)
     if at is None:
         return say(Message("doorway_page.read.unknown"))
-    far = Message("doorway_page.read.lands", {"far": show_length(at, system)})
+    far = Message("doorway_page.read.lands", {"far": say_length(at, system)})
     return say(far)
 
 
@@ -257,7 +257,7 @@ def _floor_window(held: Held, system: Show) -> Window:
 
 
 def _ends(held: Held, system: Show) -> tuple[str, str, str]:
-    least, most = show_length(held.least, system), show_length(held.most, system)
+    least, most = say_length(held.least, system), say_length(held.most, system)
     said = {"least": least, "most": most}
     return least, most, say(Message("doorway_page.window", said))
 
@@ -433,6 +433,7 @@ def _written(door: Doorway, key: str, value: str) -> str:
     if setting in CHOSEN:
         return value
     dimension = DIMENSIONS[setting]
+    value = unnumbered(value, reading())
     given = parse(value, dimension)
     text = value.replace("°", " deg").replace("\N{MINUS SIGN}", "-")
     text = " ".join(text.split())

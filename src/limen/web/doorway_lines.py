@@ -11,6 +11,7 @@ from limen.quantity import Show
 from limen.words import (
     said_clause,
     said_room,
+    said_where,
     say_count,
     say_question,
     unbroken,
@@ -218,7 +219,7 @@ def line(finding: Finding, system: Show, others: tuple[Line, ...] = ()) -> Line:
         id=id_of(finding),
         verdict=finding.verdict.value,
         name=say_question(finding.question),
-        where=", ".join(part for part in (finding.fitting, finding.case) if part),
+        where=said_where(finding),
         word=_word(finding),
         because=say(finding.because, system=system),
         room=say(room, system=system) if room else "",

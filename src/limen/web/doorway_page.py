@@ -12,7 +12,7 @@ from limen.web.doorway_drawn import VIEWS, Drawing, drawing, to_draw
 from limen.web.doorway_knobs import Held, UnitSettings, lands, unit_settings
 from limen.web.doorway_lines import found, id_of, line, next_thing, sections
 from limen.web.look import Look
-from limen.words import say
+from limen.words import reading, say
 
 WIDTH = 1000  # px, before the page has said how wide it is
 
@@ -49,7 +49,7 @@ class Pages:
     def fill(self, name: str, **values: object) -> str:
         """A template filled in."""
         template = self.templates.get_template(name)
-        return template.render(look=self.look, language="en", **values)
+        return template.render(look=self.look, language=reading(), **values)
 
 
 def whole_page(

@@ -9,7 +9,7 @@ from limen.findings import Measure, Message
 from limen.quantity import Show
 from limen.web.assets import Assets
 from limen.web.spans import shown, span_on
-from limen.words import say
+from limen.words import has_comma, languages, reading, say
 
 Fill = str | int | Measure | Message
 
@@ -31,8 +31,19 @@ def environment(assets: Assets) -> Environment:
     )
     common = cast("dict[str, object]", made.globals)  # pyright: ignore[reportUnknownMemberType]
     common |= {"assets": assets, "say": _said, "shown": shown, "span_on": span_on}
+    common |= {"languages": languages, "comma": _comma, "say_in": _said_in}
     cast("dict[str, object]", made.filters)["slug"] = slug  # pyright: ignore[reportUnknownMemberType]
     return made
+
+
+def _said_in(language: str, key: str) -> str:
+    """A sentence without gaps in a language of one's choice."""
+    return say(Message(key), language=language)
+
+
+def _comma() -> str:
+    """What stands between a number's units and its tenths, for the page's scripts."""
+    return "," if has_comma(reading()) else "."
 
 
 def slug(verdict: str) -> str:
@@ -46,6 +57,5 @@ def _said(context: Context, key: str, /, **fills: Fill) -> str:
     look = context.get("look")
     return say(
         Message(key, fills),
-        language=str(context.get("language") or "en"),
         system=look.system if look else Show.METRIC,
     )

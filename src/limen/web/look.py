@@ -1,9 +1,14 @@
-"""How a reader wants the pages: light or dark, metric or feet, seen from which side."""
+"""How a reader wants the pages: language, colours, units, seen from which side."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import cookie_parser
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
 from limen.quantity import Show
+from limen.words import best, languages, read_as
 
 THEMES = ("device", "paper", "slate")
 SIDES = ("outside", "inside")
@@ -48,3 +53,32 @@ def look_of(cookies: Mapping[str, str]) -> Look:
         units=units if units in UNITS else "metric",
         side=side if side in SIDES else "outside",
     )
+
+
+def language_of(headers: Headers) -> str:
+    """The language that a reader chose; else the one their browser asks for."""
+    chosen = cookie_parser(headers.get("cookie", "")).get("limen_language", "")
+    return chosen if chosen in languages() else best(headers.get("accept-language", ""))
+
+
+class Spoken:
+    """An application whose every sentence is said in the language of who asks."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        """Let an application speak its readers' languages."""
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Answer a request in its reader's language, and say which that is."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        language = language_of(Headers(scope=scope))
+
+        async def told(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                MutableHeaders(scope=message).setdefault("Content-Language", language)
+            await send(message)
+
+        with read_as(language):
+            await self.app(scope, receive, told)

@@ -8,12 +8,10 @@ from fastapi.responses import HTMLResponse
 
 from limen.desk.library import Desk
 from limen.web.look import Look, look_of
-from limen.words import say_count
+from limen.words import reading, say_count
 
 if TYPE_CHECKING:
     from jinja2 import Environment
-
-LANGUAGE = "en"
 
 
 def desk_of(request: Request) -> Desk:
@@ -34,7 +32,7 @@ def fill(request: Request, template: str, context: Context) -> str:
     """A template filled in, whole page or piece, as text."""
     pages = cast("Environment", request.app.state.pages)
     look = look_at(request)
-    common = {"look": look, "language": LANGUAGE, "say_many": say_count}
+    common = {"look": look, "language": reading(), "say_many": say_count}
     return pages.get_template(template).render({**common, **context})
 
 

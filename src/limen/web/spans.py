@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from limen.words import numbered, reading
+
 ROOM = 34.0  # % of a slider: two numbers closer than this would run into each other
 SIDES = (20.0, 80.0)  # %: nearer the ends a text would run out of the slider
 
@@ -72,10 +74,11 @@ def percent(value: float, least: float, most: float) -> float:
 
 
 def shown(value: float, step: float) -> str:
-    """A value with the decimals of the step, with a minus sign and not a hyphen."""
+    """A value with the decimals of the step, as the reader's language writes it."""
     _, _, after = f"{step:g}".partition(".")
     text = f"{value:.{len(after)}f}"
-    return (text.lstrip("-") if float(text) == 0 else text).replace("-", "−")
+    signed = (text.lstrip("-") if float(text) == 0 else text).replace("-", "−")
+    return numbered(signed, reading())
 
 
 def _ends(start: float, end: float, words: tuple[str, str]) -> tuple[End, End]:

@@ -1,4 +1,8 @@
-"""Catalogues: the sentences of one language, read once."""
+"""Catalogues: the sentences of one language, read once.
+
+English is the source: a folder of files, one a topic.  Any other language is one file
+beside it, ``de.toml``, with the same keys.
+"""
 
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
@@ -8,6 +12,10 @@ from importlib.resources import files
 from string import Formatter
 from types import MappingProxyType
 from typing import cast
+
+SOURCE = "en"
+FORMS = ("none", "zero", "one", "two", "few")
+"""Last names of a counted sentence's forms that a language may have or not."""
 
 
 class WordsError(LookupError):
@@ -46,24 +54,40 @@ class Catalogue:
         return tuple(key for key in self.sentences if key.startswith(prefix))
 
 
+@cache
 def languages() -> tuple[str, ...]:
     """The languages there are catalogues for."""
-    return tuple(
-        sorted(
-            folder.name
-            for folder in files("limen.words").iterdir()
-            if folder.is_dir() and not folder.name.startswith("_")
-        )
-    )
+    there = files("limen.words").iterdir()
+    return tuple(sorted(filter(None, (_tag(one.name, one.is_dir()) for one in there))))
+
+
+def _tag(name: str, folder: bool) -> str:  # noqa: FBT001 - asked of one place
+    """The language of a folder or file of sentences; empty if it is none."""
+    if folder:
+        return "" if name.startswith("_") else name
+    return name.removesuffix(".toml") if name.endswith(".toml") else ""
 
 
 @cache
-def catalogue(language: str = "en") -> Catalogue:
-    """Read the catalogue of a language.
+def catalogue(language: str = SOURCE) -> Catalogue:
+    """The catalogue of a language; what it lacks is said in English.
 
     Raises:
         WordsError: there is no such language, a key stands twice, or a sentence
             has a gap that is not a plain name.
+    """
+    own = written(language)
+    if language == SOURCE:
+        return Catalogue(language, own)
+    return Catalogue(language, MappingProxyType({**written(SOURCE), **own}))
+
+
+@cache
+def written(language: str) -> Mapping[str, str]:
+    """The sentences that stand in a language's own files, by key.
+
+    Raises:
+        WordsError: as `catalogue`.
     """
     if language not in languages():
         raise WordsError(f'no catalogue for the language "{language}"')
@@ -74,7 +98,7 @@ def catalogue(language: str = "en") -> Catalogue:
                 raise WordsError(f'the key "{key}" of {name} stands twice')
             gaps(sentence)
             sentences[key] = sentence
-    return Catalogue(language, MappingProxyType(sentences))
+    return MappingProxyType(sentences)
 
 
 def flat(tables: Mapping[str, object], above: str = "") -> Iterator[tuple[str, str]]:
@@ -119,7 +143,12 @@ def pieces(sentence: str) -> Iterable[tuple[str, str | None]]:
 
 
 def _texts(language: str) -> Iterator[tuple[str, str]]:
-    folder = files("limen.words").joinpath(language)
+    here = files("limen.words")
+    folder = here.joinpath(language)
+    if not folder.is_dir():
+        file = here.joinpath(f"{language}.toml")
+        yield file.name, file.read_text("utf-8")
+        return
     for file in sorted(folder.iterdir(), key=lambda one: one.name):
         if file.name.endswith(".toml"):
             yield file.name, file.read_text("utf-8")

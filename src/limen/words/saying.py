@@ -5,8 +5,10 @@ from collections.abc import Mapping
 from math import degrees
 
 from limen.findings import Assumed, Finding, Margin, Measure, Message, Verdict
-from limen.quantity import Dimension, Show, show, show_length
+from limen.quantity import Dimension, Quantity, Show, show, show_length, show_quantity
 from limen.words.catalogue import Catalogue, WordsError, catalogue, pieces
+from limen.words.numbers import category, numbered
+from limen.words.reading import reading
 
 Value = str | int | float | Measure | Message
 
@@ -18,11 +20,15 @@ _SLOW = 0.2
 """m/s, below which a speed is written in millimetres a second."""
 _TIME_DECIMALS = 2
 _RATIO_DECIMALS, _PERCENT = 3, 0.01
+_NAMED = {"fitting": "fitting", "face": "drawing.face"}
+"""Gaps that are filled by a name of ours, and the table that has its word."""
 _BRIEF = 0.1
 """s, below which a time keeps its third digit."""
 
 
-def say(message: Message, *, language: str = "en", system: Show = Show.METRIC) -> str:
+def say(
+    message: Message, *, language: str | None = None, system: Show = Show.METRIC
+) -> str:
     """Say a message: plain text, one paragraph, no markup.
 
     Measures are written as floor work needs them: whole millimetres, one decimal
@@ -30,27 +36,28 @@ def say(message: Message, *, language: str = "en", system: Show = Show.METRIC) -
 
     Args:
         message: key and what fills its gaps; a gap may be filled by a message.
-        language: which catalogue.
+        language: which catalogue; the reader's if None.
         system: units of the reader.
 
     Raises:
         WordsError: no such language or sentence, or a gap without a value.
     """
-    return _filled(message.key, message.values, catalogue(language), system)
+    words = catalogue(language or reading())
+    return _filled(message.key, message.values, words, system)
 
 
-def say_count(key: str, count: int, *, language: str = "en") -> str:
-    """Say a count: the sentence ``key.none``, ``key.one`` or ``key.many``.
+def say_count(key: str, count: int, *, language: str | None = None) -> str:
+    """Say a count: the sentence ``key.none``, ``key.one`` … or ``key.many``.
 
-    Without a sentence for none, none is said as many.
+    Which form a count takes the language decides; without a sentence for its form,
+    or for none, it is said as many.
 
     Raises:
         WordsError: the catalogue lacks the sentence.
     """
-    words = catalogue(language)
-    form = {0: "none", 1: "one"}.get(count, "many")
-    if f"{key}.{form}" not in words.sentences:
-        form = "many"
+    words = catalogue(language or reading())
+    forms = ("none",) * (count == 0) + (category(count, words.language), "many")
+    form = next((one for one in forms if f"{key}.{one}" in words.sentences), "many")
     return _filled(f"{key}.{form}", {"count": count}, words, Show.METRIC)
 
 
@@ -92,19 +99,25 @@ def said_room(finding: Finding) -> Message | None:
     return None if doubt else said_margin(room)
 
 
-def say_question(question: str, *, language: str = "en") -> str:
+def say_question(question: str, *, language: str | None = None) -> str:
     """A question in plain words; its own name where the catalogue has none."""
-    key = f"question.{question}"
-    return (
-        say(Message(key), language=language)
-        if has(key, language=language)
-        else question
-    )
+    return say_word("question", question, language=language)
 
 
-def has(key: str, *, language: str = "en") -> bool:
+def say_word(table: str, word: str, *, language: str | None = None) -> str:
+    """A word under a table of the catalogue; the word itself where there is none."""
+    found = catalogue(language or reading()).sentences.get(f"{table}.{word}")
+    return visible(word) if found is None else found
+
+
+def say_unit(fitting: str, *, language: str | None = None) -> str:
+    """The name of a unit: the user's own, or that of its side in the language."""
+    return say_word("fitting", fitting, language=language)
+
+
+def has(key: str, *, language: str | None = None) -> bool:
     """Whether the catalogue has a sentence under this key."""
-    return key in catalogue(language).sentences
+    return key in catalogue(language or reading()).sentences
 
 
 def _filled(
@@ -117,28 +130,57 @@ def _filled(
             continue
         if gap not in values:
             raise WordsError(f'nothing fills the gap "{gap}" of the sentence "{key}"')
-        said.append(_value(values[gap], words, system))
+        said.append(_value(gap, values[gap], words, system))
     return "".join(said)
 
 
-def _value(value: Value, words: Catalogue, system: Show) -> str:
+def _value(gap: str, value: Value, words: Catalogue, system: Show) -> str:
     match value:
         case Message():
             return _filled(value.key, value.values, words, system)
         case Measure():
-            return say_measure(value, system)
+            return say_measure(value, system, language=words.language)
         case str():
-            return visible(value)
+            table = _NAMED.get(gap)
+            return (
+                say_word(table, value, language=words.language)
+                if table
+                else visible(value)
+            )
         case int() | float():
-            return f"{value}"
+            return numbered(f"{value}", words.language)
 
 
-def say_measure(value: Measure, system: Show = Show.METRIC) -> str:
+def say_measure(
+    value: Measure, system: Show = Show.METRIC, *, language: str | None = None
+) -> str:
     """Write a measure for people, no finer than anybody at a door can tell.
 
     A whole degree has no decimal, a time at most hundredths of a second, a slow
     speed is written in whole millimetres a second.
     """
+    return numbered(_measured(value, system), language or reading())
+
+
+def say_length(
+    metres: float, system: Show = Show.METRIC, *, language: str | None = None
+) -> str:
+    """Write a length for people (m)."""
+    return numbered(show_length(metres, system), language or reading())
+
+
+def say_quantity(
+    quantity: Quantity,
+    dimension: Dimension,
+    system: Show = Show.METRIC,
+    *,
+    language: str | None = None,
+) -> str:
+    """Write a quantity for people with its uncertainty, if it has one."""
+    return numbered(show_quantity(quantity, dimension, system), language or reading())
+
+
+def _measured(value: Measure, system: Show) -> str:
     if value.dimension is Dimension.ANGLE:
         turned = degrees(value.value)
         whole = abs(turned - round(turned)) < _WHOLE_DEGREE
@@ -160,7 +202,7 @@ def of_case(text: str, case: str) -> str:
 
     Args:
         text: the sentence.
-        case: fitting and case, parted by commas; may be empty.
+        case: fitting and case in words, parted by commas; may be empty.
     """
     parts = case.lower().split(", ")
     if all(part in text.lower() for part in parts):
