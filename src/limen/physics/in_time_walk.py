@@ -21,12 +21,15 @@ class Met:
     Attributes:
         late: by how much the door would have to be earlier, at least (s).
         left: way left when noticed (m); -inf if never.
+        signal: when the operator is told, after the crossing of the mid-plane of the
+            leaves (s); negative before it, inf if never.
         at: x and y of the walker where too little is free, or least to spare (m).
         free: ends of what is free there and then: x (m).
     """
 
     late: float
     left: float
+    signal: float
     at: tuple[float, float]
     free: tuple[float, float]
 
@@ -69,6 +72,7 @@ def walked(
     return Met(
         float(late[worst]),
         left,
+        signal,
         (float(x[worst]), float(y[worst])),
         _free(edges, float(since)),
     )
