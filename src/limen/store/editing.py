@@ -93,7 +93,7 @@ def set_values(
             _put(_way(document, path[:-1]), path, value)
     except TOMLKitError as error:
         raise EditError(f"{_told(path)}: {error}") from error
-    edited = _line_ends(tomlkit.dumps(document), text)
+    edited = line_ends(tomlkit.dumps(document), text)
     _make_sure(text, edited, values)
     return edited
 
@@ -186,7 +186,7 @@ def _quoted(old: object, value: Value) -> object:
     return tomlkit.string(value, literal=literal and plain)
 
 
-def _line_ends(edited: str, text: str) -> str:
+def line_ends(edited: str, text: str) -> str:
     """Give a new line the line ends of the text, where these are all alike."""
     if "\r\n" in text and "\n" not in text.replace("\r\n", ""):
         return edited.replace("\r\n", "\n").replace("\n", "\r\n")

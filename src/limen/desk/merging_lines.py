@@ -1,0 +1,48 @@
+"""Lines of two texts put together, where they were changed in different places."""
+
+from difflib import SequenceMatcher
+from itertools import pairwise
+
+MOST_LINES = 20_000
+"""Longer texts are put together by their keys alone."""
+
+Block = tuple[int, int, list[str]]
+"""Lines of the base from, up to; and what stands there instead."""
+
+
+def together(base: str, mine: str, theirs: str) -> str | None:
+    """The base with the changed lines of both texts.
+
+    Args:
+        base: the text that both were made from.
+        mine: one of them.
+        theirs: the other one.
+
+    Returns:
+        The text; None where both changed the same lines, or lines that touch.
+    """
+    lines = base.splitlines(keepends=True)
+    if max(len(lines), mine.count("\n"), theirs.count("\n")) > MOST_LINES:
+        return None
+    ours, others = _blocks(lines, mine), _blocks(lines, theirs)
+    blocks = ours + [one for one in others if one not in ours]
+    blocks.sort(key=lambda one: (one[0], one[1]))
+    if any(_touch(one, other) for one, other in pairwise(blocks)):
+        return None
+    for first, last, instead in reversed(blocks):
+        lines[first:last] = instead
+    return "".join(lines)
+
+
+def _blocks(base: list[str], text: str) -> list[Block]:
+    lines = text.splitlines(keepends=True)
+    matched = SequenceMatcher(None, base, lines, autojunk=False)
+    return [
+        (first, last, lines[low:high])
+        for tag, first, last, low, high in matched.get_opcodes()
+        if tag != "equal"
+    ]
+
+
+def _touch(one: Block, other: Block) -> bool:
+    return one[1] >= other[0]
