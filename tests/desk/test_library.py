@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from limen.desk import library_lines as lines
 from limen.desk import library_sites as sites
 from limen.desk.library import (
     Clash,
@@ -132,12 +133,12 @@ def test_a_value_that_is_none_is_told_with_what_is_accepted(
 def test_a_list_says_what_is_to_be_done_once_a_site_was_studied(
     shared: Desk, site: Stored
 ) -> None:
-    lines = {one.stored.id: one for one in sites.overview(shared)}
+    shown = {one.stored.id: one for one in lines.overview(shared)}
     study_of(shared, open_site(shared, site.id), _door(shared, site))
-    known = sites.tallied(shared, site.id)
+    known = lines.tallied(shared, site.id)
     assert known.tally is not None
-    assert sites.glanced(shared, site.id) == known
-    assert site.id in lines
+    assert lines.glanced(shared, site.id) == known
+    assert site.id in shown
 
 
 def test_a_copy_has_a_name_of_its_own_and_else_the_same_text(
@@ -178,6 +179,6 @@ def test_a_sheet_that_was_taken_away_leaves_the_site_readable_as_text(
     text = site.text.replace('sheet = "two-row"', 'sheet = "own-unit"')
     kept = sites.import_text(shared, text)
     own.unlink()
-    line = sites.glanced(shared, kept.id)
+    line = lines.glanced(shared, kept.id)
     assert line.faults
     assert sites.export_text(shared, kept.id)[1] == text.encode()

@@ -7,19 +7,20 @@ export type Answer =
   | { kind: "done"; status: number; version: string | null; body: unknown }
   | { kind: "clash"; body: unknown }
   | { kind: "refused"; status: number; body: unknown }
-  | { kind: "unanswered" }
+  | { kind: "unanswered"; says?: string }
   | { kind: "dropped" };
 
 export interface Request {
   json?: unknown;
   text?: string;
+  form?: URLSearchParams;
   ifMatch?: string;
   signal?: AbortSignal;
 }
 
 /**
- * Send and wait. Never throws: without a connection the answer is `unanswered`,
- * a request given up by its signal is `dropped`.
+ * Send and wait. Never throws: without a connection, or from a server that cannot keep
+ * anything now, the answer is `unanswered`; a request given up by its signal is `dropped`.
  */
 export async function send(method: string, url: string, what: Request = {}): Promise<Answer> {
   let reply: Response;
@@ -39,6 +40,11 @@ export async function send(method: string, url: string, what: Request = {}): Pro
   }
 }
 
+/** Why a server could not, if it said so. */
+export function says(answer: Answer): string | null {
+  return answer.kind === "unanswered" ? (answer.says ?? null) : null;
+}
+
 function headersOf(what: Request): Record<string, string> {
   const headers: Record<string, string> = { ...OURS };
   if (what.json !== undefined) headers["Content-Type"] = "application/json";
@@ -49,6 +55,7 @@ function headersOf(what: Request): Record<string, string> {
 
 function bodyOf(what: Request): { body?: string } {
   if (what.json !== undefined) return { body: JSON.stringify(what.json) };
+  if (what.form !== undefined) return { body: what.form };
   return what.text === undefined ? {} : { body: what.text };
 }
 
@@ -62,5 +69,13 @@ function answer(reply: Response, body: unknown): Answer {
     return { kind: "done", status: reply.status, version: reply.headers.get("ETag"), body };
   }
   if (reply.status === 412) return { kind: "clash", body };
+  // Not the request is at fault: the same may be sent again.
+  if (reply.status >= 500) return { kind: "unanswered", ...saidBy(body) };
   return { kind: "refused", status: reply.status, body };
+}
+
+/** The server's own words for why it could not: the disk is full, or held. */
+function saidBy(body: unknown): { says?: string } {
+  const lines = (body as { lines?: unknown } | null)?.lines;
+  return Array.isArray(lines) && lines.length ? { says: lines.join(" ") } : {};
 }

@@ -5,6 +5,7 @@ import "./styles/index.css";
 import { OURS } from "./asking.ts";
 import { wireDrops } from "./drop.ts";
 import { wireLook } from "./look.ts";
+import { wireUnanswered } from "./unanswered.ts";
 
 // The page's policy allows neither eval nor inline styles: htmx is not to try.
 htmx.config.allowEval = false;
@@ -24,14 +25,7 @@ document.addEventListener("htmx:configRequest", (event) => {
   Object.assign(headers, OURS);
 });
 
-for (const failed of ["htmx:sendError", "htmx:responseError"]) {
-  document.addEventListener(failed, () => {
-    document.querySelector<HTMLElement>("[data-unanswered]")?.removeAttribute("hidden");
-  });
-}
-document.addEventListener("htmx:afterOnLoad", () => {
-  document.querySelector<HTMLElement>("[data-unanswered]")?.setAttribute("hidden", "");
-});
+wireUnanswered(document);
 
 wireLook(document);
 wireDrops(document);

@@ -13,12 +13,15 @@ def opening() -> Generator[None]:
 
     from limen.store.database.home import NoHomeError
     from limen.store.database.migrating import NewerDatabaseError
+    from limen.store.database.trouble import NotKeptError
 
     try:
         with refusing():
             yield
     except (NoHomeError, NewerDatabaseError) as error:
         raise Refusal([str(error)]) from error
+    except NotKeptError as error:
+        raise Refusal([f"the library cannot be opened: {error}"]) from error
     except DatabaseError as error:
         said = f"the library cannot be opened: {error.orig}"
         raise Refusal([said]) from error

@@ -1,23 +1,14 @@
-"""Sites of a library as a whole: listed, added, copied, renamed, put away."""
+"""Sites of a library as a whole: added, copied, renamed, put away."""
 
 import re
 import unicodedata
 from collections.abc import Collection
-from dataclasses import dataclass
 from importlib.resources import files
 from typing import Literal
 
-from limen.desk.library import (
-    Desk,
-    Opened,
-    known_study,
-    open_site,
-    read_text,
-    study_of,
-)
+from limen.desk.library import Desk, read_text
 from limen.desk.refusal import Refusal
-from limen.exchange import Tally, tally, together
-from limen.findings import Message, Study
+from limen.findings import Message
 from limen.store.database import Clash, Stored
 from limen.store.editing import EditError, set_value
 from limen.store.faults import Fault, FileFaults
@@ -27,68 +18,6 @@ from limen.words import say
 
 DemoState = Literal["as-found", "corrected"]
 _LONGEST_NAME = 200
-
-
-@dataclass(frozen=True, slots=True)
-class DoorLine:
-    """A doorway in a list.
-
-    Attributes:
-        id: its id.
-        name: its name.
-        tally: what is to be done there; None while nobody has asked.
-        refused: why it cannot be judged; empty if it can.
-    """
-
-    id: str
-    name: str
-    tally: Tally | None = None
-    refused: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class SiteLine:
-    """A site in a list.
-
-    Attributes:
-        stored: the site as it is kept.
-        place: where it is, in its own words.
-        doors: its doorways; none where its text cannot be read.
-        tally: of all its doorways together; None while one of them is not known.
-        faults: why its text cannot be read.
-    """
-
-    stored: Stored
-    place: str = ""
-    doors: tuple[DoorLine, ...] = ()
-    tally: Tally | None = None
-    faults: tuple[Fault, ...] = ()
-
-
-def overview(desk: Desk) -> tuple[SiteLine, ...]:
-    """Every site with what is known of it; nothing is studied for it.
-
-    Sites whose doorways were studied since the server started have their tally.
-    """
-    return tuple(_line(desk, stored, ask=False) for stored in desk.library.sites())
-
-
-def tallied(desk: Desk, site_id: str) -> SiteLine:
-    """One site with all its doorways studied.
-
-    Raises:
-        NoSuchSiteError: there is none.
-    """
-    return _line(desk, desk.library.read(site_id), ask=True)
-
-
-def glanced(desk: Desk, site_id: str) -> SiteLine:
-    """One site with what is known of it, as in `overview`.
-
-    Raises:
-        NoSuchSiteError: there is none.
-    """
-    return _line(desk, desk.library.read(site_id), ask=False)
 
 
 def import_text(desk: Desk, data: bytes | str, name: str = "") -> Stored:
@@ -226,39 +155,6 @@ def put_away(desk: Desk, site_id: str, *, archived: bool) -> Stored:
 def fault_lines(faults: FileFaults) -> tuple[tuple[int | None, str], ...]:
     """Line and words of each fault, as a page lists them."""
     return tuple((one.line, _fault_words(one)) for one in faults.faults)
-
-
-# One line ----------------------------------------------------------------------
-
-
-def _line(desk: Desk, stored: Stored, *, ask: bool) -> SiteLine:
-    try:
-        opened = open_site(desk, stored.id)
-    except FileFaults as faults:
-        return SiteLine(stored, faults=faults.faults)
-    asked = [_asked(desk, opened, door.id, ask=ask) for door in opened.site.doorway]
-    studies = [one for one in asked if isinstance(one, Study)]
-    doors = tuple(
-        _door(door.id, door.name, one)
-        for door, one in zip(opened.site.doorway, asked, strict=True)
-    )
-    whole = None if None in asked else together(studies)
-    return SiteLine(stored, opened.site.place, doors, whole)
-
-
-def _asked(desk: Desk, opened: Opened, door: str, *, ask: bool) -> Study | str | None:
-    """The findings of a doorway, None if not yet known, or why there are none."""
-    look = study_of if ask else known_study
-    try:
-        return look(desk, opened, door)
-    except Refusal as refusal:
-        return " ".join(refusal.lines)
-
-
-def _door(door: str, name: str, found: Study | str | None) -> DoorLine:
-    if isinstance(found, Study):
-        return DoorLine(door, name, tally(found.findings))
-    return DoorLine(door, name, refused=found or "")
 
 
 # Names and words ---------------------------------------------------------------

@@ -10,7 +10,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from limen.desk.clock import today as today_here
-from limen.desk.library import FileFaults, NoSuchSiteError, open_desk
+from limen.desk.library import FileFaults, NoSuchSiteError, NotKeptError, open_desk
 from limen.desk.refusal import Refusal
 from limen.findings import Message
 from limen.web.answers import refused
@@ -68,6 +68,16 @@ async def _no_site(request: Request, _error: Exception) -> Response:
     return refused(request, 404, [say(Message("desk.refused.no_site"))])
 
 
+async def _not_kept(request: Request, error: Exception) -> Response:
+    why = error.why if isinstance(error, NotKeptError) else "refused"
+    answer = refused(
+        request, BUSY if why == "busy" else FULL, [say(Message(f"desk_out.disk.{why}"))]
+    )
+    if why == "busy":
+        answer.headers["Retry-After"] = "1"
+    return answer
+
+
 async def _refusal(request: Request, error: Exception) -> Response:
     lines = error.lines if isinstance(error, Refusal) else (str(error),)
     return refused(request, 422, lines)
@@ -97,8 +107,10 @@ async def _malformed(request: Request, error: Exception) -> Response:
 
 
 _NOT_FOUND = 404
+BUSY, FULL = 503, 507
 _HANDLERS: dict[type[Exception], Handler] = {
     NoSuchSiteError: _no_site,
+    NotKeptError: _not_kept,
     Refusal: _refusal,
     FileFaults: _faults,
     HTTPException: _http,
@@ -117,4 +129,6 @@ _STATUSES: dict[int | str, str] = {
     421: "Another name than this server's was asked for.",
     422: "What was sent is not accepted, and why; nothing was changed.",
     428: "The version that was changed is not named.",
+    503: "Another program holds the file of the sites; nothing was changed.",
+    507: "The disk is full or may not be written to; nothing was changed.",
 }

@@ -8,6 +8,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
 
+from limen.desk import library_lines as lines
 from limen.desk import library_sites as sites
 from limen.desk.library import Clash, FileFaults, NothingToUndoError, Stored
 from limen.findings import Message
@@ -20,7 +21,7 @@ from limen.web.pages import (
     version_asked,
     version_told,
 )
-from limen.web.sites_shown import Show, row_of, rows_of, view_of
+from limen.web.sites_shown import Show, leaf_of, row_of, rows_of, view_of
 from limen.words import say
 
 MOST_FORM = 2_100_000
@@ -81,13 +82,16 @@ def site_routes() -> APIRouter:
 
 
 def listed(
-    request: Request, q: Annotated[str, Query(max_length=200)] = "", show: Show = "all"
+    request: Request,
+    q: Annotated[str, Query(max_length=200)] = "",
+    show: Show = "all",
+    start: Annotated[int, Query(ge=0, le=10**6)] = 0,
 ) -> Response:
     """The sites that were asked for; only the list where only that is wanted."""
-    found = rows_of(sites.overview(desk_of(request)), q, show)
+    every = lines.overview(desk_of(request))
+    found = leaf_of(rows_of(every, q, show), q, show, start)
     template = "sites_list.html" if by_htmx(request) else "sites.html"
-    empty = not desk_of(request).library.sites()
-    shown = {"rows": found, "q": q, "show": show, "empty": empty, **_BLANK}
+    shown = {"q": q, "show": show, "empty": not every, **found, **_BLANK}
     return page(request, template, shown)
 
 
@@ -98,20 +102,20 @@ def listed_for_programs(request: Request) -> Response:
 
 def row(request: Request, site_id: Id, show: Show = "all") -> Response:
     """One site in the list, its doorways studied."""
-    line = row_of(sites.tallied(desk_of(request), site_id))
+    line = row_of(lines.tallied(desk_of(request), site_id))
     return page(request, "sites_row.html", {"row": line, "show": show})
 
 
 def opened(request: Request, site_id: Id, study: bool = False) -> Response:  # noqa: FBT001, FBT002 - a query
     """One site: its doorways, its text, its history."""
     desk = desk_of(request)
-    look = sites.tallied if study else sites.glanced
-    line = look(desk, site_id)
+    stored = desk.library.read(site_id)
     if not for_people(request):
-        body = {**shape(line.stored), "text": line.stored.text}
-        return JSONResponse(body, headers=version_told(line.stored.version))
+        body = {**shape(stored), "text": stored.text}
+        return JSONResponse(body, headers=version_told(stored.version))
+    line = (lines.tallied if study else lines.glanced)(desk, site_id)
     template = "site_doors.html" if by_htmx(request) else "site.html"
-    shown = {**view_of(desk, line), **_text_of(line.stored), "study": study}
+    shown = {**view_of(desk, line), **_text_of(stored), "study": study}
     return page(request, template, shown)
 
 
@@ -238,7 +242,7 @@ def _putting(way: str) -> Callable[..., Response]:
         stored = sites.put_away(desk, site_id, archived=archived)
         if not by_htmx(request):
             return told(stored)
-        line = row_of(sites.glanced(desk, site_id))
+        line = row_of(lines.glanced(desk, site_id))
         template = "sites_gone.html" if archived else "sites_row.html"
         return page(request, template, {"row": line, "show": "all"})
 

@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any, Literal
+from urllib.parse import urlencode
 
 from limen.desk.library import Desk
-from limen.desk.library_sites import SiteLine
+from limen.desk.library_lines import SiteLine
 from limen.exchange import Tally
 from limen.findings import Verdict
 from limen.words import say_count
@@ -13,6 +14,8 @@ from limen.words import say_count
 Show = Literal["all", "mend", "measure", "office", "away"]
 SHOWS: tuple[Show, ...] = ("all", "mend", "measure", "office", "away")
 MOST_VERSIONS = 50
+A_LEAF = 50
+"""Sites on one leaf of the list."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +49,30 @@ def rows_of(lines: Iterable[SiteLine], wanted: str, show: Show) -> list[Row]:
     ]
 
 
+def leaf_of(rows: list[Row], wanted: str, show: Show, start: int) -> dict[str, Any]:
+    """One leaf of a long list, and where the leaves before and after it are.
+
+    Args:
+        rows: all sites that match.
+        wanted: the words that were searched for.
+        show: the filter.
+        start: how many sites stand on the leaves before.
+    """
+
+    def address(first: int) -> str:
+        return "/?" + urlencode({"q": wanted, "show": show, "start": max(first, 0)})
+
+    after = start + A_LEAF
+    return {
+        "rows": rows[start:after],
+        "count": len(rows),
+        "first": start + 1,
+        "last": min(after, len(rows)),
+        "before": address(start - A_LEAF) if start else "",
+        "after": address(after) if after < len(rows) else "",
+    }
+
+
 def row_of(line: SiteLine) -> Row:
     """A site as a row."""
     waits = line.tally is None and not line.faults
@@ -74,7 +101,6 @@ def view_of(desk: Desk, line: SiteLine) -> dict[str, Any]:
         "row": row_of(line),
         "doors": [(door, counts_of(door.tally)) for door in line.doors],
         "history": desk.library.history(line.stored.id)[:MOST_VERSIONS],
-        "short": "[[short]]" in line.stored.text,
     }
 
 

@@ -7,6 +7,8 @@ from sqlalchemy import Connection, Engine, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.pool import ConnectionPoolEntry
 
+from limen.store.database.trouble import name_trouble
+
 PRAGMAS = (
     "journal_mode=WAL",
     "synchronous=FULL",
@@ -34,6 +36,7 @@ def connect(path: Path) -> Engine:
     engine = create_engine(f"sqlite:///{path}")
     event.listen(engine, "connect", _settle)
     event.listen(engine, "begin", _begin)
+    name_trouble(engine)
     return engine
 
 

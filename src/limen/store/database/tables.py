@@ -41,3 +41,13 @@ VERSION = Table(
     PrimaryKeyConstraint("site", "number"),
 )
 """Every text that a site ever had; rows are added and never changed."""
+
+KNOWN = Table(
+    "known",
+    METADATA,
+    Column("site", String, ForeignKey("site.id"), primary_key=True),
+    Column("digest", String, nullable=False),
+    Column("key", String, nullable=False),
+    Column("said", Text, nullable=False),
+)
+"""What a list says of a site, worked out once; it can be thrown away."""
