@@ -2,7 +2,7 @@
  * The doorway page at work. A setting that is turned is shown at once and marked as
  * not yet asked in full; when it rests it is saved, and all is asked again.
  */
-import { send } from "../asking.ts";
+import { says, send } from "../asking.ts";
 import { Drawing } from "./drawing.ts";
 import * as findings from "./findings.ts";
 import { Keeping } from "./keeping.ts";
@@ -204,7 +204,7 @@ export class Page {
         break;
       default:
         this.#state("unsaved");
-        this.#notice(this.#word(this.#keep() ? "offline" : "lost"));
+        this.#notice(this.#keep() ? (says(answer) ?? this.#word("offline")) : this.#word("lost"));
         this.#again = window.setTimeout(() => void this.#save(), AGAIN);
     }
   }
