@@ -1,12 +1,16 @@
 """What the report says: everything that was found, nothing that was not."""
 
+from dataclasses import replace
+
 import pytest
 
-from builders.studies import failing, finding, not_shown
+from builders.studies import doorway, failing, finding, not_shown
 from draw.samples import sample
 from limen.findings import Message, Verdict
 from limen.quantity import Show
 from limen.report import ReportError, pdf
+from limen.report.office import office
+from limen.report.tongue import Tongue
 from limen.rules import Weight
 from limen.words import catalogue, say, say_question
 from report.reports import contents, found, page_of, text, usual
@@ -60,9 +64,22 @@ def test_what_holds_stands_in_brief_and_thirty_questions_fit_on_three_pages() ->
 
 def test_a_remedy_is_printed_once_and_pointed_to_afterwards() -> None:
     study = sample(failing(), failing(question="presence.threshold"))
-    said = text(pdf(contents(study)), 1)
+    said = text(pdf(contents(study)), 1).split("Taken for granted")[0]
     assert said.count(say(failing().remedy.message)) == 1  # pyright: ignore[reportOptionalMemberAccess]
     assert "The same as for: " in said
+
+
+def test_what_the_office_finds_out_for_two_doorways_is_listed_once() -> None:
+    key = "sheet.motion.spread"
+    studies = [
+        replace(sample(not_shown(key)), doorway=doorway(name=name, id=name.lower()))
+        for name in ("Yard", "Quay")
+    ]
+    (row,) = office(studies, Tongue("en"))
+    assert (row["key"], row["where"]) == (key, "all doorways")
+    third = replace(sample(), doorway=doorway(name="Staff", id="staff"))
+    (row,) = office([*studies, third], Tongue("en"))
+    assert row["where"] == "Yard; Quay"
 
 
 def test_what_settles_two_questions_is_listed_once_with_both() -> None:

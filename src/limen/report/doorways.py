@@ -9,12 +9,12 @@ from limen.findings import Finding, Message, Study, Verdict
 from limen.report.drawings import plan_key
 from limen.report.front import counted
 from limen.report.tongue import Plain, Tongue, clauses, sentence
-from limen.words import of_case, said_assumed, said_room, said_where
+from limen.words import of_case, said_room, said_where
 
 CAVEAT = "owed.geometry_only"
 MOST_REMEDIES = 3
 MOST_DOCUMENTS = 2
-"""Named where something holds; every figure stands at the end with its own."""
+"""Named behind an answer; every figure stands at the end with its own."""
 
 
 def doorway(study: Study, tongue: Tongue) -> Plain:
@@ -28,8 +28,7 @@ def doorway(study: Study, tongue: Tongue) -> Plain:
         "mend": _blocks(_of(rows, Verdict.FAILS, must=True), tongue),
         "advised": _blocks(_of(rows, Verdict.FAILS, must=False), tongue),
         "unshown": [_unshown(one, tongue) for one in _of(rows, Verdict.NOT_SHOWN)],
-        "measure": _lacking(study, tongue, office=False),
-        "office": _lacking(study, tongue, office=True),
+        "measure": _to_measure(study, tongue),
         "holds": [_row(one, tongue) for one in _of(rows, Verdict.HOLDS)],
         "not_asked": _not_asked(_of(rows, Verdict.NOT_ASKED), tongue),
         "caveat": _caveat(study, tongue),
@@ -67,7 +66,7 @@ def _block(group: Group, tongue: Tongue, told: dict[str, str]) -> Plain:
         "key": plan_key(worst),
         "because": sentence(tongue.say(worst.because)),
         "remedies": _remedies(group, title, tongue, told),
-        "clause": clauses(group.all, tongue),
+        "clause": clauses(group.all, tongue, MOST_DOCUMENTS),
     }
 
 
@@ -128,12 +127,12 @@ def _unshown(group: Group, tongue: Tongue) -> Plain:
     }
 
 
-def _lacking(study: Study, tongue: Tongue, *, office: bool) -> list[Plain]:
-    """What would settle findings, each thing once, with what it settles."""
+def _to_measure(study: Study, tongue: Tongue) -> list[Plain]:
+    """What would settle findings at the door, each thing once."""
     settles: dict[tuple[str, str], list[str]] = {}
     for finding in study.of(Verdict.NOT_SHOWN):
         for lack in finding.lacking:
-            if for_office(lack.key) is office:
+            if not for_office(lack.key):
                 named = settles.setdefault((tongue.say(lack.message), lack.key), [])
                 named.append(tongue.question(finding.question))
     return [
@@ -186,6 +185,11 @@ def _owed(study: Study, tongue: Tongue) -> list[str]:
     return list(dict.fromkeys(tongue.say(one) for one in owed))
 
 
-def _assumed(study: Study, tongue: Tongue) -> list[str]:
-    said = (tongue.say(said_assumed(one)) for f in study.findings for one in f.assumed)
-    return [sentence(text) for text in dict.fromkeys(said)]
+def _assumed(study: Study, tongue: Tongue) -> list[Plain]:
+    """What was taken for granted, put together by how well it is known."""
+    by_grade: dict[str, dict[str, None]] = {}
+    for one in (one for finding in study.findings for one in finding.assumed):
+        said = tongue.say(Message("report.taken", {"why": one.why, "value": one.value}))
+        grade = tongue.say(Message(f"grade.{one.grade}"))
+        by_grade.setdefault(grade, {})[sentence(said)] = None
+    return [{"grade": one, "said": list(said)} for one, said in by_grade.items()]

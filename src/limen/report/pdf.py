@@ -18,6 +18,7 @@ from limen.report.drilling import check_words, drilling
 from limen.report.folding import folding
 from limen.report.front import day_of, front
 from limen.report.grounds import grounds
+from limen.report.office import office
 from limen.report.tongue import Plain, Tongue
 from limen.words import unbroken
 
@@ -77,6 +78,7 @@ def _values(contents: Contents) -> tuple[Plain, dict[str, bytes]]:
         "title": tongue.say(Message("report.title", {"site": contents.site})),
         "front": front(contents, tongue),
         "doorways": doors,
+        "office": office(studies, tongue),
         "templates": templates,
         "without": without,
         "bodies": folding(contents.bodies, tongue),
