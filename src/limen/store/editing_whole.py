@@ -139,7 +139,10 @@ def _one(place: Any, key: str | int, now: object, wanted: object) -> None:  # no
     """Bring one value to what it is to be."""
     old, new = as_table(now), as_table(wanted)
     if old is not None and new is not None:
-        _table(place[key], old, new)
+        if _on_one_line(place[key], old) and not new.keys() <= old.keys():
+            place[key] = _inline(new)  # a key put in behind would lack its spaces
+        else:
+            _table(place[key], old, new)
     elif of_tables(now) and of_tables(wanted):
         _list(place[key], cast("list[Data]", now), cast("list[Data]", wanted))
     elif of_tables(now) or old is not None:
@@ -147,6 +150,12 @@ def _one(place: Any, key: str | int, now: object, wanted: object) -> None:  # no
         place[key] = _made(wanted, place)
     else:
         place[key] = _quoted(place[key], wanted)
+
+
+def _on_one_line(place: object, now: Data) -> bool:
+    """Whether it is an inline table without lists that may hold comments."""
+    inline = type(place).__name__ == "InlineTable"
+    return inline and not any(is_list(one) or as_table(one) for one in now.values())
 
 
 def _list(items: Any, now: list[Data], wanted: list[Data]) -> None:  # noqa: ANN401 - TOML
