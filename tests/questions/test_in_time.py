@@ -314,6 +314,21 @@ def test_the_figures_of_a_remedy_mend(changes: dict[str, object]) -> None:
     assert worst(replace(one.surely, further=deep), fast, fast).high <= 0
 
 
+@pytest.mark.parametrize(
+    ("speed", "key"), [("0.15 m/s", "further"), ("0.06 m/s", "other")]
+)
+def test_no_scale_is_said_to_reach_half_as_far_again(speed: str, key: str) -> None:
+    changes: dict[str, object] = {
+        "motion.opening_time": None,
+        "motion.opening_speed": speed,
+        "motion.opening_acceleration": "0.8 m/s²",
+        f"{OUTSIDE}.read": WALKED,
+    }
+    found = of(changes)
+    assert found.remedy
+    assert found.remedy.message.key == f"in_time.remedy.{key}"
+
+
 def test_the_reduced_width_that_a_remedy_names_mends() -> None:
     changes: dict[str, object] = {
         **NARROWED,

@@ -35,6 +35,7 @@ SHORTEST = 1.5  # m, of a printed walk
 STEP = 0.05  # m, to which a field is asked to be deeper
 COARSE = 0.05  # s, to which the worst lateness is known where it is plain
 TENTH = 0.1  # s, to which a door is asked to be quicker
+TURNED_UP = 0.5  # of the field: no scale or tilt makes it deeper by more
 SLIGHT = 1e-9
 WIDER = 0.01  # m, to which a reduced width is asked to be wider
 FASTEST = 40  # tenths of m/s: nobody runs faster to a door
@@ -270,13 +271,20 @@ def remedy_of(asked: Asked, swept: Swept, *, reduced: bool) -> Remedy:
     key = "sooner"
     deeper = swept.sweep.further(further)
     if deeper.in_time(one.fastest.high, one.fastest.high):
-        key, said["further"] = "further", length(further)
+        reached = further <= TURNED_UP * _deepest(one)
+        key, said["further"] = "further" if reached else "other", length(further)
     mended = Message(f"in_time.remedy.{key}", said)
     wide = enough_width(asked, one) if reduced else None
     if wide is None:
         return Remedy(mended)
     values = {"side": side, "width": length(wide), "else": mended}
     return Remedy(Message("in_time.remedy.reduced", values))
+
+
+def _deepest(one: Given) -> float:
+    """How far from the leaf face the fields that surely notice go (m)."""
+    corners = (y for field in one.surely.fields for _, y in field.corners)
+    return max((float(y) - one.face for y in corners), default=0.0)
 
 
 def enough_width(asked: Asked, one: Given) -> float | None:
