@@ -364,30 +364,3 @@ def test_a_barrier_above_a_lying_body_does_not_reach_it() -> None:
     found = asked(PATH, doorway)
     assert found[None, "upright"].verdict is Verdict.HOLDS
     assert found[None, "on its edge"].verdict is Verdict.FAILS
-
-
-@pytest.mark.parametrize(
-    ("learns", "verdict"),
-    [("29.9 s", Verdict.FAILS), ("30.0 s", Verdict.HOLDS), (None, Verdict.NOT_SHOWN)],
-)
-def test_hold_time_against_the_american_figure(
-    learns: str | None, verdict: Verdict
-) -> None:
-    """ANSI/BHMA A156.10-2005, 8.1.3: 30 s."""
-    changes = {"sheet.presence.learns_after": learns}
-    found = ask(
-        "presence.hold_time", changes, fitting="outside", rules=book("us", "2005")
-    )
-    assert found.verdict is verdict
-    if verdict is Verdict.NOT_SHOWN:
-        assert [lack.key for lack in found.lacking] == ["sheet.presence.learns_after"]
-    if verdict is Verdict.HOLDS:
-        assert found.to_confirm
-        assert found.margin
-        assert found.margin.value == 0
-
-
-def test_hold_time_without_a_figure_asks_for_the_own_copy() -> None:
-    found = ask("presence.hold_time", fitting="outside")
-    assert found.verdict is Verdict.NOT_SHOWN
-    assert [lack.message.key for lack in found.lacking] == ["lack.hold_rule"]

@@ -162,3 +162,21 @@ Name = Annotated[
     str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)
 ]
 Id = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]{0,39}$")]
+
+
+def in_order(least: Quantity, most: Quantity, example: str) -> None:
+    """Refuse a range that runs backwards.
+
+    Raises:
+        PydanticCustomError: ``least`` is larger than ``most``.
+    """
+    if least.value > most.value:
+        raise PydanticCustomError(
+            "order",
+            "the range runs backwards",
+            {
+                "at": ("most",),
+                "accepted": "least at most as large as most",
+                "example": f'most = "{example}"',
+            },
+        )

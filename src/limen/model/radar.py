@@ -3,7 +3,6 @@
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
 
 from limen.model.fields import (
     Id,
@@ -14,6 +13,7 @@ from limen.model.fields import (
     Time,
     WideAngle,
     angle,
+    in_order,
     length,
 )
 from limen.quantity import Quantity
@@ -31,17 +31,8 @@ class RadarTurn(Stated):
 
     @model_validator(mode="after")
     def _ordered(self) -> "RadarTurn":
-        if self.least.value <= self.most.value:
-            return self
-        raise PydanticCustomError(
-            "order",
-            "the range runs backwards",
-            {
-                "at": ("most",),
-                "accepted": "least at most as large as most",
-                "example": 'most = "45 deg"',
-            },
-        )
+        in_order(self.least, self.most, "45 deg")
+        return self
 
 
 class Patches(Stated):

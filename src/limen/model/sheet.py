@@ -20,6 +20,7 @@ from limen.model.fields import (
     Time,
     Voltage,
     angle,
+    in_order,
     length,
 )
 from limen.model.radar import Motion
@@ -93,16 +94,7 @@ class Turn(Stated):
 
     @model_validator(mode="after")
     def _ordered(self) -> "Turn":
-        if self.least.value > self.most.value:
-            raise PydanticCustomError(
-                "order",
-                "the range runs backwards",
-                {
-                    "at": ("most",),
-                    "accepted": "least at most as large as most",
-                    "example": 'most = "8 deg"',
-                },
-            )
+        in_order(self.least, self.most, "8 deg")
         return self
 
 
