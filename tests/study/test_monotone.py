@@ -36,13 +36,6 @@ ON = date(2026, 11, 25)
 EDITIONS = (("en", "2012"), ("en", "2023"), ("us", "2005"))
 COVERAGE = {"presence.threshold", "presence.leaf_path", "presence.side_screen"}
 """Asked only where the change touches them: they take the longest."""
-OUT_OF_RANGE = {
-    "approach.zone.unknown",
-    "approach.zone.no_beam",
-    "approach.zone.walk_differs",
-    "in_time.unknown",
-}
-"""No radar of the model casts the field that the manual draws: a lesser one may be."""
 LIGHT = {"presence.self_view", "presence.neighbours", "site.obstacles"}
 """Less light is a help where light does harm."""
 GOOD = (Verdict.HOLDS, Verdict.NOT_ASKED)
@@ -360,7 +353,6 @@ def turned_to_holds(seed: int, share: float, edition: int, worse: Worse) -> list
         and finding.question not in worse.helped
         and finding.verdict is Verdict.HOLDS
         and was[key].verdict in (Verdict.FAILS, Verdict.NOT_SHOWN)
-        and was[key].because.key not in OUT_OF_RANGE
     ]
 
 
