@@ -4,6 +4,7 @@ import { defineConfig, type Plugin } from "vite";
 const entries: Record<string, string> = {
   main: "src/main.ts",
   doorway: "src/doorway/main.ts",
+  survey: "src/survey/main.ts",
 };
 
 const EVALUATES = /\beval\(str\)|\b(?:new )?Function\((?=\w|')/g;

@@ -136,8 +136,15 @@ def test_a_choice_can_be_made_by_its_number(file: Path) -> None:
 def test_a_sheet_beside_the_file_can_be_chosen(file: Path) -> None:
     (file.parent / "sheets").mkdir()
     own = file.parent / "sheets" / "our-own.toml"
-    own.write_text('name = "Ours"\n[barrier]\n', encoding="utf-8")
+    own.write_text('name = "Ours"\n[motion]\n', encoding="utf-8")
     assert "our-own" in begin(file).sheets
+
+
+def test_a_barrier_is_not_offered_as_the_unit_above_the_door(file: Path) -> None:
+    question = asked(_at(file, "unit_outside"))
+    assert question is not None
+    assert "edge-barrier" not in question.choices
+    assert {"two-row", "radar-only"} <= set(question.choices)
 
 
 # What is taken ----------------------------------------------------------------

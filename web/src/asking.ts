@@ -53,7 +53,7 @@ function headersOf(what: Request): Record<string, string> {
   return headers;
 }
 
-function bodyOf(what: Request): { body?: string } {
+function bodyOf(what: Request): { body?: string | URLSearchParams } {
   if (what.json !== undefined) return { body: JSON.stringify(what.json) };
   if (what.form !== undefined) return { body: what.form };
   return what.text === undefined ? {} : { body: what.text };

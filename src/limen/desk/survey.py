@@ -124,13 +124,62 @@ def begin(path: str | Path, rulebook: str | None = None) -> Survey:
         raise Refusal([say(Message("survey.there", {"file": str(target)}))])
     with refusing():
         before = kept(target)
-        sheets = tuple(sheet_names((target.parent / BESIDE,)))
+        folder = target.parent / BESIDE
+        names = sheet_names((folder,))
+        sheets = tuple(name for name in names if _looks_down(name, folder))
         books = _rulebooks()
     if rulebook is not None and rulebook not in books:
         raise Refusal([f'no rulebook "{rulebook}"; there are: {", ".join(books)}'])
     fixed = {"rulebook": rulebook} if rulebook else {}
     survey = Survey(target, before, "", sheets, books, fixed)
     return replace(survey, at=_first_open(survey))
+
+
+def surveyed(
+    sheets: Path, answers: Mapping[str, str], fixed: Mapping[str, str]
+) -> Survey:
+    """A survey whose answers are not kept on the disk: those of a page.
+
+    Args:
+        sheets: the folder of the user's own sensor sheets.
+        answers: as typed, by key.
+        fixed: what need not be asked.
+
+    Raises:
+        Refusal: a rulebook cannot be used.
+    """
+    from limen.store.sheetfile import sheet_names
+    from limen.store.short_answers import Kept
+
+    with refusing():
+        listed = sheet_names((sheets,))
+        names = tuple(name for name in listed if _looks_down(name, sheets))
+        books = _rulebooks()
+    path = sheets.parent / "survey.toml"
+    return Survey(path, Kept(answers, None), "", names, books, fixed)
+
+
+def applying(survey: Survey) -> tuple[str, ...]:
+    """The keys of the questions that apply, by what is answered so far."""
+    return tuple(_keys(survey))
+
+
+def asked_at(survey: Survey, key: str) -> Asked:
+    """A question of the survey, whichever is put."""
+    found = asked(replace(survey, at=key))
+    assert found is not None  # noqa: S101 - a key is named
+    return found
+
+
+def why_not(survey: Survey, key: str) -> Why | None:
+    """Why the answer to a question is not taken; None if it is, or there is none."""
+    typed = survey.answers.get(key)
+    return None if typed is None else _refused(replace(survey, at=key), typed)
+
+
+def editions_of(survey: Survey) -> tuple[str, ...]:
+    """Editions among which a person has to choose, oldest first; none if settled."""
+    return _editions(survey)
 
 
 def anew(survey: Survey) -> Survey:
@@ -284,6 +333,21 @@ def _unit_title(survey: Survey, choice: str) -> str:
     except FileFaults:
         return ""
     return found.sheet.name if found else ""
+
+
+def _looks_down(name: str, folder: Path) -> bool:
+    """Whether a sheet may be that of a unit above the door: a barrier is not.
+
+    A sheet that cannot be read is offered; what is wrong with it is told then.
+    """
+    from limen.store.faults import FileFaults
+    from limen.store.sheetfile import read_sheet
+
+    try:
+        found = read_sheet(name, (folder,))
+    except FileFaults:
+        return True
+    return found is None or bool(found.sheet.presence or found.sheet.motion)
 
 
 def _first_open(survey: Survey) -> str:

@@ -14,6 +14,7 @@ from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from limen.findings import Message as Words
+from limen.web.plain_form import plain_form
 from limen.words import say
 
 OURS = "limen-desk"
@@ -99,7 +100,9 @@ def _refused(scope: Scope, headers: Headers) -> tuple[int, str] | None:
         return 421, "host"
     if scope["method"] in _READS:
         return None
-    if OURS not in headers or not _from_here(headers, hosts[0].lower()):
+    host = hosts[0].lower()
+    ours = OURS in headers or plain_form(scope["path"], scope["method"], headers, host)
+    if not ours or not _from_here(headers, host):
         return 403, "elsewhere"
     return None
 

@@ -1,0 +1,31 @@
+"""Forms that a browser sends by itself, where scripts are off.
+
+Such a form cannot carry a header of ours.  In its place both things that a browser
+says of its own accord, and no page can make it say, must name this server: where the
+request came from, and that it came from the same origin.
+"""
+
+import re
+from collections.abc import Mapping
+
+_FORMS = re.compile(r"(?:/sites/[\w-]{1,40})?/survey")
+_KIND = "application/x-www-form-urlencoded"
+
+
+def plain_form(path: str, method: str, headers: Mapping[str, str], host: str) -> bool:
+    """Whether a request is a form of ours, sent without a script.
+
+    Args:
+        path: what was asked for.
+        method: how.
+        headers: of the request, names in small letters.
+        host: the name that was asked for, port and all.
+    """
+    kind = headers.get("content-type", "").partition(";")[0].strip().lower()
+    return (
+        method == "POST"
+        and kind == _KIND
+        and _FORMS.fullmatch(path) is not None
+        and headers.get("sec-fetch-site") == "same-origin"
+        and headers.get("origin", "").lower() == f"http://{host}"
+    )
