@@ -70,10 +70,14 @@ class Desk:
         self.url = said.rstrip("/")
 
     def _static(self) -> Path:
-        """What was bundled, as it is now: the pages may be built anew meanwhile."""
+        """What was bundled, as it is now: the pages may be built anew meanwhile.
+
+        `LIMEN_STATIC` names another bundle.
+        """
         kept = self.home / "static"
         if not kept.exists():
-            shutil.copytree(ROOT / "src" / "limen" / "static", kept)
+            built = os.environ.get("LIMEN_STATIC", ROOT / "src" / "limen" / "static")
+            shutil.copytree(built, kept)
         return kept
 
     def kill(self) -> None:

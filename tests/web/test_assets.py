@@ -1,3 +1,4 @@
+import gzip
 from pathlib import Path
 
 import pytest
@@ -83,3 +84,21 @@ def test_nothing_outside_the_bundle_is_served(bundled: Path) -> None:
     (bundled.parent / "secret.toml").write_text("x = 1", "utf-8")
     for path in ("/static/../secret.toml", "/static/%2e%2e/secret.toml"):
         assert asked(bundled, path)[0] == 404
+
+
+def test_a_script_that_was_compressed_is_sent_so_to_whoever_takes_it(
+    bundled: Path,
+) -> None:
+    (bundled / "assets" / "main-1.js.gz").write_bytes(gzip.compress(b"1;"))
+    app = FastAPI()
+    serve_assets(app, bundled)
+    client = TestClient(app)
+    small = client.get("/static/assets/main-1.js", headers={"Accept-Encoding": "gzip"})
+    plain = client.get("/static/assets/main-1.js", headers={"Accept-Encoding": "br"})
+    assert (small.headers["Content-Encoding"], small.text) == ("gzip", "1;")
+    assert "Content-Encoding" not in plain.headers
+    assert plain.text == "1;"
+    for name in ("Content-Type", "Cache-Control", "Vary"):
+        assert small.headers[name] == plain.headers[name]
+    icon = client.get("/static/icon.svg", headers={"Accept-Encoding": "gzip"})
+    assert icon.text == "<svg/>"

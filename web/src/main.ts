@@ -5,6 +5,7 @@ import "./styles/index.css";
 import { OURS } from "./asking.ts";
 import { wireDrops } from "./drop.ts";
 import { wireLook } from "./look.ts";
+import { wireOut } from "./out/link.ts";
 import { wireUnanswered } from "./unanswered.ts";
 
 // The page's policy allows neither eval nor inline styles: htmx is not to try.
@@ -26,6 +27,7 @@ document.addEventListener("htmx:configRequest", (event) => {
 });
 
 wireUnanswered(document);
+wireOut(document);
 
 wireLook(document);
 wireDrops(document);

@@ -46,7 +46,7 @@ def export_text(
         NoSuchSiteError: there is no such site or version.
     """
     stored = desk.library.read(site_id)
-    name = _slug(stored.name)
+    name = file_name(stored.name)
     if number is None:
         return f"{name}.toml", stored.text.encode()
     text = desk.library.text(site_id, number)
@@ -122,7 +122,7 @@ def write_in_full(desk: Desk, site_id: str, base_version: int) -> Stored | Clash
         FileFaults: there is no short form, or the text cannot be read.
     """
     stored = desk.library.read(site_id)
-    text = full_text(stored.text, desk.sheets.parent / f"{_slug(stored.name)}.toml")
+    text = full_text(stored.text, desk.sheets.parent / f"{file_name(stored.name)}.toml")
     read_text(desk, text, stored.name)
     return desk.library.save(site_id, text, base_version)
 
@@ -176,7 +176,7 @@ def _free(name: str, taken: Collection[str]) -> str:
     return wanted
 
 
-def _slug(name: str) -> str:
+def file_name(name: str) -> str:
     """A name as a file may be called."""
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
     return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[:60] or "site"

@@ -79,12 +79,12 @@ def contents(
         bodies=_bodies(books),
         files=dict(checked.files),
         findings=dumps(contract(checked.studies, site=site.name, system=system)),
-        paper=paper or _usual(checked),
+        paper=paper or usual_paper(checked),
         system=system,
     )
 
 
-def _usual(checked: "Checked") -> Paper:
+def usual_paper(checked: "Checked") -> Paper:
     """Letter where every rulebook is of a country that prints on it."""
     return "letter" if {b.id for b in checked.rulebooks} <= _LETTER else "a4"
 

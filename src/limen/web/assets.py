@@ -4,10 +4,12 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
+from mimetypes import guess_type
 from pathlib import Path
 from typing import Any, cast
 
 from fastapi import FastAPI
+from starlette.datastructures import Headers
 from starlette.responses import Response
 from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
@@ -15,6 +17,8 @@ from starlette.types import Scope
 STATIC = Path(__file__).parent.parent / "static"
 ADDRESS = "/static"
 FOR_EVER = "public, max-age=31536000, immutable"  # its name changes with its content
+_BYTES = "application/octet-stream"
+_UTF8 = {kind: f"{kind}; charset=utf-8" for kind in ("text/javascript", "text/css")}
 BRIEFLY = "no-cache"  # asked again each time, answered by "as before"
 
 Manifest = Mapping[str, Mapping[str, Any]]
@@ -106,11 +110,24 @@ class _Bundled(StaticFiles):
     """The bundle's folder; what carries its content in its name is kept for ever."""
 
     async def get_response(self, path: str, scope: Scope) -> Response:
-        response = await super().get_response(path, scope)
+        response = await self._smallest(path, scope)
         hashed = path.replace("\\", "/").startswith("assets/")
         good = response.status_code in {200, 206, 304}
         response.headers["Cache-Control"] = FOR_EVER if hashed and good else BRIEFLY
+        response.headers["Vary"] = "Accept-Encoding"
         return response
+
+    async def _smallest(self, path: str, scope: Scope) -> Response:
+        """The file, or the same compressed when it was bundled."""
+        headers = Headers(scope=scope)
+        takes = "gzip" in headers.get("Accept-Encoding", "") and "range" not in headers
+        if takes and self.lookup_path(f"{path}.gz")[1]:
+            response = await super().get_response(f"{path}.gz", scope)
+            response.headers["Content-Encoding"] = "gzip"
+            kind, _ = guess_type(path)
+            response.headers["Content-Type"] = _UTF8.get(kind or "", kind or _BYTES)
+            return response
+        return await super().get_response(path, scope)
 
 
 def serve_assets(app: FastAPI, static: Path = STATIC) -> Assets:

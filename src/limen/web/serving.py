@@ -58,4 +58,5 @@ def until_ended(app: FastAPI, here: socket.socket, where: str, *, show: bool) ->
         with suppress(KeyboardInterrupt):  # how it is meant to end
             uvicorn.Server(settings).run(sockets=[here])
     finally:
+        app.state.jobs.close()
         app.state.desk.library.close()
