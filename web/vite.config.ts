@@ -1,5 +1,7 @@
 import { defineConfig, type Plugin } from "vite";
 
+import { squeezed } from "./squeezed.ts";
+
 /** Every page loads `main`; a page may name one entry more. */
 const entries: Record<string, string> = {
   main: "src/main.ts",
@@ -26,7 +28,7 @@ const withoutEval: Plugin = {
 
 export default defineConfig({
   base: "/static/",
-  plugins: [withoutEval],
+  plugins: [withoutEval, squeezed],
   build: {
     outDir: "../src/limen/static",
     emptyOutDir: true,
