@@ -8,6 +8,8 @@ from starlette.datastructures import FormData
 
 from limen.words import reading, unnumbered
 
+from limen.words import reading, unnumbered
+
 UNKNOWN = "-"
 TEXTS = (
     "site",
@@ -98,6 +100,7 @@ def _length(typed: str, units: str) -> str:
 
 
 def _with_unit(typed: str, bare: re.Pattern[str], unit: str) -> str:
+    typed = unnumbered(typed, reading())
     typed = unnumbered(typed, reading())
     parts = _OFF.split(typed)
     if not any(bare.fullmatch(part) for part in parts):
