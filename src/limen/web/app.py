@@ -7,18 +7,25 @@ from pathlib import Path
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.responses import Response
 
 from limen.desk.clock import today as today_here
+from limen.desk.jobs import Jobs
 from limen.desk.library import FileFaults, NoSuchSiteError, NotKeptError, open_desk
 from limen.desk.refusal import Refusal
 from limen.findings import Message
 from limen.web.answers import refused
 from limen.web.assets import STATIC, serve_assets
+from limen.web.described import describe
 from limen.web.dressing import environment
 from limen.web.look import Spoken
+from limen.web.routes_api import api_routes
 from limen.web.routes_doorway import doorway_routes
 from limen.web.routes_help import help_routes
+from limen.web.routes_map import map_routes
+from limen.web.routes_out import out_routes
+from limen.web.routes_scene import scene_routes
 from limen.web.routes_sites import site_routes
 from limen.web.routes_survey import survey_routes
 from limen.web.security import Guarded
@@ -55,10 +62,17 @@ def create_app(
     app.state.pages = pages
     app.include_router(site_routes())
     app.include_router(doorway_routes(app.state.desk, pages))
+    app.include_router(scene_routes(app.state.desk))
     app.include_router(help_routes())
+    app.include_router(map_routes(app.state.desk))
     app.include_router(survey_routes())
+    app.state.jobs = Jobs()
+    app.include_router(out_routes())
+    app.include_router(api_routes())
+    describe(app)
     for kind, handler in _HANDLERS.items():
         app.add_exception_handler(kind, handler)
+    app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=4)
     app.add_middleware(Guarded)
     app.add_middleware(Spoken)
     return app

@@ -1,15 +1,22 @@
 """The drawings of the doorway page, and where the hand takes hold of them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+from limen.desk.spacing import in_space
 from limen.draw import Scene, Sheet, View, lay_out, scene, write_sheet
+from limen.draw.bare import bare
 from limen.draw.turning import seen_from_inside
 from limen.findings import Finding, Message, Study, UnitDrawn, Verdict
 from limen.quantity import Show
 from limen.words import say, say_length
 
+Pane = View | Literal["space", "room"]
+"""A drawing of the page: on a sheet, in space, or the ground of the margin map."""
+
 VIEWS: tuple[View, ...] = ("plan", "front", "section")
+PANES: tuple[Pane, ...] = (*VIEWS, "room", "space")
 LEAST_WIDTH, MOST_WIDTH = 320, 1600
 GRIP = 44.0  # px, a finger's width in the drawing
 
@@ -42,23 +49,25 @@ class Drawing:
 
     Attributes:
         view: which.
-        svg: the drawing.
+        svg: the drawing; empty in space.
         says: the drawing in words.
         per_metre: percent of its width that are a metre; 0 where nothing is moved,
             negative where the drawing is turned.
         grips: where units are taken hold of.
+        space: what is drawn in space; None on a sheet.
     """
 
-    view: View
+    view: Pane
     svg: str
     says: str
     per_metre: float
     grips: tuple[Grip, ...]
+    space: Mapping[str, object] | None = None
 
 
 def drawing(
     study: Study,
-    view: View,
+    view: Pane,
     finding: Finding | None,
     width: int,
     system: Show,
@@ -69,20 +78,27 @@ def drawing(
 
     Args:
         study: the doorway, its units and findings.
-        view: plan, front or section.
+        view: plan, front, section, in space, or the ground of the margin map.
         finding: what is drawn of it.
         width: of the drawing (px); below 600 it is the narrow one.
         system: in which lengths are written.
         turned: whether the inside is at the lower edge of the plan.
     """
-    drawn = scene(study, view, finding=finding, system=system)
-    way = -1.0 if turned and view == "plan" else 1.0
+    if view == "space":
+        there = in_space(study, finding, system)
+        says = f"{there['title']}. {there['says']}"
+        return Drawing(view, "", says, 0.0, (), there)
+    flat: View = "plan" if view == "room" else view
+    drawn = scene(study, flat, finding=finding, system=system)
+    if view == "room":
+        drawn = bare(drawn, study, whole=shows_whole(finding))
+    way = -1.0 if turned and flat == "plan" else 1.0
     if way < 0:
         drawn = seen_from_inside(drawn)
     sheet = lay_out(drawn, float(min(max(width, LEAST_WIDTH), MOST_WIDTH)))
-    held = view in ("plan", "front")
+    held = flat in ("plan", "front")
     per_metre = 100.0 * way * sheet.panels[0].fit.scale / sheet.width if held else 0.0
-    grips = tuple(_grips(study, view, sheet, system, way)) if held else ()
+    grips = tuple(_grips(study, flat, sheet, system, way)) if held else ()
     return Drawing(view, write_sheet(sheet), _says(drawn), per_metre, grips)
 
 
@@ -97,6 +113,11 @@ def to_draw(study: Study, wanted: Finding | None) -> Finding | None:
     faults = [one for one in failing if one.weight.value != "advice"]
     placed = (one for one in faults if one.witness and one.witness.pose)
     return next(placed, None) or next((one for one in faults if one.figures), None)
+
+
+def shows_whole(finding: Finding | None) -> bool:
+    """Whether a map of the finding reaches behind the open leaves."""
+    return finding is not None and finding.question == "presence.side_screen"
 
 
 def _says(drawn: Scene) -> str:

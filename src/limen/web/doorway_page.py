@@ -6,11 +6,11 @@ from dataclasses import asdict, dataclass, replace
 from jinja2 import Environment
 
 from limen.desk.library import Opened, Stored
-from limen.draw import View
 from limen.findings import Finding, Message, Study
-from limen.web.doorway_drawn import VIEWS, Drawing, drawing, to_draw
+from limen.web.doorway_drawn import PANES, VIEWS, Drawing, Pane, drawing, to_draw
 from limen.web.doorway_knobs import Held, UnitSettings, lands, unit_settings
 from limen.web.doorway_lines import found, id_of, line, next_thing, sections
+from limen.web.doorway_walk import walk_shown
 from limen.web.look import Look
 from limen.words import reading, say
 
@@ -28,7 +28,7 @@ class Asked:
         width: of the drawing (px).
     """
 
-    view: View = "plan"
+    view: Pane = "plan"
     finding: str | None = None
     unit: str | None = None
     width: int = WIDTH
@@ -88,9 +88,10 @@ def whole_page(
         study=study,
         address=f"/sites/{opened.stored.id}/doorways/{study.doorway.id}",
         view=asked.view,
-        views=[(view, say(Message(f"doorway_page.view.{view}"))) for view in VIEWS],
+        views=[(view, say(Message(f"doorway_page.view.{view}"))) for view in PANES],
         drawings=drawn,
         drawn=id_of(shown) if shown else "",
+        walk=walk_shown(shown),
         next=next_thing(study, system),
         sections=sections(study, system),
         named_units=[(one.id, _unit_name(one.id)) for one in study.doorway.fitting],
@@ -138,6 +139,7 @@ def rested(
             )
         ),
         "drawn": drawn,
+        "walk": walk_shown(shown),
         "next_html": pages.fill(
             "doorway_next.html", next=next_thing(study, system), **parts
         ),
@@ -244,6 +246,7 @@ def _drawn(one: Drawing) -> dict[str, object]:
         "says": one.says,
         "per_metre": one.per_metre,
         "grips": [asdict(grip) for grip in one.grips],
+        "space": one.space,
     }
 
 

@@ -28,11 +28,11 @@ from limen.desk.library import (
 )
 from limen.desk.library_cache import Kept
 from limen.desk.refusal import Refusal
-from limen.draw import View
 from limen.findings import Message, Study
 from limen.quantity import QuantityError
 from limen.web.answers import refused
 from limen.web.doorway_clash import differing
+from limen.web.doorway_drawn import Pane
 from limen.web.doorway_knobs import Held, as_written
 from limen.web.doorway_lines import looked_at
 from limen.web.doorway_page import (
@@ -56,7 +56,7 @@ class Shown(BaseModel):
     """What the page shows: which drawing, finding and unit, and how wide."""
 
     model_config = ConfigDict(extra="forbid")
-    view: View = "plan"
+    view: Pane = "plan"
     finding: Text | None = None
     unit: Text | None = None
     width: int = Field(default=1000, ge=1, le=10_000)
@@ -129,7 +129,7 @@ def doorway_routes(desk: Desk, templates: Environment) -> APIRouter:
         request: Request,
         site_id: str,
         door: str,
-        view: View = "plan",
+        view: Pane = "plan",
         finding: str | None = None,
         unit: str | None = None,
     ) -> Response:

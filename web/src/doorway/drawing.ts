@@ -1,4 +1,7 @@
 /** The drawing: put in place without a flicker, and taken hold of. */
+import { Room } from "../space/room.ts";
+import { PlanWalk } from "../walk/plan.ts";
+import { type Played, Player, type Stage } from "../walk/player.ts";
 import type { Drawn, Grip } from "./replies.ts";
 
 const STEP = 5; // mm that a unit moves along the header while it is dragged
@@ -17,6 +20,8 @@ interface Held {
 export class Drawing {
   readonly #root: HTMLElement;
   readonly #moved: Moved;
+  readonly #room: Room | null;
+  readonly #player: Player | null;
   #held: Held | null = null;
   #keyed: HTMLElement | null = null;
   #rests = 0;
@@ -31,7 +36,17 @@ export class Drawing {
     root.addEventListener("keydown", (event) => this.#key(event));
     const seen = new ResizeObserver(() => this.place());
     for (const one of root.querySelectorAll(".drawing")) seen.observe(one);
+    const space = root.querySelector<HTMLElement>(".drawing[data-view=space]");
+    this.#room = space && new Room(space);
+    const walk = root.querySelector<HTMLElement>("[data-walk]");
+    const address = root.closest<HTMLElement>("[data-address]")?.dataset["address"] ?? "";
+    this.#player = walk && new Player(walk, address, this.#stage());
     this.place();
+  }
+
+  /** Play the walk that came with the page, where it is not asked for anew. */
+  begin(view: string): void {
+    this.#player?.rests(this.#root.querySelector<HTMLElement>("[data-walk]")?.dataset["walk"] ?? "", view);
   }
 
   /** Show a drawing; the other views are of before, until they are asked for. */
@@ -40,8 +55,11 @@ export class Drawing {
       if (one.dataset["view"] === drawn.view) put(one, drawn);
       else one.dataset["stale"] = "";
     }
+    if (drawn.space) this.#room?.show(drawn.space, null);
     this.#grips(drawn);
     this.place();
+    if (drawn.walk === undefined) this.#player?.waits();
+    else this.#player?.rests(drawn.walk, drawn.view);
   }
 
   /** The unit that is taken hold of where one hides another. */
@@ -62,6 +80,30 @@ export class Drawing {
     for (const grip of this.#root.querySelectorAll<HTMLElement>("[data-grip]")) {
       if (grip !== this.#held?.grip) lay(grip);
     }
+  }
+
+  /** Where walks are shown: what stands still is put in place of the drawing. */
+  #stage(): Stage {
+    return {
+      width: (view) => this.#root.querySelector(`.drawing[data-view="${view}"]`)?.clientWidth ?? 0,
+      shrunk: (view) => this.shrunk(view),
+      set: (played) => (played.space ? this.#inSpace(played, played.space) : this.#inPlan(played)),
+    };
+  }
+
+  #inSpace(played: Played, space: NonNullable<Played["space"]>): (moment: unknown, time: number) => void {
+    this.#room?.show(space, played.course);
+    return (_, time) => this.#room?.moment(time);
+  }
+
+  #inPlan(played: Played): ReturnType<Stage["set"]> {
+    const sheet = this.#sheet(played.view);
+    if (!sheet || !played.svg) return null;
+    swap(sheet, played.svg);
+    this.place();
+    const svg = sheet.querySelector<SVGSVGElement>(":scope > svg");
+    const walk = svg && new PlanWalk(svg, played.course, played);
+    return walk && ((moment) => walk.show(moment));
   }
 
   #grips(drawn: Drawn): void {
@@ -138,10 +180,14 @@ export class Drawing {
 
 function put(one: HTMLElement, drawn: Drawn): void {
   const sheet = one.querySelector<HTMLElement>("[data-sheet]");
-  const fresh = new DOMParser().parseFromString(drawn.svg, "image/svg+xml").documentElement;
-  sheet?.querySelector(":scope > svg")?.replaceWith(document.importNode(fresh, true));
+  if (sheet) swap(sheet, drawn.svg);
   one.dataset["perMetre"] = String(drawn.per_metre);
   delete one.dataset["stale"];
+}
+
+function swap(sheet: HTMLElement, svg: string): void {
+  const fresh = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
+  sheet.querySelector(":scope > svg")?.replaceWith(document.importNode(fresh, true));
 }
 
 function write(grip: HTMLElement, one: Grip, busy: boolean): void {

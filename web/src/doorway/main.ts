@@ -1,6 +1,8 @@
 /** The entry of the doorway page: who presses what, and what that means. */
 import "./doorway.css";
+import "../space/space.css";
 import { wireKnobs } from "../knob.ts";
+import { wireMap } from "../map/main.ts";
 import { Page } from "./page.ts";
 import { chosen } from "./settings.ts";
 
@@ -16,6 +18,7 @@ if (root) {
   root.addEventListener("click", (event) => pressed(page, event));
   document.addEventListener("keydown", (event) => keyed(page, event));
   page.begin();
+  wireMap(root);
 }
 
 function changed(page: Page, target: EventTarget | null): void {

@@ -87,8 +87,10 @@ export class Page {
       this.#edits = left.edits;
       this.#version = left.version;
       void this.#save();
-    } else if (this.#fit(this.#view, WIDTH) || Math.abs(this.#width() - WIDTH) > 150) {
+    } else if (this.#view === "space" || this.#fit(this.#view, WIDTH) || Math.abs(this.#width() - WIDTH) > 150) {
       this.#resting.ask({ since: performance.now() });
+    } else {
+      this.#drawing.begin(this.#view);
     }
     void this.#ranges();
     window.addEventListener("online", () => void this.#save());

@@ -1,5 +1,7 @@
 /** What the server answers, as its routes write it. */
 
+import type { Scene } from "../space/scene.ts";
+
 export interface Grip {
   fitting: string;
   /** Of its middle, in percent of the drawing. */
@@ -19,6 +21,10 @@ export interface Drawn {
   /** Percent of the drawing's width that are a metre; 0 where nothing is moved. */
   per_metre: number;
   grips: Grip[];
+  /** What is drawn in space; null on a sheet. */
+  space: Scene | null;
+  /** The finding whose walk can be played, if any; left out while a setting is turned. */
+  walk?: string;
 }
 
 export interface Line {
