@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Mapping
+from datetime import date
 from math import degrees
 
 from limen.findings import Assumed, Finding, Margin, Measure, Message, Verdict
 from limen.quantity import Dimension, Quantity, Show, show, show_length, show_quantity
-from limen.words.catalogue import Catalogue, WordsError, catalogue, pieces
-from limen.words.numbers import category, numbered
+from limen.words.catalogue import SOURCE, Catalogue, WordsError, catalogue, pieces
+from limen.words.numbers import category, numbered, say_day
 from limen.words.reading import reading
 
 Value = str | int | float | Measure | Message
@@ -22,6 +23,8 @@ _TIME_DECIMALS = 2
 _RATIO_DECIMALS, _PERCENT = 3, 0.01
 _NAMED = {"fitting": "fitting", "face": "drawing.face"}
 """Gaps that are filled by a name of ours, and the table that has its word."""
+_DAYS = frozenset({"day", "checked"})
+"""Gaps that are filled by a day, as files write it; English keeps that."""
 _BRIEF = 0.1
 """s, below which a time keeps its third digit."""
 
@@ -140,6 +143,8 @@ def _value(gap: str, value: Value, words: Catalogue, system: Show) -> str:
             return _filled(value.key, value.values, words, system)
         case Measure():
             return say_measure(value, system, language=words.language)
+        case str() if gap in _DAYS and words.language != SOURCE:
+            return _day(value, words.language)
         case str():
             table = _NAMED.get(gap)
             return (
@@ -149,6 +154,13 @@ def _value(gap: str, value: Value, words: Catalogue, system: Show) -> str:
             )
         case int() | float():
             return numbered(f"{value}", words.language)
+
+
+def _day(text: str, language: str) -> str:
+    try:
+        return say_day(date.fromisoformat(text), language)
+    except ValueError:
+        return visible(text)
 
 
 def say_measure(
