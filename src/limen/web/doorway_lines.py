@@ -219,7 +219,7 @@ def line(finding: Finding, system: Show, others: tuple[Line, ...] = ()) -> Line:
         id=id_of(finding),
         verdict=finding.verdict.value,
         name=say_question(finding.question),
-        where=said_where(finding),
+        where=unbroken(said_where(finding)),
         word=_word(finding),
         because=say(finding.because, system=system),
         room=say(room, system=system) if room else "",
