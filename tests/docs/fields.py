@@ -23,6 +23,7 @@ WHERE: dict[Kind, dict[str, str]] = {
         "Input": "[[doorway.operator.inputs]]",
         "Document": "[[doorway.document]]",
         "Use": "[doorway.use]",
+        "Kept": "kept = { … }",
         "Approach": "[[doorway.approach]]",
         "Exposure": "[doorway.exposure]",
         "Marking": "[doorway.marking]",

@@ -1,6 +1,7 @@
 """One question put to the reference doorway with changes."""
 
 from collections.abc import Mapping
+from datetime import date
 from functools import cache
 
 from builders.doorways import a_doorway
@@ -22,12 +23,15 @@ def book(name: str = "en", edition: str = "2012") -> Rulebook:
 
 
 def asked(
-    question: str, doorway: Doorway, rules: Rulebook | None = None
+    question: str,
+    doorway: Doorway,
+    rules: Rulebook | None = None,
+    on: date | None = None,
 ) -> dict[tuple[str | None, str | None], Finding]:
     """What a question says of a doorway, by fitting and case."""
     rule = (rules or book()).rule_for(question, {})
     assert isinstance(rule, Rule)
-    found = QUESTIONS[question].ask(Asked(doorway, settle(doorway), rule))
+    found = QUESTIONS[question].ask(Asked(doorway, settle(doorway), rule, on=on))
     by_key = {(f.fitting, f.case): f for f in found}
     assert len(by_key) == len(found)
     return by_key
@@ -40,9 +44,10 @@ def ask(
     fitting: str | None = None,
     case: str | None = None,
     rules: Rulebook | None = None,
+    on: date | None = None,
 ) -> Finding:
     """One finding of the changed reference doorway."""
-    return asked(question, a_doorway(changes), rules)[fitting, case]
+    return asked(question, a_doorway(changes), rules, on)[fitting, case]
 
 
 def studied(changes: Mapping[str, object] | None = None) -> Study:

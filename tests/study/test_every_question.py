@@ -64,6 +64,8 @@ WITHOUT_A_FIGURE = {
     "mechanics.holds",
     "power_loss.opens",
     "modes.none",
+    "keeping.changed_checked",
+    "keeping.fault_checked",
 }
 """Reasons that hold by what is there, whatever the figures are."""
 OWN_DOUBT = (

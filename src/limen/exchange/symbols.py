@@ -14,7 +14,6 @@ SI: Mapping[Dimension, str] = {
     Dimension.FORCE: "N",
     Dimension.ENERGY: "J",
     Dimension.VOLTAGE: "V",
-    Dimension.AREA: "m²",
     Dimension.CURRENT: "A",
     Dimension.FREQUENCY: "Hz",
     Dimension.RATIO: "1",
@@ -22,4 +21,5 @@ SI: Mapping[Dimension, str] = {
     Dimension.TEMPERATURE: "K",
     Dimension.POWER: "W",
     Dimension.AREA: "m2",
+    Dimension.CALENDAR: "month",
 }

@@ -9,7 +9,7 @@ from limen.findings import Finding, Study, Verdict
 MUST = "must"
 OWN_COPY = "values:"
 """How a key begins that names a figure of the rulebook."""
-_OFFICE = frozenset({"document", "sheet", "values"})
+_OFFICE = frozenset({"document", "kept", "sheet", "values"})
 """Parts of a key that name something settled on paper, not at the door."""
 _PARTS = re.compile(r"[^a-z_]+")
 

@@ -18,6 +18,7 @@ from limen.model.fields import (
     length,
 )
 from limen.model.fitting import Fitting
+from limen.model.keeping import Kept
 from limen.model.movement import Impact, Mechanics, Motion, PowerLoss
 from limen.model.people import Approach, Side, Use
 from limen.model.surroundings import Exposure, Marking
@@ -220,6 +221,8 @@ class Doorway(Stated):
     """What makes it seen."""
     use: Use = Use()
     """Who uses it."""
+    kept: Kept = Kept()
+    """When it was last checked, changed or at fault."""
     approach: tuple[Approach, ...] = Field(default=(), max_length=2)
     """From where people come."""
     side_space: tuple[SideSpace, ...] = ()

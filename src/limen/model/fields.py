@@ -33,6 +33,7 @@ EXAMPLES = {
     Dimension.RESISTANCE: "3.9 ohm",
     Dimension.AREA: "0.5 mm²",
     Dimension.TEMPERATURE: "-10 °C",
+    Dimension.CALENDAR: "6 months",
 }
 ACCEPTED = "x-accepted"
 """Key of a JSON Schema under which a field says what it accepts, in words."""

@@ -37,6 +37,7 @@ class Dimension(StrEnum):
     TEMPERATURE = "temperature"
     POWER = "power"
     AREA = "area"
+    CALENDAR = "calendar time"
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +190,10 @@ _AREAS = (
     Unit("in²", _INCH**2, ("in2", "in^2"), ("sq in",)),
     Unit("ft²", _FOOT**2, ("ft2", "ft^2"), ("sq ft", "sqft")),
 )
+_CALENDAR = (
+    Unit("months", Fraction(1), ("month",)),
+    Unit("years", Fraction(12), ("year",)),
+)
 _POWERS = (
     Unit("W", Fraction(1), meant=("watt", "watts", "VA")),
     Unit("mW", Fraction(1, 1000)),
@@ -240,6 +245,9 @@ KINDS: dict[Dimension, Kind] = {
     ),
     Dimension.POWER: _both_ways(_POWERS, "W", Fraction(10**9), "1000 MW", "18 W"),
     Dimension.AREA: _both_ways(_AREAS, "ft²", Fraction(10**6), "1 km²", "0.5 mm²"),
+    Dimension.CALENDAR: _both_ways(
+        _CALENDAR, "months", Fraction(1200), "100 years", "12 months"
+    ),
 }
 
 _SAME = str.maketrans(

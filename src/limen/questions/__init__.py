@@ -18,6 +18,7 @@ from limen.questions import (
     contrast,
     exposure,
     in_time_given,
+    keeping,
     leaf_care,
     leaf_energy,
     leaf_escape,
@@ -117,5 +118,6 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "site.clear_width": Question(
             clear_width.clear_width, {"least_width": Dimension.LENGTH}
         ),
+        "keeping.due": Question(keeping.due, {keeping.INTERVAL: Dimension.CALENDAR}),
     }
 )
