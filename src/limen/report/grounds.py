@@ -61,7 +61,11 @@ def _used(limits: Sequence[Limit]) -> list[str]:
 
 
 def _graded(grade: str, tongue: Tongue) -> list[str]:
-    return [grade, tongue.say(Message(f"grade.{grade}"))]
+    return [_mark(grade, tongue), tongue.say(Message(f"grade.{grade}"))]
+
+
+def _mark(grade: str, tongue: Tongue) -> str:
+    return tongue.say(Message(f"grade_short.{grade}"))
 
 
 def _limit(limit: Limit, tongue: Tongue) -> Plain:
@@ -72,7 +76,7 @@ def _limit(limit: Limit, tongue: Tongue) -> Plain:
         "name": limit.name.replace("_", " "),
         "value": limit.value or none,
         "source": tongue.clause(limit.document, limit.clause),
-        "grade": limit.grade if limit.value else "",
+        "grade": _mark(limit.grade, tongue) if limit.value else "",
     }
 
 

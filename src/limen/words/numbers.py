@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from datetime import date
 from functools import cache
 
-from limen.words.catalogue import SOURCE, languages
+from limen.words.catalogue import SOURCE, catalogue, languages
 
 POINT = "."
 GROUP = "\N{NARROW NO-BREAK SPACE}"
@@ -17,6 +17,8 @@ _LOCALES = {"en": "en_GB"}
 """Where the language alone would stand for a country we do not mean."""
 _GROUPED_FROM = 5
 _NUMBER = re.compile(r"(?<![\w.,])(\d+)(?:\.(\d+))?(?![\w.,]*[\w])")
+_WORDS = re.compile(r"(?<=\d )(?:months|years)\b")
+"""Units that are English words."""
 _LOOSE = re.compile(r"(?<=\d),(?=\d)")
 _SPACES = re.compile(r"(?<=\d)[\N{NARROW NO-BREAK SPACE}\N{THIN SPACE}](?=\d{3}\b)")
 
@@ -24,7 +26,8 @@ _SPACES = re.compile(r"(?<=\d)[\N{NARROW NO-BREAK SPACE}\N{THIN SPACE}](?=\d{3}\
 def numbered(text: str, language: str) -> str:
     """A measure or number as a language writes it: ``2.47 s`` becomes ``2,47 s``.
 
-    Five digits and more are set apart in threes.  Fractions of an inch stay.
+    Five digits and more are set apart in threes.  Fractions of an inch stay; units
+    that are words are said in the language.
 
     Args:
         text: a number, or several with their units, as `limen.quantity` shows them.
@@ -33,7 +36,9 @@ def numbered(text: str, language: str) -> str:
     if language == SOURCE:
         return text
     comma = _comma(language)
-    return _NUMBER.sub(lambda found: _written(found, comma), text)
+    said = _NUMBER.sub(lambda found: _written(found, comma), text)
+    words = catalogue(language)
+    return _WORDS.sub(lambda one: words.sentence(f"unit_word.{one[0]}"), said)
 
 
 def has_comma(language: str) -> bool:

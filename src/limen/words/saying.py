@@ -21,7 +21,11 @@ _SLOW = 0.2
 """m/s, below which a speed is written in millimetres a second."""
 _TIME_DECIMALS = 2
 _RATIO_DECIMALS, _PERCENT = 3, 0.01
-_NAMED = {"fitting": "fitting", "face": "drawing.face"}
+_NAMED = {
+    "fitting": "fitting",
+    "face": "drawing.face",
+    "grade": "grade_short",
+}
 """Gaps that are filled by a name of ours, and the table that has its word."""
 _DAYS = frozenset({"day", "checked"})
 """Gaps that are filled by a day, as files write it; English keeps that."""
