@@ -7,6 +7,7 @@ const entries: Record<string, string> = {
   main: "src/main.ts",
   doorway: "src/doorway/main.ts",
   survey: "src/survey/main.ts",
+  facts: "src/facts/main.ts",
 };
 
 const EVALUATES = /\beval\(str\)|\b(?:new )?Function\((?=\w|')/g;

@@ -9,8 +9,9 @@ from itertools import pairwise
 from typing import Any, cast
 
 from limen.desk.facts import Data, Way, as_texts, key_of, way_of
-from limen.desk.library import Clash, Desk, Fault, FileFaults, Stored, read_text
+from limen.desk.library import Clash, Desk, Fault, FileFaults, Stored
 from limen.desk.library_edits import doorway_in
+from limen.desk.library_merging import save_beside
 from limen.desk.refusal import Refusal
 from limen.findings import Message
 from limen.model.doorway import Doorway
@@ -28,6 +29,8 @@ _PARTED = {
     "numbers": re.compile(r"[;,\s]"),
 }
 """Where what was typed for several is parted."""
+Saved = tuple[Stored, bool]
+"""The site as it is kept now, and whether others had saved something else."""
 Typed = Mapping[str, Sequence[str]]
 """What was typed, by key: one text, or one for each that was ticked."""
 
@@ -48,7 +51,7 @@ class FactFaults(Exception):  # noqa: N818 - it refuses; nothing went wrong
 
 def set_facts(
     desk: Desk, site_id: str, doorway_id: str, typed: Typed, base_version: int
-) -> Stored | Clash:
+) -> Saved | Clash:
     """Write facts into a site's text, its comments and order kept.
 
     What was typed as it stands there already changes nothing; a fact whose field is
@@ -62,7 +65,8 @@ def set_facts(
         base_version: the version that was shown.
 
     Returns:
-        The site as it is kept now; a `Clash` where somebody else has saved since.
+        The site as it is kept now, and whether others had saved something else in
+        the meantime; a `Clash` where they changed the same.
 
     Raises:
         NoSuchSiteError: there is no such site or version.
@@ -85,7 +89,7 @@ def set_facts(
 
 def take_out(
     desk: Desk, site_id: str, doorway_id: str, key: str, base_version: int
-) -> Stored | Clash:
+) -> Saved | Clash:
     """Take a part of a doorway out of its text: a unit, a thing, a table.
 
     Raises:
@@ -224,8 +228,7 @@ def _save(
     base_version: int,
     change: Callable[[Data], None],
     keys: Sequence[str],
-) -> Stored | Clash:
-    stored = desk.library.read(site_id)
+) -> Saved | Clash:
     base = desk.library.text(site_id, base_version)
     raw = tomllib.loads(base)
     wanted = copy.deepcopy(raw)
@@ -236,12 +239,11 @@ def _save(
     except EditError as error:
         raise Refusal([say(Message("facts.refused.text")), str(error)]) from error
     if text == base:
-        return desk.library.read(site_id)
+        return desk.library.read(site_id), False
     try:
-        name = read_text(desk, text, stored.name)[0].site.name
+        return save_beside(desk, site_id, text, base_version)
     except FileFaults as faults:
         raise _by_key(faults, wanted, number, keys) from faults
-    return desk.library.save(site_id, text, base_version, name)
 
 
 def _by_key(

@@ -10,17 +10,30 @@ from limen.desk.library_edits import doorway_in
 from limen.desk.sheets import sheets
 from limen.model.doorway import Doorway
 from limen.quantity import Dimension, Quantity, QuantityError, parse
-from limen.store.describing import Kind, Told, told
+from limen.store.describing import Told, told, told_at
 
 if TYPE_CHECKING:
     from limen.model.fields import Stated
     from limen.model.fitting import Fitting
 
+__all__ = [
+    "Data",
+    "Fact",
+    "Part",
+    "Told",
+    "Way",
+    "as_texts",
+    "every_fact",
+    "facts_of",
+    "key_of",
+    "told_of",
+    "way_of",
+]
+
 Way = tuple[str | int, ...]
 """Keys within a doorway, places in lists counted from 0."""
 Data = dict[str, Any]
 
-OPENING = ("id", "name", "commissioned", "edition", "clear_width", "clear_height")
 MODES = ("modes", "reduced_width", "mode_switch", "presence_ignored_below")
 ORDER = (
     "leaves",
@@ -45,8 +58,6 @@ ORDER = (
 )
 """Parts in the order in which one walks through a door's papers."""
 _NAMES = ("id", "name", "side", "doorway", "output", "title", "instrument")
-SEPARATOR = "; "
-_LISTS: frozenset[Kind] = frozenset({"choices", "texts", "quantities", "numbers"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +148,12 @@ def way_of(key: str) -> Way:
     """A way as forms write it, taken apart."""
     parts = key.split(".")
     return tuple(int(one) if one.isascii() and one.isdigit() else one for one in parts)
+
+
+def told_of(key: str) -> Told | None:
+    """What the model knows of the fact that forms call so; None if it is none."""
+    told_there = told_at(Doorway, way_of(key))
+    return told_there if told_there and told_there.table is None else None
 
 
 def every_fact(parts: Sequence[Part]) -> Iterator[Fact]:

@@ -69,6 +69,8 @@ __all__ = [
 ]
 
 FILE = "library.db"
+VALUES = "values.toml"
+"""A firm's own figures, read when the library is opened; it need not exist."""
 ID_BYTES = 6
 
 View = Literal["plan", "section", "front"]
@@ -95,6 +97,11 @@ class Desk:
     )
     books: Kept["Rulebook"] = field(default_factory=lambda: Kept["Rulebook"](32))
     studies: Kept[Study] = field(default_factory=lambda: Kept[Study](256))
+
+    @property
+    def values(self) -> Path:
+        """The file of a firm's own figures."""
+        return self.sheets.parent / VALUES
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +163,8 @@ def open_desk(path: Path | None = None, *, today: Callable[[], date] = today) ->
     with opening():
         file = path or data_home(os.environ, sys.platform) / FILE
         library = open_library(file, now, partial(token_hex, ID_BYTES))
-    return Desk(library, file.parent / "sheets", today, shelf())
+    sheets, values = file.parent / "sheets", file.parent / VALUES
+    return Desk(library, sheets, today, shelf(values if values.is_file() else None))
 
 
 def open_site(desk: Desk, site_id: str) -> Opened:

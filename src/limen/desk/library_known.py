@@ -49,9 +49,11 @@ class Remembered:
 
 
 def basis(desk: Desk) -> str:
-    """A digest of all that tallies rest on besides the text: day, sheets, limen."""
+    """A digest of all that tallies rest on besides the text: day, sheets, figures, limen."""
     state = sheets_state(desk.sheets)
-    said = json.dumps([desk.day().isoformat(), state, version("limen"), _limen()])
+    figures = repr(desk.shelf.values)
+    day, limen = desk.day().isoformat(), [version("limen"), _limen()]
+    said = json.dumps([day, state, *limen, figures])
     return sha256(said.encode()).hexdigest()
 
 

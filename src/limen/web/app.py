@@ -22,8 +22,11 @@ from limen.web.dressing import environment
 from limen.web.look import Spoken
 from limen.web.routes_api import api_routes
 from limen.web.routes_doorway import doorway_routes
+from limen.web.routes_facts import fact_routes
 from limen.web.routes_help import help_routes
+from limen.web.routes_history import history_routes
 from limen.web.routes_map import map_routes
+from limen.web.routes_merging import merging_routes
 from limen.web.routes_out import out_routes
 from limen.web.routes_scene import scene_routes
 from limen.web.routes_sites import site_routes
@@ -61,6 +64,8 @@ def create_app(
     pages = environment(serve_assets(app, static))
     app.state.pages = pages
     app.include_router(site_routes())
+    for made in (fact_routes, history_routes, merging_routes):
+        app.include_router(made())
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(scene_routes(app.state.desk))
     app.include_router(help_routes())
