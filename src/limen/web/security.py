@@ -69,6 +69,9 @@ class Guarded:
             status, why = refused
             await _say(status, why, scope, receive, told)
             return
+        if _asks_first(headers):
+            await _say(413, "too_large", scope, receive, told)
+            return
         body = await _body(receive) if scope["method"] not in _READS else b""
         if body is None:
             await _say(413, "too_large", scope, receive, told)
@@ -123,6 +126,17 @@ def _from_here(headers: Mapping[str, str], host: str) -> bool:
     if origin is not None and origin.lower() != f"http://{host}":
         return False
     return site is not None or origin is not None
+
+
+def _asks_first(headers: Headers) -> bool:
+    """Whether a sender waits to be told that its body is too large.
+
+    Browsers do not wait, and are shown an answer only once all is sent: for them the
+    rest is let through unread.
+    """
+    waits = headers.get("expect", "").lower() == "100-continue"
+    length = headers.get("content-length", "")
+    return waits and length.isascii() and length.isdigit() and int(length) > MOST_BYTES
 
 
 async def _body(receive: Receive) -> bytes | None:
