@@ -61,10 +61,10 @@ def _used(limits: Sequence[Limit]) -> list[str]:
 
 
 def _graded(grade: str, tongue: Tongue) -> list[str]:
-    return [_mark(grade, tongue), tongue.say(Message(f"grade.{grade}"))]
+    return [_short(grade, tongue), tongue.say(Message(f"grade.{grade}"))]
 
 
-def _mark(grade: str, tongue: Tongue) -> str:
+def _short(grade: str, tongue: Tongue) -> str:
     return tongue.say(Message(f"grade_short.{grade}"))
 
 
@@ -76,7 +76,7 @@ def _limit(limit: Limit, tongue: Tongue) -> Plain:
         "name": limit.name.replace("_", " "),
         "value": limit.value or none,
         "source": tongue.clause(limit.document, limit.clause),
-        "grade": _mark(limit.grade, tongue) if limit.value else "",
+        "grade": _short(limit.grade, tongue) if limit.value else "",
     }
 
 
@@ -107,7 +107,7 @@ def _groups(rows: Sequence[tuple[str, str, str]], tongue: Tongue) -> list[Plain]
     return [{"name": name, "rows": said} for name, said in groups.items()]
 
 
-def _mark(grade: str, tongue: Tongue) -> str:
+def _short(grade: str, tongue: Tongue) -> str:
     """The grade in words, where it is neither the usual one nor none at all."""
     if grade in (_STATED, Grade.MEASURED):
         return ""
