@@ -107,7 +107,7 @@ def _groups(rows: Sequence[tuple[str, str, str]], tongue: Tongue) -> list[Plain]
     return [{"name": name, "rows": said} for name, said in groups.items()]
 
 
-def _short(grade: str, tongue: Tongue) -> str:
+def _mark(grade: str, tongue: Tongue) -> str:
     """The grade in words, where it is neither the usual one nor none at all."""
     if grade in (_STATED, Grade.MEASURED):
         return ""
