@@ -21,6 +21,7 @@ Brief = Callable[["Instant"], str | None]
 """An instant in a word or two; None where nothing is said."""
 
 FINE = 4  # digits after the point: tenths of a millimetre, of a millisecond
+OVERHEAD = 1.75  # m: no body is drawn taller
 MOVING = (Part.LEAF, Part.LATE)
 
 
@@ -62,11 +63,16 @@ def still_space(
     floor = drawn.floor
     floor = replace(floor, labels=tuple(x for x in floor.labels if x.text != name))
     named = [
-        Named(said, (*instant.place, 0.02), 1)
+        Named(said, (*instant.place, _height(instant)), 1)
         for instant in walk.instants
         if (said := brief(instant)) is not None
     ]
     return plain(replace(drawn, floor=floor, named=(*drawn.named, *named)))
+
+
+def _height(instant: "Instant") -> float:
+    """On the floor; over the head of whoever has arrived and stands there."""
+    return OVERHEAD if instant.mark == "arrives" else 0.0
 
 
 def _shown(finding: Finding, walk: "Walking") -> Finding:
@@ -79,14 +85,11 @@ def _shown(finding: Finding, walk: "Walking") -> Finding:
     return replace(finding, figures=figures)
 
 
-def course(
-    study: Study, finding: Finding, walk: "Walking", opens: Callable[[float], str]
-) -> Plain:
+def course(study: Study, walk: "Walking", opens: Callable[[float], str]) -> Plain:
     """What moves, as tables of numbers; between them everything goes straight.
 
     Args:
         study: the doorway.
-        finding: that shows the walk.
         walk: the walk.
         opens: a free width (m) in words.
 
@@ -109,11 +112,7 @@ def course(
         "start": [_fine(each) for each in one.start],
         "stop": [_fine(each) for each in one.stop],
         "body": [_fine(each) for each in one.body],
-        "late": [
-            [[_fine(x), _fine(y)] for x, y in each.points]
-            for each in finding.figures
-            if isinstance(each, Stroke) and each.role is Role.LATE
-        ],
+        "late": [[[_fine(x), _fine(y)] for x, y in each] for each in one.missed],
         "fields": [[[_fine(x), _fine(y)] for x, y in each] for each in one.fields],
         "times": [_fine(each) for each in opened.times],
         "left": [_fine(each) for each in opened.left],

@@ -64,7 +64,8 @@ class Played:
         moves: when a leaf begins to open (s); None if it never does.
         enough: when so much is free that nobody would have been late (s); None if
             that never is.
-        lacks: what of the width needed is not free on arrival (m).
+        missed: the parts of what the body needs that are not free on arrival, each
+            from place to place on the floor.
         free: width that is free on arrival (m).
         body: width and depth of the body, of the width that it needs (m).
         needs: width that must be free for it (m); 0 if that is not asked.
@@ -84,13 +85,18 @@ class Played:
     told: float | None
     moves: float | None
     enough: float | None
-    lacks: float
+    missed: tuple[tuple[Place, Place], ...]
     free: float
     body: tuple[float, float]
     needs: float
     shows: tuple[float, float] | None
     fields: tuple[Corners, ...]
     opened: Opened
+
+    @property
+    def lacks(self) -> float:
+        """How much of the width needed is not free on arrival (m)."""
+        return sum(abs(b[0] - a[0]) for a, b in self.missed)
 
 
 def played(asked: Asked, finding: Finding) -> Played | None:
@@ -145,7 +151,10 @@ def _in_time(
         told=told if seen else None,
         moves=told + _delay(better.approach.edges) if seen else None,
         enough=ends if seen else None,
-        lacks=_lacks(better.approach.walker, at[0], free),
+        missed=tuple(
+            (_there(one.out, (a, at[1])), _there(one.out, (b, at[1])))
+            for a, b in _missed(better.approach.walker, at[0], free)
+        ),
         free=free[1] - free[0],
         body=(limit("body_width").value, limit("body_depth").value),
         needs=2 * better.approach.walker.aside,
@@ -191,10 +200,12 @@ def _opened(out: float, edges: Edges, told: float, ends: tuple[float, float]) ->
     return Opened(*(tuple(each.tolist()) for each in (times, left, right)))
 
 
-def _lacks(walker: Walker, x: float, free: Place) -> float:
-    """How much more must be free towards the worse hand (m)."""
+def _missed(walker: Walker, x: float, free: Place) -> tuple[Place, ...]:
+    """The parts of what the body needs that are not free: from x to x (m)."""
+    low, high = x - walker.aside, x + walker.aside
     left, right = free
-    return max(x + walker.aside - right, left - (x - walker.aside), 0.0)
+    parts = ((low, min(left, high)), (max(right, low), high))
+    return tuple(part for part in parts if part[1] > part[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,7 +276,7 @@ def _slow(asked: Asked, side: Side, printed: Mapping[str, float]) -> Played | No
         told=None,
         moves=None,
         enough=None,
-        lacks=0.0,
+        missed=(),
         free=0.0,
         body=(0.0, 0.0),
         needs=0.0,

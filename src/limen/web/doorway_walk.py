@@ -15,7 +15,7 @@ from limen.words import numbered, reading, say, say_length, unbroken
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """An instant as it stands in the table: when, and what happens."""
+    """An instant as it stands in the table: when (s, and in words), what happens."""
 
     at: float
     time: str
@@ -36,7 +36,7 @@ def seconds(time: float) -> str:
 def rows(walk: Walking, system: Show) -> tuple[Row, ...]:
     """What happens when, in words."""
     return tuple(
-        Row(round(one.at, 3), unbroken(seconds(one.at)), unbroken(say(one.says, system=system)))
+        Row(round(one.at, 3), seconds(one.at), say(one.says, system=system))
         for one in walk.instants
     )
 
@@ -77,7 +77,7 @@ def as_played(
         said = {"free": say_length(free, system)}
         return unbroken(say(Message("walk.open", said)))
 
-    moving = course(study, finding, walk, opens)
+    moving = course(study, walk, opens)
     played: dict[str, object] = {
         "finding": id_of(finding),
         "view": pane,

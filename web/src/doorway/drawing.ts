@@ -21,6 +21,7 @@ export class Drawing {
   readonly #root: HTMLElement;
   readonly #moved: Moved;
   readonly #room: Room | null;
+  readonly #walk: HTMLElement | null;
   readonly #player: Player | null;
   #held: Held | null = null;
   #keyed: HTMLElement | null = null;
@@ -38,15 +39,15 @@ export class Drawing {
     for (const one of root.querySelectorAll(".drawing")) seen.observe(one);
     const space = root.querySelector<HTMLElement>(".drawing[data-view=space]");
     this.#room = space && new Room(space);
-    const walk = root.querySelector<HTMLElement>("[data-walk]");
-    const address = root.closest<HTMLElement>("[data-address]")?.dataset["address"] ?? "";
-    this.#player = walk && new Player(walk, address, this.#stage());
+    const page = root.closest<HTMLElement>("[data-address]");
+    this.#walk = page?.querySelector<HTMLElement>("[data-walk]") ?? null;
+    this.#player = this.#walk && new Player(this.#walk, page?.dataset["address"] ?? "", this.#stage());
     this.place();
   }
 
   /** Play the walk that came with the page, where it is not asked for anew. */
   begin(view: string): void {
-    this.#player?.rests(this.#root.querySelector<HTMLElement>("[data-walk]")?.dataset["walk"] ?? "", view);
+    this.#player?.rests(this.#walk?.dataset["walk"] ?? "", view);
   }
 
   /** Show a drawing; the other views are of before, until they are asked for. */

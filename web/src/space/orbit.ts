@@ -11,7 +11,6 @@ export interface Eye {
   at: Place;
 }
 
-export type Box = readonly [low: Place, high: Place];
 export type Stand = "first" | "outside" | "inside" | "side" | "above";
 
 export const LENS = (28 * Math.PI) / 180; // how much is seen from top to bottom
@@ -30,25 +29,24 @@ const STANDS: Record<Stand, readonly [round: number, up: number]> = {
   above: [0, STEEPEST],
 };
 
-/** A standpoint from which all of a box is in the picture. */
-export function standing(stand: Stand, box: Box, aspect: number): Eye {
+/** A standpoint from which all points are in the picture, in its middle. */
+export function standing(stand: Stand, points: readonly Place[], aspect: number): Eye {
   const [round, up] = STANDS[stand];
-  const [low, high] = box;
-  const at: Place = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2];
-  return { round, up, far: distance(round, up, at, box, aspect), at };
+  const axes = axesOf(round, up);
+  const seen = points.map((point) => axes.map((axis) => dot(axis, point)));
+  const middles = axes.map((_, n) => middle(seen.map((one) => one[n]!)));
+  const tall = Math.tan(LENS / 2) / ROOM;
+  let far = NEAREST;
+  for (const one of seen) {
+    const [aside, above, near] = one.map((value, n) => value - middles[n]!) as [number, number, number];
+    far = Math.max(far, near + Math.abs(aside) / (tall * aspect), near + Math.abs(above) / tall);
+  }
+  const at = [0, 1, 2].map((n) => axes.reduce((sum, axis, m) => sum + axis[n]! * middles[m]!, 0));
+  return { round, up, far: Math.min(far, FURTHEST), at: at as unknown as Place };
 }
 
-/** How far away one has to be for all of a box to be in the picture. */
-function distance(round: number, up: number, at: Place, box: Box, aspect: number): number {
-  const axes = axesOf(round, up);
-  const tall = Math.tan(LENS / 2);
-  let far = NEAREST;
-  for (const corner of cornersOf(box)) {
-    const from: Place = [corner[0] - at[0], corner[1] - at[1], corner[2] - at[2]];
-    const [aside, above, near] = axes.map((axis) => dot(axis, from)) as [number, number, number];
-    far = Math.max(far, near + (ROOM * Math.abs(aside)) / (tall * aspect), near + (ROOM * Math.abs(above)) / tall);
-  }
-  return Math.min(far, FURTHEST);
+function middle(values: readonly number[]): number {
+  return (Math.min(...values) + Math.max(...values)) / 2;
 }
 
 /** To the right, upwards and towards the eye, in the doorway's frame. */
@@ -104,14 +102,6 @@ export function keyed(eye: Eye, key: string, fine: boolean): Eye | null {
 function wrapped(angle: number): number {
   const full = 2 * Math.PI;
   return angle - full * Math.floor((angle + Math.PI) / full);
-}
-
-function cornersOf([low, high]: Box): Place[] {
-  return [0, 1, 2, 3, 4, 5, 6, 7].map((n): Place => [
-    n & 1 ? high[0] : low[0],
-    n & 2 ? high[1] : low[1],
-    n & 4 ? high[2] : low[2],
-  ]);
 }
 
 function dot(a: Place, b: Place): number {

@@ -6,14 +6,15 @@ import { type Course, now } from "../walk/course.ts";
 import { shown } from "./apart.ts";
 import { build, type Built, forget } from "./build.ts";
 import { type Inks, inksOf, onLight } from "./inks.ts";
-import { type Box, type Eye, eyeAt, keyed, LENS, nearer, type Stand, standing, turned } from "./orbit.ts";
-import { type Named, type Scene, upright } from "./scene.ts";
+import { type Eye, eyeAt, keyed, LENS, nearer, type Stand, standing, turned } from "./orbit.ts";
+import { type Named, type Place, type Scene, upright } from "./scene.ts";
 import { walker, type Walker } from "./walker.ts";
 
 const TURN = 0.007; // rad a pixel
 const WHEEL = 0.0015;
 const IN_THE_AIR = 0.3; // m
 const LIFTED = 8; // px
+const OVER = 0.3; // m above the opening
 const SHARP = 2; // device pixels a pixel at most
 
 export class SpaceView {
@@ -64,7 +65,7 @@ export class SpaceView {
   stand(name: Stand): void {
     if (!this.#scene) return;
     this.#stand = name;
-    this.#eye = standing(name, boxOf(this.#scene), this.#camera.aspect);
+    this.#eye = standing(name, pointsOf(this.#scene), this.#camera.aspect);
     this.#draw();
   }
 
@@ -224,12 +225,12 @@ export class SpaceView {
   }
 }
 
-function boxOf({ frame, high }: Scene): Box {
+/** What is to be in the picture: the floor, the wall above it, all that stands there. */
+function pointsOf({ frame, half, high, solids }: Scene): Place[] {
   const [left, right, inside, outside] = frame;
-  return [
-    [left, inside, 0],
-    [right, outside, high + 0.25],
-  ];
+  const floor = [left, right].flatMap((x) => [inside, outside].map((y): Place => [x, y, 0]));
+  const above = [-half, half].map((x): Place => [x, 0, high + OVER]);
+  return [...floor, ...above, ...solids.flatMap((one) => one.corners.map(([x, y]): Place => [x, y, one.high]))];
 }
 
 /** How far apart two fingers are (px); 0 for one. */

@@ -4,6 +4,7 @@ import { CylinderGeometry, Group, Mesh, SphereGeometry } from "three";
 import type { Course, Now } from "../walk/course.ts";
 import { area, chain, lines, onFloor, paint, put } from "./build.ts";
 import type { Inks } from "./inks.ts";
+import { mark } from "./marks.ts";
 import type { Flat, Style } from "./scene.ts";
 
 const LINE: Style = { stroke: "ink", fill: null, wide: 2, dash: [], veil: 1, pattern: null };
@@ -21,6 +22,10 @@ export function walker(course: Course, inks: Inks): Walker {
   const late = new Group();
   for (const points of course.late) {
     late.add(lines(chain(points.map(onFloor(36))), { ...LINE, stroke: "fails", wide: 6 }, inks));
+  }
+  for (const points of course.late) {
+    const [a, b] = [points[0]!, points[points.length - 1]!];
+    late.add(mark("cross", inks("fails"), inks("paper"), [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, 0.03]));
   }
   const person = figure(course.body, inks);
   root.add(lit, late, person);
