@@ -15,7 +15,7 @@ from limen.questions.settled import settle
 from limen.questions.variants import changed_settings
 from limen.rules import Rule, Rulebook
 from limen.study.drawn import units_drawn
-from limen.study.glimpse import glimpse, holding_ranges
+from limen.study.glimpse import glimpse
 from limen.study.running import facts_of
 
 DAY = date(2026, 11, 12)
@@ -87,31 +87,3 @@ def test_a_radar_that_is_turned_shows_its_field(
     door, book = main
     seen = glimpse(door, book, also=["approach.minimum_zone"])
     assert "approach.minimum_zone" in {one.question for one in seen.findings}
-
-
-def test_all_of_presence_holds_throughout_a_range_and_not_far_beyond_it(
-    main: tuple[Doorway, Rulebook],
-) -> None:
-    door, book = main
-    ranges = {one.fitting: one for one in holding_ranges(door, book)}
-    assert set(ranges) == {"outside", "inside"}
-    near, far = (round(tilt * 57.29577951308232, 6) for tilt in ranges["outside"].tilts)
-    assert near < -2.5 < far
-
-    def verdicts(tilt: float) -> set[Verdict]:
-        moved = _tilted(door, tilt, -2.5)
-        asked = {*PRESENCE, "presence.self_view"}
-        found = _found(moved, book, asked)
-        return {one.verdict for one in found if one.weight.value != "advice"}
-
-    for tilt in (near, (near + far) / 2, far):
-        assert verdicts(tilt) == {Verdict.HOLDS}
-    assert verdicts(near - 0.5) != {Verdict.HOLDS}
-    assert verdicts(far + 0.5) != {Verdict.HOLDS}
-
-
-def test_where_no_tilt_of_one_unit_does_it_there_is_no_range(
-    main: tuple[Doorway, Rulebook],
-) -> None:
-    door, book = main
-    assert holding_ranges(_tilted(door, 2.0, 2.0), book) == ()

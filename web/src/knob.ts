@@ -123,7 +123,7 @@ function enter(knob: HTMLElement, change: (one: Change) => void): void {
   const unit = knob.dataset["unit"] ?? "";
   // The slider rounds to its step and ends; what was typed is what counts.
   range.value = String(value);
-  entry(knob).value = written(String(value));
+  entry(knob).value = text.includes("/") ? text : written(String(value));
   range.setAttribute("aria-valuetext", `${entry(knob).value} ${knob.dataset["unitShown"] ?? ""}`.trim());
   const entered = { key: range.name, value, unit, text: `${value} ${unit}`.trim() };
   change({ ...entered, settled: false }); // the quick look, as while turning

@@ -16,11 +16,8 @@ from limen.desk.library import (
 from limen.desk.library_edits import Edits, edited_site, edited_text
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from limen.findings import Study
     from limen.model.site import Site
-    from limen.questions.ranges import Range
 
 
 BESIDES = {
@@ -86,19 +83,6 @@ def with_targets(study: "Study", exact: "Study") -> "Study":
     remedies = {one.key: one.remedy for one in exact.findings}
     aimed = (replace(f, remedy=remedies.get(f.key)) for f in study.findings)
     return replace(study, findings=tuple(aimed))
-
-
-def holding(desk: Desk, opened: Opened, doorway_id: str) -> "Mapping[str, Range]":
-    """For each unit that has one the tilts with which all of presence holds.
-
-    Raises:
-        Refusal: there is no such doorway, or nothing settles its edition.
-    """
-    from limen.study.glimpse import holding_ranges
-
-    door = opened.doorway(doorway_id)
-    book = book_of(desk, opened.site, door)
-    return {found.fitting: found for found in holding_ranges(door, book)}
 
 
 def in_full(desk: Desk, opened: Opened, doorway_id: str) -> bool:

@@ -13,6 +13,7 @@ from math import ceil
 from limen.findings import Lack, Margin, Verdict
 from limen.findings.margin_map import MarginMap, Spot
 from limen.geometry.boxes import Box
+from limen.model.doorway import Hand
 from limen.physics.coverage import solve
 from limen.physics.reach import Ground, Unit, on_path, rest_faces
 from limen.quantity import Outcome
@@ -85,8 +86,9 @@ def _cases(asked: Asked) -> Iterable[Case]:
 
 def _side_screen(asked: Asked, case: str | None) -> Mapped | None:
     """The path of the trailing edge, where what stands there is known."""
-    settled, sides = asked.settled, opening_sides(asked)
-    side = next((one for one in sides if case in (None, one)), None)
+    settled = asked.settled
+    sides: dict[str, Hand] = {one: one for one in opening_sides(asked)}
+    side = sides.get(case or next(iter(sides)))
     space = space_at(asked, side) if side else None
     if space is None or space.clearance is None or space.gap is None:
         return None

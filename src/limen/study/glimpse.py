@@ -14,7 +14,6 @@ from limen.questions import QUESTIONS
 from limen.questions.asking import Asked
 from limen.questions.coverage import Case
 from limen.questions.presence import at_a_glance, path_cases, threshold_cases
-from limen.questions.ranges import Range, tilt_ranges
 from limen.questions.settled import Settled, settle
 from limen.rules import Rule, Rulebook
 from limen.study.drawn import units_drawn
@@ -75,22 +74,6 @@ def glimpse(
         findings=tuple(findings),
         units=units_drawn(settled),
     )
-
-
-def holding_ranges(doorway: Doorway, rulebook: Rulebook) -> tuple[Range, ...]:
-    """For each unit the tilts with which all that is asked of presence holds.
-
-    Args:
-        doorway: as it stands.
-        rulebook: one edition.
-    """
-    settled = settle(doorway)
-    cases = [
-        case.known
-        for _, each in _asked(doorway, settled, rulebook, None)
-        for case in each
-    ]
-    return tilt_ranges(doorway, settled, cases) if cases else ()
 
 
 def _asked(

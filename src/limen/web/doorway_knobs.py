@@ -4,7 +4,6 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from math import degrees
-from typing import Protocol
 
 from limen.findings import Message, Study
 from limen.model.doorway import Doorway
@@ -17,38 +16,20 @@ from limen.words import reading, say, say_length, unnumbered
 STEP_UNSTATED = 0.1  # deg: a scale whose step no sheet states is turned finely
 INCH = 0.0254
 MM = 0.001
-FINE = {"mm": 1.0, "in": 0.01}
+FINE = {"mm": 1.0, "in": 1 / 16}
 FINER = 3  # times that a step is divided by ten for a value that lies between two
 LENS_LOW, LENS_HIGH, LENS_OUT = 0.8, 4.0, 0.6  # m: what sliders of a lens span
+HOLD_MOST = 300.0  # s, what the slider of a hold time spans
 LEAN = 10.0  # deg: how far a housing can be held askew by a slider
-
-
-class Held(Protocol):
-    """Where a unit's first row may land with all of presence holding."""
-
-    @property
-    def least(self) -> float:
-        """Nearest the leaf face (m)."""
-        ...
-
-    @property
-    def most(self) -> float:
-        """Furthest from it (m)."""
-        ...
-
-    @property
-    def tilts(self) -> tuple[float, float]:
-        """The tilts there (rad)."""
-        ...
 
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """The range in which all that is asked of presence holds.
+    """The range in which all that depends on a setting holds.
 
     Attributes:
         least, most: in the slider's own unit.
-        near, far: the same in floor millimetres, in words.
+        near, far: the same in words, in floor millimetres where rows are aimed.
         words: the range in one sentence.
     """
 
@@ -72,6 +53,7 @@ class Knob:
         read: what it comes to on the floor.
         help: what is good to know.
         window: the range in which all holds, if one was computed.
+        remark: what is hatched, or why nothing is, once that is known.
     """
 
     key: str
@@ -84,6 +66,7 @@ class Knob:
     read: str = ""
     help: str = ""
     window: Window | None = None
+    remark: str = ""
 
     @property
     def id(self) -> str:
@@ -107,6 +90,7 @@ class Choice:
         options: values and words.
         many: whether several may be chosen; ``value`` then lists them, apart by
             spaces.
+        remark: with which of them all holds, once that is known.
     """
 
     key: str
@@ -114,6 +98,7 @@ class Choice:
     value: str
     options: tuple[tuple[str, str], ...]
     many: bool = False
+    remark: str = ""
 
     @property
     def id(self) -> str:
@@ -150,15 +135,12 @@ def slug_of(key: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-")
 
 
-def unit_settings(
-    study: Study, fitting: str, held: Mapping[str, Held], system: Show
-) -> UnitSettings:
+def unit_settings(study: Study, fitting: str, system: Show) -> UnitSettings:
     """The settings of a unit of a study's doorway.
 
     Args:
         study: the doorway and where its rows land.
         fitting: id of the unit.
-        held: by unit, where all of presence holds.
         system: in which lengths are written.
 
     Raises:
@@ -167,7 +149,7 @@ def unit_settings(
     there = {one.id: one for one in study.doorway.fitting}
     one = there[fitting]
     knobs = [
-        *_presence(one, study, held.get(fitting), system),
+        *_presence(one, study, system),
         *_lens(one, study.doorway, system),
         *_radar(one),
     ]
@@ -193,23 +175,32 @@ def lands(study: Study, fitting: str, system: Show) -> str:
 # Presence -----------------------------------------------------------------------
 
 
-def _presence(
-    one: Fitting, study: Study, held: Held | None, system: Show
-) -> Iterator[Knob]:
+def _presence(one: Fitting, study: Study, system: Show) -> Iterator[Knob]:
     presence = one.unit.presence if one.unit else None
     if presence is None:
         return
     read = lands(study, one.id, system)
     if one.read.first_row is not None:
-        yield _as_read(one, one.read.first_row, held, read, system)
+        yield _as_read(one, one.read.first_row, read, system)
     elif one.settings.tilt is not None:
-        window = _tilt_window(held, system)
         tilt = one.settings.tilt
-        yield _angle(one, "tilt", tilt, _span(presence.tilt), read, window)
+        yield _angle(one, "tilt", tilt, _span(presence.tilt), read)
     for name in ("roll", "yaw"):
         value = getattr(one.settings, name)
         if value is not None:
             yield _angle(one, name, value, (-LEAN, LEAN, STEP_UNSTATED))
+    if one.settings.hold is not None:
+        yield _hold(one, one.settings.hold)
+
+
+def _hold(one: Fitting, value: Quantity) -> Knob:
+    """For how long a still body stays found (s)."""
+    said = say(Message("doorway_page.setting.hold"))
+    helped = say(Message("doorway_page.help.hold"))
+    at = _neat(value.value)
+    step = _step(1.0, at)
+    key = _key(one, "settings.hold")
+    return Knob(key, said, at, "s", 0.0, max(HOLD_MOST, at), step, help=helped)
 
 
 def _span(turn: Turn | RadarTurn) -> tuple[float, float, float]:
@@ -223,7 +214,6 @@ def _angle(
     value: Quantity,
     span: tuple[float, float, float],
     read: str = "",
-    window: Window | None = None,
 ) -> Knob:
     least, most, step = (_neat(part) for part in span)
     at = _neat(degrees(value.value))
@@ -231,35 +221,13 @@ def _angle(
     helped = say(Message(f"doorway_page.help.{name}"))
     key = _key(one, f"settings.{name}")
     span = (min(least, at), max(most, at), _step(step, at))
-    return Knob(key, said, at, "deg", *span, read, helped, window)
+    return Knob(key, said, at, "deg", *span, read, helped)
 
 
-def _as_read(
-    one: Fitting, value: Quantity, held: Held | None, read: str, system: Show
-) -> Knob:
+def _as_read(one: Fitting, value: Quantity, read: str, system: Show) -> Knob:
     """A row that was read on the floor: the reading counts, the scale no more."""
-    window = _floor_window(held, system) if held else None
     span = (0.0, max(0.4, value.value))
-    return _long(one, "read.first_row", value, span, system, read=read, window=window)
-
-
-def _tilt_window(held: Held | None, system: Show) -> Window | None:
-    if held is None:
-        return None
-    near, far = sorted(held.tilts)
-    return Window(_neat(degrees(near)), _neat(degrees(far)), *_ends(held, system))
-
-
-def _floor_window(held: Held, system: Show) -> Window:
-    unit = _unit(system)
-    least, most = (_neat(v / _factor(unit)) for v in (held.least, held.most))
-    return Window(least, most, *_ends(held, system))
-
-
-def _ends(held: Held, system: Show) -> tuple[str, str, str]:
-    least, most = say_length(held.least, system), say_length(held.most, system)
-    said = {"least": least, "most": most}
-    return least, most, say(Message("doorway_page.window", said))
+    return _long(one, "read.first_row", value, span, system, read=read)
 
 
 # Lens and radar -----------------------------------------------------------------
@@ -309,7 +277,6 @@ def _long(
     system: Show,
     *,
     read: str = "",
-    window: Window | None = None,
 ) -> Knob:
     """A length; the slider is widened where the value lies beyond its span."""
     unit = _unit(system)
@@ -321,7 +288,7 @@ def _long(
     helped = say(Message(f"doorway_page.help.{name}"))
     key = _key(one, name)
     step = _step(step, at) if unit == "mm" else step
-    return Knob(key, said, at, unit, least, most, step, read, helped, window)
+    return Knob(key, said, at, unit, least, most, step, read, helped)
 
 
 def _step(step: float, value: float) -> float:
@@ -406,12 +373,19 @@ DIMENSIONS: Mapping[str, Dimension] = {
     "settings.radar_tilt": Dimension.ANGLE,
     "settings.radar_yaw": Dimension.ANGLE,
     "settings.reach": Dimension.RATIO,
+    "settings.hold": Dimension.TIME,
     "lens.along": Dimension.LENGTH,
     "lens.from_leaf": Dimension.LENGTH,
     "lens.height": Dimension.LENGTH,
     "read.first_row": Dimension.LENGTH,
 }
 CHOSEN = frozenset({"settings.fan", "settings.rows_on", "settings.channel"})
+
+
+def setting_of(key: str) -> tuple[str, str]:
+    """The fitting and the setting that a key names."""
+    head, _, setting = key.partition("].")
+    return head.removeprefix("fitting["), setting
 
 
 def as_written(door: Doorway, edits: Mapping[str, str]) -> dict[str, str]:

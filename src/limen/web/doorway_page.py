@@ -1,15 +1,16 @@
 """The doorway page put together: what was found, drawn and set, as it is sent."""
 
-from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 
 from jinja2 import Environment
 
 from limen.desk.library import Opened, Stored
 from limen.findings import Finding, Message, Study
+from limen.quantity import Show
 from limen.web.doorway_drawn import PANES, VIEWS, Drawing, Pane, drawing, to_draw
-from limen.web.doorway_knobs import Held, UnitSettings, lands, unit_settings
+from limen.web.doorway_knobs import UnitSettings, lands, unit_settings
 from limen.web.doorway_lines import found, id_of, line, next_thing, sections
+from limen.web.doorway_ranges import Held, ranged
 from limen.web.doorway_walk import walk_shown
 from limen.web.look import Look
 from limen.words import reading, say
@@ -57,7 +58,7 @@ def whole_page(
     opened: Opened,
     study: Study,
     asked: Asked,
-    held: Mapping[str, Held],
+    held: Held,
     *,
     turned: bool = True,
 ) -> str:
@@ -68,7 +69,7 @@ def whole_page(
         opened: the site.
         study: of the doorway.
         asked: what is shown.
-        held: by unit, where all of presence holds, if that is known.
+        held: the ranges that were computed, by scale.
         turned: whether settings can be turned; those of a short form cannot.
     """
     shown = _finding(study, asked)
@@ -97,7 +98,7 @@ def whole_page(
         named_units=[(one.id, _unit_name(one.id)) for one in study.doorway.fitting],
         turned=turned,
         unit=unit,
-        settings=unit_settings(study, unit, held, system) if unit else None,
+        settings=_settings(study, unit, held, system) if unit else None,
     )
 
 
@@ -106,7 +107,7 @@ def rested(
     stored: Stored,
     study: Study,
     asked: Asked,
-    held: Mapping[str, Held],
+    held: Held,
     *,
     turned: bool = True,
 ) -> dict[str, object]:
@@ -117,12 +118,12 @@ def rested(
         stored: the site as it is kept.
         study: of the doorway.
         asked: what is shown.
-        held: by unit, where all of presence holds, if that is known.
+        held: the ranges that were computed, by scale.
         turned: whether settings can be turned.
     """
     shown = _finding(study, asked)
     system, unit = pages.look.system, unit_of(study, asked.unit)
-    settings = unit_settings(study, unit, held, system) if unit else None
+    settings = _settings(study, unit, held, system) if unit else None
     address = f"/sites/{stored.id}/doorways/{study.doorway.id}"
     drawn = id_of(shown) if shown else ""
     parts = {
@@ -212,15 +213,8 @@ def reads(study: Study, look: Look) -> dict[str, str]:
     }
 
 
-def windows(
-    study: Study, held: Mapping[str, Held], unit: str, look: Look
-) -> dict[str, object]:
-    """By setting, the range in which all of presence holds; None where none does."""
-    settings = unit_settings(study, unit, held, look.system)
-    return {
-        knob.key: asdict(knob.window) if knob.window else None
-        for knob in settings.knobs
-    }
+def _settings(study: Study, unit: str, held: Held, system: Show) -> UnitSettings:
+    return ranged(unit_settings(study, unit, system), held, system)
 
 
 def _unit_name(fitting: str) -> str:

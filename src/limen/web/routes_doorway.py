@@ -11,7 +11,6 @@ from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 from limen.desk.dragging import (
     glimpsed,
-    holding,
     in_full,
     stepped,
     with_targets,
@@ -26,14 +25,13 @@ from limen.desk.library import (
     save_edits,
     study_of,
 )
-from limen.desk.library_cache import Kept
+from limen.desk.ranging import Known, Ranges
 from limen.desk.refusal import Refusal
-from limen.findings import Message, Study
+from limen.findings import Message
 from limen.quantity import QuantityError
 from limen.web.answers import refused
-from limen.web.doorway_clash import differing
 from limen.web.doorway_drawn import Pane
-from limen.web.doorway_knobs import Held, as_written
+from limen.web.doorway_knobs import as_written
 from limen.web.doorway_lines import looked_at
 from limen.web.doorway_page import (
     Asked,
@@ -42,14 +40,14 @@ from limen.web.doorway_page import (
     moving,
     rested,
     whole_page,
-    windows,
 )
 from limen.web.look import look_of
+from limen.web.merging_shown import panel_html
+from limen.web.routes_ranges import ranges_told
 from limen.words import say
 
 MOST_EDITS = 60
 Text = Annotated[str, StringConstraints(max_length=200)]
-Held_ = Mapping[str, Held]
 
 
 class Shown(BaseModel):
@@ -92,26 +90,20 @@ class Doorways:
     Attributes:
         desk: the sites.
         templates: of the pages.
-        ranges: by text and doorway, where all of presence holds.
+        ranges: of settings, where all that depends on them holds.
     """
 
     desk: Desk
     templates: Environment
-    ranges: Kept[Held_]
+    ranges: Ranges
 
     def pages(self, request: Request) -> Pages:
         """Templates in the reader's light and units."""
         return Pages(self.templates, look_of(request.cookies))
 
-    def held(self, opened: Opened, door: str) -> Held_:
-        """Where all of presence holds, computed once a text."""
-        key = (opened.stored.digest, door, self.desk.day())
-        return self.ranges.ask(key, lambda: holding(self.desk, opened, door))
-
-    def held_if_known(self, opened: Opened, door: str) -> Held_:
-        """The same if it was computed, so that a page need not wait for it."""
-        key = (opened.stored.digest, door, self.desk.day())
-        return self.ranges.get(key) or {}
+    def held_if_known(self, opened: Opened, door: str) -> Known:
+        """Ranges that were computed, so that a page need not wait for them."""
+        return self.ranges.known(self.desk, opened, door)
 
 
 def doorway_routes(desk: Desk, templates: Environment) -> APIRouter:
@@ -122,7 +114,7 @@ def doorway_routes(desk: Desk, templates: Environment) -> APIRouter:
         templates: of the pages.
     """
     routes = APIRouter(prefix="/sites/{site_id}/doorways/{door}")
-    doorways = Doorways(desk, templates, Kept[Held_](128))
+    doorways = Doorways(desk, templates, Ranges())
 
     @routes.get("", response_class=HTMLResponse)
     def shown(  # pyright: ignore[reportUnusedFunction]  # called by its route
@@ -166,10 +158,11 @@ def doorway_routes(desk: Desk, templates: Environment) -> APIRouter:
 
     @routes.get("/ranges")
     def ranges(  # pyright: ignore[reportUnusedFunction]
-        request: Request, site_id: str, door: str, unit: str
+        request: Request, site_id: str, door: str, unit: str, key: str = ""
     ) -> Response:
-        """Where each setting of a unit may stand with all of presence holding."""
-        return _ranges(doorways, request, site_id, door, unit)
+        """Where a setting of a unit, or each of them, may stand with all holding."""
+        opened = open_site(desk, site_id)
+        return ranges_told(desk, doorways.ranges, request, opened, door, (unit, key))
 
     return routes
 
@@ -210,7 +203,7 @@ def _saved(
     edits = _written(base, door, what.edits)
     kept = save_edits(desk, site_id, door, edits, what.version)
     if isinstance(kept, Clash):
-        return _clash(doorways, request, door, edits, kept)
+        return _clash(request, door, kept)
     return _kept(kept)
 
 
@@ -220,23 +213,14 @@ def _kept(stored: Stored) -> Response:
     return JSONResponse(kept_as(stored), headers=tag)
 
 
-def _clash(
-    doorways: Doorways,
-    request: Request,
-    door: str,
-    edits: Mapping[str, str],
-    clash: Clash,
-) -> Response:
-    """Both texts, and each setting in both."""
-    pages = doorways.pages(request)
-    theirs = open_site(doorways.desk, clash.theirs.id)
-    rows = differing(theirs.doorway(door), edits, pages.look.system)
-    html = pages.fill("doorway_clash.html", rows=rows, clash=clash)
+def _clash(request: Request, door: str, clash: Clash) -> Response:
+    """Both texts, and each key in both."""
+    back = f"/sites/{clash.theirs.id}/doorways/{door}"
     body = {
         "mine": clash.mine,
         "theirs": clash.theirs.text,
         "version": clash.theirs.version,
-        "html": html,
+        "html": panel_html(request, clash, back),
     }
     return JSONResponse(body, status_code=412)
 
@@ -255,24 +239,6 @@ def _stepped(
         body = {"version": kept.theirs.version, "theirs": kept.theirs.text}
         return JSONResponse(body, status_code=412)
     return _kept(kept)
-
-
-def _ranges(
-    doorways: Doorways, request: Request, site_id: str, door: str, unit: str
-) -> Response:
-    opened = open_site(doorways.desk, site_id)
-    there = [one.id for one in opened.doorway(door).fitting]
-    if unit not in there:
-        said = Message("doorway_page.refused.unit", {"unit": unit[:80]})
-        raise Refusal([say(said)])
-    study: Study = study_of(doorways.desk, opened, door)
-    held = doorways.held(opened, door)
-    look = doorways.pages(request).look
-    body = {
-        "version": opened.stored.version,
-        "windows": windows(study, held, unit, look),
-    }
-    return JSONResponse(body)
 
 
 def _written(opened: Opened, door: str, edits: Mapping[str, str]) -> dict[str, str]:

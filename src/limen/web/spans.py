@@ -1,10 +1,12 @@
 """Where the range in which all holds lies on a slider, and where its numbers stand."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from limen.words import numbered, reading
 
 ROOM = 34.0  # % of a slider: two numbers closer than this would run into each other
+SIXTEENTH = 1 / 16  # in: a slider with this step reads as a tape does
 SIDES = (20.0, 80.0)  # %: nearer the ends a text would run out of the slider
 
 
@@ -75,10 +77,21 @@ def percent(value: float, least: float, most: float) -> float:
 
 def shown(value: float, step: float) -> str:
     """A value with the decimals of the step, as the reader's language writes it."""
+    if step == SIXTEENTH:
+        return _on_tape(value)
     _, _, after = f"{step:g}".partition(".")
     text = f"{value:.{len(after)}f}"
     signed = (text.lstrip("-") if float(text) == 0 else text).replace("-", "−")
     return numbered(signed, reading())
+
+
+def _on_tape(value: float) -> str:
+    """A value in sixteenths as a tape shows it: 6 1/8, −3/16."""
+    part = Fraction(round(abs(value) / SIXTEENTH), 16)
+    whole, rest = divmod(part, 1)
+    words = (str(whole) if whole or not rest else "", str(rest) if rest else "")
+    sign = "−" if value < 0 and part else ""
+    return sign + " ".join(word for word in words if word)
 
 
 def _ends(start: float, end: float, words: tuple[str, str]) -> tuple[End, End]:

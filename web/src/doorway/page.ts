@@ -33,6 +33,7 @@ export class Page {
   readonly #settings: Settings | null;
   readonly #saying: Saying;
   readonly #keeping: Keeping;
+  #ranging: AbortController | null = null;
   readonly #moving: Latest<Wanted, Outcome<Moving>>;
   readonly #resting: Latest<Wanted, Outcome<Rested>>;
   #version: number;
@@ -116,6 +117,7 @@ export class Page {
     if (!this.#turning) this.#waiting();
     this.#turning = true;
     this.#resting.drop();
+    this.#ranging?.abort();
     this.#moving.ask({ since });
   }
 
@@ -325,13 +327,20 @@ export class Page {
     }
   }
 
+  /** One setting after the other, until something is turned or saved meanwhile. */
   async #ranges(): Promise<void> {
     const [version, unit] = [this.#version, this.#unit];
-    if (!unit || !this.#settings) return;
-    const answer = await send("GET", `${this.#address}/ranges?unit=${encodeURIComponent(unit)}`);
-    if (answer.kind !== "done" || unit !== this.#settings.unit) return;
-    const { version: of, windows } = answer.body as Ranges;
-    if (of === version && version === this.#version) this.#settings.windows(windows);
+    this.#ranging?.abort();
+    const under = new AbortController();
+    this.#ranging = under;
+    for (const key of this.#settings?.keys() ?? []) {
+      const query = new URLSearchParams({ unit, key });
+      const answer = await send("GET", `${this.#address}/ranges?${query}`, { signal: under.signal });
+      if (under.signal.aborted || answer.kind !== "done" || unit !== this.#settings?.unit) return;
+      const { version: of, windows, remarks } = answer.body as Ranges;
+      if (of !== version || version !== this.#version) return;
+      this.#settings.windows(windows, remarks);
+    }
   }
 
   /** The same, drawn anew: another view, finding or unit. */

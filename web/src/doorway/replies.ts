@@ -51,6 +51,7 @@ export interface Knob {
   value: number;
   read: string;
   window: Span | null;
+  remark: string;
 }
 
 export interface Kept {
@@ -79,6 +80,8 @@ export interface Clash {
 export interface Ranges {
   version: number;
   windows: Record<string, Span | null>;
+  /** By setting, what is hatched or why nothing is. */
+  remarks: Record<string, string>;
 }
 
 /** Why something was refused, line by line. */

@@ -52,11 +52,18 @@ export class Settings {
     setValue(knob, inches ? millimetres / MM_AN_INCH : millimetres);
   }
 
-  windows(windows: Record<string, Span | null>): void {
+  /** Every setting that is shown, knobs first. */
+  keys(): string[] {
+    return [...this.root.querySelectorAll<HTMLElement>("[data-remark]")].map((one) => one.dataset["remark"]!);
+  }
+
+  /** Ranges as they were found, and what there is to say of them. */
+  windows(windows: Record<string, Span | null>, remarks: Record<string, string>): void {
     for (const [key, window] of Object.entries(windows)) {
       const knob = this.#knob(key);
       if (knob) setSpan(knob, window && { ...window, words: [window.near, window.far] });
     }
+    for (const [key, words] of Object.entries(remarks)) this.#remark(key, words);
   }
 
   /** Ranges that other settings bear upon are not of this moment. */
@@ -64,6 +71,7 @@ export class Settings {
     for (const knob of this.root.querySelectorAll<HTMLElement>(".knob")) {
       if (!but.includes(nameOf(knob))) setSpan(knob, null);
     }
+    for (const key of this.keys()) if (!but.includes(key)) this.#remark(key, "");
   }
 
   fault(key: string, lines: readonly string[]): boolean {
@@ -83,6 +91,11 @@ export class Settings {
   #knob(key: string): HTMLElement | null {
     const slider = this.root.querySelector(`[data-knob][name="${CSS.escape(key)}"]`);
     return slider?.closest<HTMLElement>(".knob") ?? null;
+  }
+
+  #remark(key: string, words: string): void {
+    const place = this.root.querySelector<HTMLElement>(`[data-remark="${CSS.escape(key)}"]`);
+    if (place && place.textContent !== words) place.textContent = words;
   }
 
   #choose(key: string, value: string): void {
