@@ -118,7 +118,7 @@ def test_the_second_of_two_saves_is_given_both_texts(
     assert page.status_code == 412
     assert "# mine" in page.text
     assert "# theirs" in page.text
-    assert '{"If-Match": "2"}' in page.text
+    assert 'name="version" value="2"' in page.text
 
 
 def test_a_refused_save_keeps_what_was_typed(

@@ -274,9 +274,11 @@ def _told(fault: Fault, *, at_its_field: bool) -> str:
     example = fault.example
     if at_its_field:
         example = example.rpartition(" = ")[2].strip('"[]')
+    missing = at_its_field and not fault.found
+    accepted = "" if missing and example else fault.accepted
     rest = [
         say(Message(f"desk.fault.{name}", {"what": text}))
-        for name, text in (("accepted", fault.accepted), ("example", example))
+        for name, text in (("accepted", accepted), ("example", example))
         if text
     ]
     return " ".join((said, *rest))

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING, cast
 from limen.desk.merging import MISSING, Change, Key
 from limen.findings import Message
 from limen.model.site import Site
-from limen.store.describing import Told, told
+from limen.quantity import QuantityError, Show, parse
+from limen.store.describing import Told, told, told_at
 from limen.store.editing_headed import written
-from limen.words import has, say, say_word
+from limen.words import has, say, say_quantity, say_word
 
 if TYPE_CHECKING:
     from limen.model.fields import Stated
@@ -50,8 +51,11 @@ def said_choice(word: str) -> str:
     return say_word("facts.choice", word)
 
 
-def said_value(value: object) -> str:
-    """What stands at a key, shortened."""
+def said_value(value: object, key: Key = (), system: Show = Show.METRIC) -> str:
+    """What stands at a key as it was typed, shortened; in feet and inches too.
+
+    As typed, since two texts may differ by less than is written for floor work.
+    """
     if value is MISSING:
         return say(Message("merging.gone"))
     if isinstance(value, bool):
@@ -61,17 +65,35 @@ def said_value(value: object) -> str:
         text = "; ".join(str(one) for one in items)
     else:
         text = value if isinstance(value, str) else written(value)
-    return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"
+    text = text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"
+    read = _in_feet(value, key) if system is Show.FEET else ""
+    return f"{text} ({read})" if read and read != text else text
 
 
-def said_change(one: Change) -> str:
+def said_change(one: Change, system: Show = Show.METRIC) -> str:
     """What became of a key: from what to what."""
-    values = {"was": said_value(one.was), "now": said_value(one.mine)}
+    was, now = (said_value(each, one.key, system) for each in (one.was, one.mine))
+    values = {"was": was, "now": now}
     if one.was is MISSING:
         return say(Message("history.added", values))
     if one.mine is MISSING:
         return say(Message("history.gone", values))
     return say(Message("history.from_to", values))
+
+
+def _in_feet(value: object, key: Key) -> str:
+    field = _field(key)
+    if not isinstance(value, str) or field is None or field.dimension is None:
+        return ""
+    try:
+        return say_quantity(parse(value, field.dimension), field.dimension, Show.FEET)
+    except QuantityError:
+        return ""
+
+
+def _field(key: Key) -> Told | None:
+    """What the model knows of a key."""
+    return told_at(Site, tuple(0 if part.startswith("[") else part for part in key))
 
 
 def _items(value: object) -> Sequence[object]:

@@ -11,8 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, cast
 
-from limen.desk.merging_lines import together
 from limen.store.editing import EditError
+from limen.store.editing_lines import together
 from limen.store.editing_whole import as_table, names_of, of_tables, rewrite, same
 
 Side = Literal["mine", "theirs"]

@@ -13,6 +13,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import String
 
+from limen.store.editing_lines import untouched
 from limen.store.faults import Fault, FileFaults
 
 Value = str | int | bool | tuple[int, ...]
@@ -85,6 +86,7 @@ def set_values(
     path: Way = ()
     try:
         document = tomlkit.parse(text)
+        plain = tomlkit.dumps(document)
         for path, value in values.items():
             if not path:
                 raise EditError("no key was named")
@@ -93,7 +95,7 @@ def set_values(
             _put(_way(document, path[:-1]), path, value)
     except TOMLKitError as error:
         raise EditError(f"{_told(path)}: {error}") from error
-    edited = line_ends(tomlkit.dumps(document), text)
+    edited = line_ends(untouched(text, plain, tomlkit.dumps(document)), text)
     _make_sure(text, edited, values)
     return edited
 

@@ -10,6 +10,7 @@ from tomlkit.items import AoT, String
 
 from limen.store.editing import EditError, line_ends
 from limen.store.editing_headed import with_tables, written
+from limen.store.editing_lines import untouched
 
 Data = dict[str, Any]
 
@@ -118,8 +119,9 @@ def _with_tables(text: str, wanted: Mapping[str, Any]) -> str:
 
 def _edited(text: str, wanted: Mapping[str, Any]) -> str:
     document = tomlkit.parse(text)
+    plain = tomlkit.dumps(document)
     _table(document, tomllib.loads(text), wanted)
-    return line_ends(tomlkit.dumps(document), text)
+    return line_ends(untouched(text, plain, tomlkit.dumps(document)), text)
 
 
 # One table ---------------------------------------------------------------------

@@ -63,6 +63,12 @@ class Field:
         return ("\n" if self.kind == "texts" else SEPARATOR).join(self.values)
 
 
+    @property
+    def united(self) -> bool:
+        """Whether what stands in it has its unit, so that none need be shown."""
+        return any(one.isalpha() or one in "%°" for one in self.text)
+
+
 @dataclass(frozen=True, slots=True)
 class Shown:
     """A part as a form, with the parts within it.

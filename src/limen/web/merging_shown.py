@@ -11,7 +11,8 @@ from limen.desk.fact_words import said_change, said_key, said_value
 from limen.desk.library import Clash, Stored
 from limen.desk.library_merging import NotMergedError, compared, name_of_mine
 from limen.desk.merging import Change, Key, Merge, Side
-from limen.web.pages import desk_of, fill
+from limen.quantity import Show
+from limen.web.pages import desk_of, fill, look_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +76,10 @@ class Panel:
 
 
 def merging_panel(
-    request: Request, clash: Clash, back: str, *, status: int = 412, again: bool = False
+    request: Request, clash: Clash, back: str, *, again: bool = False
 ) -> HTMLResponse:
-    """Both versions, with what is to be chosen."""
-    html = panel_html(request, clash, back, again=again)
-    return HTMLResponse(html, status)
+    """Both versions, with what is to be chosen, as an answer to a save."""
+    return HTMLResponse(panel_html(request, clash, back, again=again), 412)
 
 
 def panel_html(
@@ -115,7 +115,7 @@ def panel_of(
         lines: why something was not done.
         result: the text that both make together, if it was asked for.
     """
-    desk = desk_of(request)
+    desk, system = desk_of(request), look_at(request).system
     name = name or name_of_mine(desk, site.name)
     try:
         found = compared(desk, site.id, mine, base)
@@ -127,10 +127,10 @@ def panel_of(
         base,
         mine,
         back,
-        tuple(_asked(one, chosen or {}) for one in found.asked),
-        _lines(found, "mine"),
-        _lines(found, "theirs"),
-        _lines(found, "both"),
+        tuple(_asked(one, chosen or {}, system) for one in found.asked),
+        _lines(found, "mine", system),
+        _lines(found, "theirs", system),
+        _lines(found, "both", system),
         name,
         tuple(lines),
         result,
@@ -142,20 +142,23 @@ def field_of(key: Key) -> str:
     return json.dumps(key, ensure_ascii=False)
 
 
-def _asked(one: Change, chosen: Mapping[Key, Side]) -> Asked:
+def _asked(one: Change, chosen: Mapping[Key, Side], system: Show) -> Asked:
     return Asked(
         field_of(one.key),
         said_key(one.key),
-        said_value(one.was),
-        said_value(one.mine),
-        said_value(one.theirs),
+        said_value(one.was, one.key, system),
+        said_value(one.mine, one.key, system),
+        said_value(one.theirs, one.key, system),
         chosen.get(one.key, "mine"),
     )
 
 
-def _lines(found: Merge, by: str) -> tuple[Line, ...]:
-    changes = (one for one in found.changes if one.by == by)
-    return tuple(Line(said_key(one.key), said_change(_told(one))) for one in changes)
+def _lines(found: Merge, by: str, system: Show) -> tuple[Line, ...]:
+    return tuple(
+        Line(said_key(one.key), said_change(_told(one), system))
+        for one in found.changes
+        if one.by == by
+    )
 
 
 def _told(one: Change) -> Change:

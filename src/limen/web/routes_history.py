@@ -10,8 +10,9 @@ from limen.desk.history import History, Step, against_now, history_of, take_back
 from limen.desk.library import Clash
 from limen.desk.merging import Change
 from limen.findings import Message
+from limen.quantity import Show
 from limen.web.answers import refused, told, too_late
-from limen.web.pages import by_htmx, desk_of, for_people, page, version_asked
+from limen.web.pages import by_htmx, desk_of, for_people, look_at, page, version_asked
 from limen.words import say
 
 SiteId = Annotated[str, Path(max_length=60)]
@@ -43,12 +44,16 @@ def listed(
     if taken is not None:
         values = {"old": taken, "version": found.stored.version}
         said = say(Message("history.taken", values))
-    return page(request, "history.html", {**_shown(found), "said": said})
+    return page(
+        request,
+        "history.html",
+        {**_shown(found, look_at(request).system), "said": said},
+    )
 
 
 def looked_at(request: Request, site_id: SiteId, number: Number) -> Response:
     """One version: its text, and what would change if it were taken back."""
-    desk = desk_of(request)
+    desk, system = desk_of(request), look_at(request).system
     stored, text = desk.library.read(site_id), desk.library.text(site_id, number)
     changes = against_now(desk, site_id, number)
     if not for_people(request):
@@ -58,7 +63,7 @@ def looked_at(request: Request, site_id: SiteId, number: Number) -> Response:
         "number": number,
         "text": text,
         "same": text == stored.text,
-        "changes": None if changes is None else _rows(changes, len(changes)),
+        "changes": None if changes is None else _rows(changes, len(changes), system),
     }
     return page(request, "history_version.html", context)
 
@@ -80,9 +85,10 @@ def taken(request: Request, site_id: SiteId, number: Number) -> Response:
     return Response(status_code=204 if by_htmx(request) else 303, headers=headers)
 
 
-def _shown(found: History) -> dict[str, Any]:
+def _shown(found: History, system: Show) -> dict[str, Any]:
     steps = [
-        (one, _rows(one.changes or (), MOST_TOLD), _more(one)) for one in found.steps
+        (one, _rows(one.changes or (), MOST_TOLD, system), _more(one))
+        for one in found.steps
     ]
     return {
         "stored": found.stored,
@@ -92,8 +98,10 @@ def _shown(found: History) -> dict[str, Any]:
     }
 
 
-def _rows(changes: tuple[Change, ...], most: int) -> list[tuple[str, str]]:
-    return [(said_key(one.key), said_change(one)) for one in changes[:most]]
+def _rows(
+    changes: tuple[Change, ...], most: int, system: Show
+) -> list[tuple[str, str]]:
+    return [(said_key(one.key), said_change(one, system)) for one in changes[:most]]
 
 
 def _more(one: Step) -> int:

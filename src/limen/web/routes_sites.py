@@ -13,6 +13,7 @@ from limen.desk import library_sites as sites
 from limen.desk.library import Clash, FileFaults, NothingToUndoError, Stored
 from limen.findings import Message
 from limen.web.answers import faulty, refused, shape, told, too_late
+from limen.web.merging_shown import merging_panel
 from limen.web.pages import (
     by_htmx,
     desk_of,
@@ -190,8 +191,7 @@ def _kept_text(request: Request, kept: Stored | Clash) -> Response:
     if not by_htmx(request):
         return too_late(kept) if isinstance(kept, Clash) else told(kept)
     if isinstance(kept, Clash):
-        shown = _text_of(kept.theirs) | {"typed": kept.mine, "clash": kept}
-        return page(request, "site_text.html", shown, status=412)
+        return merging_panel(request, kept, f"/sites/{kept.theirs.id}")
     headers = version_told(kept.version) | {"HX-Trigger": "site-saved"}
     shown = _text_of(kept) | {"saved": True}
     return page(request, "site_text.html", shown, headers=headers)
@@ -277,7 +277,6 @@ def _text_of(stored: Stored) -> dict[str, Any]:
         "version": stored.version,
         "typed": stored.text,
         "faults": [],
-        "clash": None,
         "saved": False,
     }
 

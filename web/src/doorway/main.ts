@@ -2,6 +2,7 @@
 import "./doorway.css";
 import "../space/space.css";
 import { wireKnobs } from "../knob.ts";
+import { wireClash } from "../clash/doorway.ts";
 import { wireMap } from "../map/main.ts";
 import { Page } from "./page.ts";
 import { chosen } from "./settings.ts";
@@ -17,6 +18,7 @@ if (root) {
   root.addEventListener("change", (event) => changed(page, event.target));
   root.addEventListener("click", (event) => pressed(page, event));
   document.addEventListener("keydown", (event) => keyed(page, event));
+  wireClash(root, (version) => page.settled(version));
   page.begin();
   wireMap(root);
 }
@@ -40,10 +42,9 @@ function pressed(page: Page, event: MouseEvent): void {
     return;
   }
   const button = event.target.closest<HTMLButtonElement>("button");
-  const { step, try: tried, clashKeep } = button?.dataset ?? {};
+  const { step, try: tried } = button?.dataset ?? {};
   if (step === "undo" || step === "redo") void page.step(step);
   if (tried) page.set(JSON.parse(tried) as [string, string][]);
-  if (clashKeep === "mine" || clashKeep === "theirs") page.clash(clashKeep);
 }
 
 /** Undo and redo by the usual keys, where no text is being typed. */

@@ -3,6 +3,7 @@
  * not yet asked in full; when it rests it is saved, and all is asked again.
  */
 import { says, send } from "../asking.ts";
+import { showClash } from "../clash/doorway.ts";
 import { Drawing } from "./drawing.ts";
 import * as findings from "./findings.ts";
 import { Keeping } from "./keeping.ts";
@@ -165,23 +166,17 @@ export class Page {
     }
   }
 
-  /** Of two who set the same, whose counts. */
-  clash(keep: "mine" | "theirs"): void {
-    const place = this.#part("clash");
-    place.hidden = true;
-    place.replaceChildren();
-    this.#version = this.#clashed ?? this.#version;
+  /** Two versions were put together, or theirs was taken: what is kept now counts. */
+  settled(version: number | null): void {
+    if (version === null) this.#part("clash").replaceChildren();
+    this.#version = version ?? this.#clashed ?? this.#version;
     this.#clashed = null;
     this.#anew = true;
-    if (keep === "theirs") {
-      this.#edits = {};
-      this.#keep();
-      this.#state("saved");
-      this.#resting.ask({ since: performance.now() });
-      void this.#ranges();
-    } else {
-      void this.#save();
-    }
+    this.#edits = {};
+    this.#keep();
+    this.#state("saved");
+    this.#resting.ask({ since: performance.now() });
+    void this.#ranges();
   }
 
   // Saving ------------------------------------------------------------------------
@@ -239,9 +234,7 @@ export class Page {
     this.#clashed = clash.version;
     this.#state("clash");
     const place = this.#part("clash");
-    place.innerHTML = clash.html ?? "";
-    place.hidden = false;
-    place.querySelector<HTMLElement>("button")?.focus();
+    showClash(place, clash.html ?? "");
   }
 
   /** What was typed stays in its field, with the reason; it is not sent again. */

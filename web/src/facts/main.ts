@@ -36,6 +36,10 @@ function stated(target: EventTarget | null): void {
   if (!(target instanceof HTMLElement)) return;
   const form = target.closest("form");
   form?.setAttribute("data-typed", "");
+  // A bare number counts as the unit that is shown; one with its unit needs none.
+  if (target instanceof HTMLInputElement && target.type === "text") {
+    target.closest(".entry")?.toggleAttribute("data-united", /[\p{L}%°]/u.test(target.value));
+  }
   const fact = target.closest(".fact");
   const unknown = fact?.querySelector<HTMLInputElement>("input[type=checkbox][value='?']");
   if (!unknown || unknown === target) {

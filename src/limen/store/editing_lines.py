@@ -46,3 +46,15 @@ def _blocks(base: list[str], text: str) -> list[Block]:
 
 def _touch(one: Block, other: Block) -> bool:
     return one[1] >= other[0]
+
+
+def untouched(text: str, plain: str, edited: str) -> str:
+    """An edited text with the lines that were not meant to change as they were.
+
+    Args:
+        text: the text.
+        plain: the same read and written, nothing changed: where it differs from the
+            text, it is not the edit that does so.
+        edited: the text with the edit.
+    """
+    return edited if plain == text else together(plain, edited, text) or edited
