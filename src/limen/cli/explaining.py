@@ -8,7 +8,7 @@ from limen.cli.shelves import rule_lines
 from limen.cli.table import Style, table
 from limen.desk.differences import plain
 from limen.findings import Message
-from limen.words import say, say_question
+from limen.words import SOURCE, reading, say, say_question
 
 if TYPE_CHECKING:
     from limen.desk.checking import Checked
@@ -33,7 +33,11 @@ def explained(checked: "Checked", sheet: "ProofSheet", style: Style) -> list[Lin
 
 def _head(sheet: "ProofSheet", style: Style) -> list[Line]:
     text = f"{say_question(sheet.question)} · {sheet.question}"
-    return wrapped(text, style.width, ink=Ink.STRONG)
+    lines = wrapped(text, style.width, ink=Ink.STRONG)
+    if reading() != SOURCE:
+        told = say(Message("explain.language"))
+        lines += wrapped(told, style.width, ink=Ink.QUIET)
+    return lines
 
 
 def _method(sheet: "ProofSheet", style: Style) -> list[Line]:

@@ -11,6 +11,7 @@ from limen.model.doorway import Doorway
 from limen.quantity import Grade
 from limen.report.contents import Contents, Limit
 from limen.report.tongue import Plain, Tongue
+from limen.words import SOURCE
 
 _NUMBER = re.compile(r"[-−]?\d")
 _STATED = "stated"
@@ -32,12 +33,23 @@ def grounds(contents: Contents, tongue: Tongue, digest: str) -> Plain:
             for one in contents.books
         ],
         "grades": [_graded(one, tongue) for one in _used(contents.limits)],
-        "notes": list(dict.fromkeys(n for one in contents.books for n in one.notes)),
+        "notes": [*_foreign(tongue), *_notes(contents)],
         "files": [{"name": n, "digest": d} for n, d in contents.files.items()],
         "findings": digest,
         "version": version("limen"),
         "values": [_doorway(part.study.doorway, tongue) for part in contents.parts],
     }
+
+
+def _foreign(tongue: Tongue) -> list[str]:
+    """In which language the rulebooks speak, for a reader of another one."""
+    if tongue.language == SOURCE:
+        return []
+    return [tongue.say(Message("layout.rulebook_language"))]
+
+
+def _notes(contents: Contents) -> list[str]:
+    return list(dict.fromkeys(n for one in contents.books for n in one.notes))
 
 
 def _limits(limits: Sequence[Limit], tongue: Tongue) -> list[Plain]:
