@@ -68,6 +68,7 @@ export class Drawing {
     for (const grip of this.#root.querySelectorAll<HTMLElement>("[data-grip]")) {
       grip.toggleAttribute("data-chosen", grip.dataset["grip"] === unit);
     }
+    this.#uncover();
   }
 
   /** How much smaller a view is painted than it was drawn, 1 at most. */
@@ -80,6 +81,18 @@ export class Drawing {
   place(): void {
     for (const grip of this.#root.querySelectorAll<HTMLElement>("[data-grip]")) {
       if (grip !== this.#held?.grip) lay(grip);
+    }
+    this.#uncover();
+  }
+
+  /** Where two would lie over each other, only the chosen unit is taken hold of. */
+  #uncover(): void {
+    for (const sheet of this.#root.querySelectorAll("[data-sheet]")) {
+      const grips = [...sheet.querySelectorAll<HTMLElement>("[data-grip]")];
+      const chosen = grips.find((grip) => "chosen" in grip.dataset);
+      for (const grip of grips) {
+        grip.toggleAttribute("data-covered", !!chosen && grip !== chosen && meet(grip, chosen));
+      }
     }
   }
 
@@ -231,6 +244,14 @@ function lay(grip: HTMLElement): void {
   grip.style.left = `${matrix.a * x + matrix.e - box.left}px`;
   grip.style.top = `${matrix.d * y + matrix.f - box.top}px`;
   grip.dataset["left"] = String(matrix.a * x + matrix.e - box.left);
+}
+
+/** Whether less than a finger's width of one grip is left beside another. */
+function meet(one: HTMLElement, other: HTMLElement): boolean {
+  const [a, b] = [one.getBoundingClientRect(), other.getBoundingClientRect()];
+  const across = Math.abs(a.left + a.right - b.left - b.right) / 2;
+  const down = Math.abs(a.top + a.bottom - b.top - b.bottom) / 2;
+  return b.height > 0 && across < (a.width + b.width) / 2 && down < (a.height + b.height) / 2;
 }
 
 /** Follow the pointer at once; the drawing comes after. */

@@ -32,6 +32,7 @@ export class SpaceView {
   #time = 0;
   #stand: Stand | null = "first";
   #eye: Eye | null = null;
+  #past: Built["root"][] = [];
   #asked = false;
   #spread = 0;
   #labels: { named: Named; span: HTMLElement; width: number; height: number }[] = [];
@@ -94,9 +95,10 @@ export class SpaceView {
     return made;
   }
 
+  /** Given back after the next picture: what both are painted with is then kept. */
   #drop(root: Built["root"]): void {
     this.#stage.remove(root);
-    forget(root);
+    this.#past.push(root);
   }
 
   #label(all: readonly Named[]): void {
@@ -153,6 +155,7 @@ export class SpaceView {
       this.#camera.position.set(...upright(eyeAt(this.#eye)));
       this.#camera.lookAt(...upright(this.#eye.at));
       this.#renderer.render(this.#stage, this.#camera);
+      for (const one of this.#past.splice(0)) forget(one);
       this.#name();
     });
   }
