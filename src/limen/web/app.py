@@ -27,10 +27,13 @@ from limen.web.routes_help import help_routes
 from limen.web.routes_history import history_routes
 from limen.web.routes_map import map_routes
 from limen.web.routes_merging import merging_routes
+from limen.web.routes_origins import origin_routes
 from limen.web.routes_out import out_routes
 from limen.web.routes_scene import scene_routes
+from limen.web.routes_sheets import sheet_routes
 from limen.web.routes_sites import site_routes
 from limen.web.routes_survey import survey_routes
+from limen.web.routes_variants import variant_routes
 from limen.web.security import Guarded
 from limen.words import say
 
@@ -64,13 +67,15 @@ def create_app(
     pages = environment(serve_assets(app, static))
     app.state.pages = pages
     app.include_router(site_routes())
-    for made in (fact_routes, history_routes, merging_routes):
+    for made in (fact_routes, history_routes, merging_routes, origin_routes):
         app.include_router(made())
+    app.include_router(variant_routes())
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(scene_routes(app.state.desk))
     app.include_router(help_routes())
     app.include_router(map_routes(app.state.desk))
     app.include_router(survey_routes())
+    app.include_router(sheet_routes())
     app.state.jobs = Jobs()
     app.include_router(out_routes())
     app.include_router(api_routes())

@@ -51,3 +51,16 @@ KNOWN = Table(
     Column("said", Text, nullable=False),
 )
 """What a list says of a site, worked out once; it can be thrown away."""
+
+VARIANT = Table(
+    "variant",
+    METADATA,
+    Column("id", String, primary_key=True),
+    Column("site", String, ForeignKey("site.id"), nullable=False),
+    Column("doorway", String, nullable=False),
+    Column("name", String, nullable=False),
+    Column("text", Text, nullable=False),
+    Column("changed", String, nullable=False),
+    Column("away", Boolean, nullable=False),
+)
+"""Settings of a doorway under a name; their text is never changed."""
