@@ -20,6 +20,7 @@ from limen.words import (
     unbroken,
     visible,
 )
+from limen.words.saying import UNBROKEN
 
 
 def _short(measure: Measure) -> Message:
@@ -103,8 +104,19 @@ def test_a_key_can_be_asked_for() -> None:
 
 @given(st.text())
 def test_nothing_from_a_file_moves_the_cursor_or_changes_the_colour(text: str) -> None:
-    assert visible(text).isprintable()
-    assert say(Message("cli.found", {"what": text})).isprintable()
+    assert _harmless(visible(text))
+    assert _harmless(say(Message("cli.found", {"what": text})))
+
+
+def _harmless(text: str) -> bool:
+    """Printable, but for the spaces at which a line does not break."""
+    return all(one.isprintable() or one in "\xa0\u202f" for one in text)
+
+
+def test_a_space_at_which_no_line_breaks_stays_in_what_fills_a_gap() -> None:
+    assert say(Message("cli.found", {"what": "1\xa0: a\u202f; b"})).endswith(
+        "1\xa0: a\u202f; b"
+    )
 
 
 @pytest.mark.parametrize(

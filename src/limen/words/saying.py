@@ -13,8 +13,10 @@ from limen.words.reading import reading
 
 Value = str | int | float | Measure | Message
 
+UNBROKEN = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
 _UNITS = r"\d+/\d+|mm²?|mm/s|m|ft|in|s|min|h|kg|lbf?|N|J|kWh|V|m?A|%|°"
 _UNIT = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w]))")
+_SPACES = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
 _WHOLE_DEGREE = 1e-6
 _ANGLE_DECIMALS = 1
 _SLOW = 0.2
@@ -232,7 +234,11 @@ def unbroken(text: str) -> str:
 
 
 def visible(text: str) -> str:
-    """The text without what no reader sees: control characters never pass."""
+    """The text without what no reader sees: control characters never pass.
+
+    Spaces at which a line does not break do: a language sets them before its marks.
+    """
     return "".join(
-        one if one.isprintable() else "\N{REPLACEMENT CHARACTER}" for one in text
+        one if one.isprintable() or one in _SPACES else "\N{REPLACEMENT CHARACTER}"
+        for one in text
     )
