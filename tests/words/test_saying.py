@@ -20,7 +20,6 @@ from limen.words import (
     unbroken,
     visible,
 )
-from limen.words.saying import UNBROKEN
 
 
 def _short(measure: Measure) -> Message:

@@ -13,7 +13,6 @@ from limen.words.reading import reading
 
 Value = str | int | float | Measure | Message
 
-UNBROKEN = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
 _UNITS = r"\d+/\d+|mm²?|mm/s|m|ft|in|s|min|h|kg|lbf?|N|J|kWh|V|m?A|%|°"
 _UNIT = re.compile(rf"(?<=\d) (?=(?:{_UNITS})(?![\w]))")
 _SPACES = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
