@@ -7,6 +7,7 @@ const entries: Record<string, string> = {
   main: "src/main.ts",
   doorway: "src/doorway/main.ts",
   survey: "src/survey/main.ts",
+  sheets: "src/sheets/main.ts",
   facts: "src/facts/main.ts",
 };
 

@@ -53,10 +53,14 @@ def read_sheet(name: str, folders: Sequence[Path] = ()) -> SheetFile | None:
         path = folder / f"{name}.toml"
         if _stands(path):
             return _read(name, str(path), read_text(path))
+    text = generic_text(name)
+    return None if text is None else _read(name, f"limen/sheets/{name}.toml", text)
+
+
+def generic_text(name: str) -> str | None:
+    """The text of the generic sheet of this name; None if there is none."""
     generic = _generic().joinpath(f"{name}.toml")
-    if not generic.is_file():
-        return None
-    return _read(name, f"limen/sheets/{name}.toml", generic.read_text("utf-8"))
+    return generic.read_text("utf-8") if generic.is_file() else None
 
 
 def parse_sheet(text: str, *, name: str) -> Sheet:

@@ -8,7 +8,9 @@ request came from, and that it came from the same origin.
 import re
 from collections.abc import Mapping
 
-_FORMS = re.compile(r"(?:/sites/[\w-]{1,40})?/survey")
+_FORMS = re.compile(
+    r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
+)
 _KIND = "application/x-www-form-urlencoded"
 
 

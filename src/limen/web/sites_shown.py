@@ -7,6 +7,7 @@ from urllib.parse import urlencode
 
 from limen.desk.library import Desk
 from limen.desk.library_lines import SiteLine
+from limen.desk.sheet_shelf import named_in
 from limen.exchange import Tally
 from limen.findings import Verdict
 from limen.words import say_count
@@ -101,6 +102,7 @@ def view_of(desk: Desk, line: SiteLine) -> dict[str, Any]:
         "row": row_of(line),
         "doors": [(door, counts_of(door.tally)) for door in line.doors],
         "history": desk.library.history(line.stored.id)[:MOST_VERSIONS],
+        "sheets": named_in(desk, line.stored.id),
     }
 
 
