@@ -101,7 +101,6 @@ def _length(typed: str, units: str) -> str:
 
 def _with_unit(typed: str, bare: re.Pattern[str], unit: str) -> str:
     typed = unnumbered(typed, reading())
-    typed = unnumbered(typed, reading())
     parts = _OFF.split(typed)
     if not any(bare.fullmatch(part) for part in parts):
         return typed

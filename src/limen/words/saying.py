@@ -26,6 +26,7 @@ _NAMED = {
     "fitting": "fitting",
     "face": "drawing.face",
     "grade": "grade_short",
+    "side": "side",
 }
 """Gaps that are filled by a name of ours, and the table that has its word."""
 _DAYS = frozenset({"day", "checked"})

@@ -2,6 +2,7 @@
  * A stopwatch for three runs. The moment that counts is that of the press, not of its
  * release, nor of when the page comes to it.
  */
+import { written } from "../numbers.ts";
 
 const RUNS = 3;
 
@@ -76,8 +77,8 @@ class Watch {
   #stop(at: number, timed: Timed): void {
     const time = Math.max(at - timed.since, 0) / 1000;
     this.#timed = null;
-    this.#keep((runs) => runs.map((run, place) => (place + 1 === timed.number ? time.toFixed(2) : run)));
-    this.#say("took", timed.number, time.toFixed(2));
+    this.#keep((runs) => runs.map((run, place) => (place + 1 === timed.number ? seconds(time) : run)));
+    this.#say("took", timed.number, seconds(time));
   }
 
   #clear(): void {
@@ -127,9 +128,9 @@ class Watch {
     requestAnimationFrame(() => this.#tick());
   }
 
-  #time(seconds: number): void {
+  #time(passed: number): void {
     const shown = this.#part("time");
-    if (shown) shown.textContent = Math.max(seconds, 0).toFixed(2);
+    if (shown) shown.textContent = seconds(Math.max(passed, 0));
   }
 
   #show(): void {
@@ -162,4 +163,9 @@ class Watch {
     const said = this.#part("says");
     if (said) said.textContent = this.#word(name, number, time);
   }
+}
+
+/** Hundredths, with the comma or point of the page's language. */
+function seconds(time: number): string {
+  return written(time.toFixed(2));
 }
