@@ -8,8 +8,6 @@ from starlette.datastructures import FormData
 
 from limen.words import reading, unnumbered
 
-from limen.words import reading, unnumbered
-
 UNKNOWN = "-"
 TEXTS = (
     "site",
