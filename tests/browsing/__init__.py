@@ -10,7 +10,9 @@ from browsing.pages import (
     axe,
     chromium,
     person,
+    rested,
     saved,
+    told,
 )
 from browsing.server import DAY, Desk, Refused, demo_text, running
 
@@ -28,6 +30,8 @@ __all__ = [
     "chromium",
     "demo_text",
     "person",
+    "rested",
     "running",
     "saved",
+    "told",
 ]
