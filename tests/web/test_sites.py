@@ -205,7 +205,8 @@ def test_every_earlier_text_can_be_fetched(
     where = f"/sites/{site['id']}/versions"
     assert client.get(f"{where}/1.toml").text == STARTER
     assert client.get(f"{where}/3.toml").status_code == 404
-    assert f"{where}/1.toml" in client.get(f"/sites/{site['id']}", headers=PAGE).text
+    look = client.get(f"/sites/{site['id']}/history/1", headers=PAGE).text
+    assert f"{where}/1.toml" in look
 
 
 def test_the_demo_is_added_under_a_name_that_says_its_state(

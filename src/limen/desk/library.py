@@ -8,7 +8,7 @@ Nothing is kept of a text that was refused; whoever sent it still has it.
 import os
 import sys
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
@@ -97,6 +97,9 @@ class Desk:
     )
     books: Kept["Rulebook"] = field(default_factory=lambda: Kept["Rulebook"](32))
     studies: Kept[Study] = field(default_factory=lambda: Kept[Study](256))
+    reads: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]] = field(
+        default_factory=lambda: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]](32)
+    )
 
     @property
     def values(self) -> Path:

@@ -1,6 +1,7 @@
 /** The entry of the doorway page: who presses what, and what that means. */
 import "./doorway.css";
 import "../space/space.css";
+import { wireOrigins } from "../facts/origins.ts";
 import { wireKnobs } from "../knob.ts";
 import { wireClash } from "../clash/doorway.ts";
 import { wireMap } from "../map/main.ts";
@@ -18,6 +19,7 @@ if (root) {
   root.addEventListener("change", (event) => changed(page, event.target));
   root.addEventListener("click", (event) => pressed(page, event));
   document.addEventListener("keydown", (event) => keyed(page, event));
+  wireOrigins(root.dataset["address"] ?? "");
   wireClash(root, (version) => page.settled(version));
   page.begin();
   wireMap(root);
