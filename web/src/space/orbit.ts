@@ -18,6 +18,7 @@ const LOWEST = 0.04;
 const STEEPEST = Math.PI / 2 - 0.01;
 const NEAREST = 0.6;
 const FURTHEST = 40;
+const CENTRING = 6; // times
 const ROOM = 1.04; // of the picture, left free around what is looked at
 
 const degrees = (angle: number): number => (angle * Math.PI) / 180;
@@ -34,15 +35,27 @@ export function standing(stand: Stand, points: readonly Place[], aspect: number)
   const [round, up] = STANDS[stand];
   const axes = axesOf(round, up);
   const seen = points.map((point) => axes.map((axis) => dot(axis, point)));
-  const middles = axes.map((_, n) => middle(seen.map((one) => one[n]!)));
-  const tall = Math.tan(LENS / 2) / ROOM;
-  let far = NEAREST;
-  for (const one of seen) {
-    const [aside, above, near] = one.map((value, n) => value - middles[n]!) as [number, number, number];
-    far = Math.max(far, near + Math.abs(aside) / (tall * aspect), near + Math.abs(above) / tall);
+  const at = axes.map((_, n) => middle(seen.map((one) => one[n]!)));
+  let far = farEnough(seen, at, aspect);
+  // What is near looks larger, so the middle of the picture is not that of the thing.
+  for (let turn = 0; turn < CENTRING; turn += 1) {
+    for (const n of [0, 1]) {
+      at[n]! += far * middle(seen.map((one) => (one[n]! - at[n]!) / (far - (one[2]! - at[2]!))));
+    }
+    far = farEnough(seen, at, aspect);
   }
-  const at = [0, 1, 2].map((n) => axes.reduce((sum, axis, m) => sum + axis[n]! * middles[m]!, 0));
-  return { round, up, far: Math.min(far, FURTHEST), at: at as unknown as Place };
+  const place = [0, 1, 2].map((n) => axes.reduce((sum, axis, m) => sum + axis[n]! * at[m]!, 0));
+  return { round, up, far: Math.min(far, FURTHEST), at: place as unknown as Place };
+}
+
+/** How far off all is in the picture; places are aside, above and towards the eye. */
+function farEnough(seen: readonly number[][], at: readonly number[], aspect: number): number {
+  const tall = Math.tan(LENS / 2) / ROOM;
+  const needed = seen.map((one) => {
+    const [aside, above, near] = one.map((value, n) => value - at[n]!) as [number, number, number];
+    return near + Math.max(Math.abs(aside) / (tall * aspect), Math.abs(above) / tall);
+  });
+  return Math.max(NEAREST, ...needed);
 }
 
 function middle(values: readonly number[]): number {
