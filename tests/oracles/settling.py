@@ -21,6 +21,7 @@ PLAUSIBLE: Table = {
     "read.left_end": "-1150 mm",
     "read.right_end": "1150 mm",
     "sheet.presence.fan": {"form": "angles", "choices": {"wide": "28 deg"}},
+    "reduced_width": "1200 mm",
     "leaves.planes": ["22 mm", "-22 mm"],
     "thing.along": "1500 mm",
     "thing.out": "900 mm",
@@ -147,6 +148,9 @@ def _write_sheet(name: str, sheet: Table, key: str) -> None:
     if way == ["presence", "fan", "spacing"]:
         sheet["presence"]["fan"]["spacing"] = "equal on floor"
         return
+    if way[:2] == ["presence", "fan"] and _other_form(sheet, whole()[1][name]):
+        _write_angle(sheet["presence"]["fan"], way[2:])
+        return
     if way[0] == "presence" and way[1] == "rows":
         for row, whole_row in zip(
             sheet["presence"]["rows"], whole()[1][name]["presence"]["rows"], strict=True
@@ -157,6 +161,17 @@ def _write_sheet(name: str, sheet: Table, key: str) -> None:
     for step in way[:-1]:
         sheet = _made(sheet, whole()[1][name], step, key)
     sheet[way[-1]] = value
+
+
+def _other_form(sheet: Table, like: Table) -> bool:
+    """Whether a sheet has its fan in another form than the whole one."""
+    return sheet["presence"]["fan"]["form"] != like["presence"]["fan"]["form"]
+
+
+def _write_angle(fan: Table, way: list[str]) -> None:
+    """The spots' angles, where a fan has those; its other keys it has not."""
+    if fan["form"] == "angles" and way[:1] in ([], ["choices"]):
+        fan["choices"] = {**fan["choices"], "wide": "28 deg"}
 
 
 def _value(table: Any, way: list[str], key: str) -> Any:

@@ -368,3 +368,22 @@ def test_a_walk_to_the_lamp_settles_how_far_it_reaches() -> None:
     changes = {"use.fastest": "1.2 m/s", f"{OUTSIDE}.read": WALKED}
     keys = {one.key for one in of(changes).lacking}
     assert "fitting[outside].read.lit_ahead" not in keys
+
+
+@pytest.mark.parametrize(
+    ("key", "figure", "named"),
+    [
+        ("motion.opening_runs", ["2.5 s, estimate", "2.4 s"], "motion.opening_runs"),
+        ("leaves.travel", "1000 mm, unsure", "leaves.travel"),
+        ("clear_width", "2000 mm, estimate", "clear_width"),
+    ],
+)
+def test_every_weak_figure_of_the_opening_is_named(
+    key: str, figure: object, named: str
+) -> None:
+    """What lets nothing hold says so: a verdict that names nothing settles nothing."""
+    found = of({"motion.closing_speed": None, key: figure})
+    if found.verdict is Verdict.NOT_SHOWN:
+        assert found.lacking
+    weak = {one.key for one in found.lacking if one.message.key == "lack.grade"}
+    assert named in weak

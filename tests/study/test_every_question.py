@@ -82,6 +82,14 @@ OWN_DOUBT = (
 """Reasons that another setting may settle as well as a closer reading."""
 
 
+DISAGREE = {
+    "approach.lack.fit",
+    "approach.lack.walk_differs",
+    "lack.speed_differs",
+}
+"""What is stated cannot be true together: one plausible figure does not mend that."""
+
+
 @cache
 def book(seed: int) -> Rulebook:
     return open_shelf().edition(*EDITIONS[seed % len(EDITIONS)])
@@ -151,6 +159,8 @@ def _not_settled(
     given: set[str] = set()
     for _ in range(ROUNDS):
         keys = {lack.key for lack in finding.lacking}
+        if not keys:
+            return "names nothing that would settle it"
         again = keys & given
         if again:
             return "" if _by_its_own_doubt(finding) else f"asked again: {sorted(again)}"
@@ -171,7 +181,8 @@ def _not_settled(
 
 
 def _by_its_own_doubt(finding: Finding) -> bool:
-    return finding.because.key.endswith(OWN_DOUBT)
+    told = {lack.message.key for lack in finding.lacking}
+    return finding.because.key.endswith(OWN_DOUBT) or bool(told & DISAGREE)
 
 
 def _with(

@@ -255,11 +255,13 @@ def weaker_supply(door: Table, sheets: dict[str, Table], k: float) -> bool:
 
 
 def poorer_cable(door: Table, sheets: dict[str, Table], k: float) -> bool:
+    """A longer, thinner cable; its loop is measured that much greater, as it is."""
+    longer, thinner = 1 + 4 * k, 1 - 0.95 * k
     return any(
         [
-            *_fittings(door, "cable.length", lambda text: scaled(text, 1 + 4 * k)),
-            *_fittings(door, "cable.area", lambda text: scaled(text, 1 - 0.95 * k)),
-            *_fittings(door, "cable.loop", lambda text: scaled(text, 1 + 200 * k)),
+            *_fittings(door, "cable.length", lambda text: scaled(text, longer)),
+            *_fittings(door, "cable.area", lambda text: scaled(text, thinner)),
+            *_fittings(door, "cable.loop", lambda t: scaled(t, longer / thinner)),
         ]
     )
 

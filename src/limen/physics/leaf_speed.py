@@ -66,8 +66,9 @@ def closing_speeds(doorway: Doorway) -> Span | Missing:
     rest has a top speed from L/T, never gaining or losing speed slowly, to 2L/T,
     the triangle.  A slow zone z crept at w leaves L - z for the time before it,
     which is T less z/w to 2z/w (it stops within the zone).  Where the
-    stopwatch shows a quicker leaf than was set, from the least to the most of both;
-    where it shows a slower one, as set.
+    stopwatch, its figures as stated, shows a quicker leaf than was set, from the
+    least to the most of both, however wide the ± that would let them meet; where it
+    shows a slower one, as set.
 
     Args:
         doorway: its ``motion``, ``leaves.travel`` and ``clear_width``.
@@ -89,20 +90,47 @@ def closing_speeds(doorway: Doorway) -> Span | Missing:
     if set_to is None:
         return found
     entered = Span(set_to.low, set_to.high, (set_to.grade,))
-    return _both(entered, found) if isinstance(found, Span) else entered
+    if not speed_contradicted(doorway):
+        return entered
+    return _both(entered, found) if isinstance(found, Span) else found
 
 
 def speed_contradicted(doorway: Doorway) -> bool:
-    """Whether the stopwatch shows a quicker closing leaf than was entered."""
-    set_to, speeds = doorway.motion.closing_speed, closing_speeds(doorway)
-    return set_to is not None and isinstance(speeds, Span) and len(speeds.grades) > 1
+    """Whether the stopwatch shows a quicker closing leaf than was entered.
+
+    By the figures as stated: were their ± to count, a looser figure would make what
+    contradicts it agree, and the door be believed.
+    """
+    motion, set_to = doorway.motion, doorway.motion.closing_speed
+    once, runs = motion.closing_time, motion.closing_runs
+    timed = spread(once and _bare(once), (_bare(run) for run in runs))
+    if set_to is None or timed is None:
+        return False
+    shown = _from_stopwatch(_as_stated(motion), timed, _stroke_as_stated(doorway))
+    return isinstance(shown, Span) and set_to.value < shown.low
+
+
+def _bare(figure: Quantity) -> Quantity:
+    return Quantity(figure.value, 0.0, figure.grade)
+
+
+def _as_stated(motion: Motion) -> Motion:
+    keys = ("slow_zone", "slow_speed")
+    given = {key: getattr(motion, key) for key in keys}
+    return motion.model_copy(update={k: q and _bare(q) for k, q in given.items()})
+
+
+def _stroke_as_stated(doorway: Doorway) -> Span:
+    travel, leaves = doorway.leaves.travel, doorway.leaves
+    bare = leaves.model_copy(update={"travel": travel and _bare(travel)})
+    clear = _bare(doorway.clear_width)
+    return stroke_of(doorway.model_copy(update={"leaves": bare, "clear_width": clear}))
 
 
 def _both(entered: Span, timed: Span) -> Span:
-    """The speed that was entered, unless the stopwatch shows a quicker leaf."""
-    if entered.high >= timed.low:
-        return entered
-    return Span(entered.low, timed.high, (*entered.grades, *timed.grades))
+    """From the least to the most of what was entered and what was timed."""
+    low, high = min(entered.low, timed.low), max(entered.high, timed.high)
+    return Span(low, high, (*entered.grades, *timed.grades))
 
 
 def _from_stopwatch(motion: Motion, timed: Span, stroke: Span) -> Span | Missing:

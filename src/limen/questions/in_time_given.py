@@ -25,7 +25,7 @@ from limen.quantity import Dimension, Quantity
 from limen.questions.approach_field import FieldFacts, fields_of
 from limen.questions.approach_taken import Taken, assumed, stated
 from limen.questions.asking import Asked, lack, once, too_weak
-from limen.questions.leaf_lacks import lacking
+from limen.questions.leaf_lacks import lacking, opening_figures
 
 GROUPS = ("adults", "older", "schoolchildren", "wheelchair")
 """Groups of people whose speeds a rulebook carries: mean ± one standard deviation."""
@@ -44,16 +44,6 @@ LIMITS: dict[str, Dimension] = {
     "fastest": Dimension.SPEED,
     **dict.fromkeys(GROUPS, Dimension.SPEED),
 }
-OPENING = (
-    "opening_speed",
-    "opening_acceleration",
-    "opening_time",
-    "start_delay",
-    "reversal_delay",
-    "braking",
-    "closing_speed",
-    "closing_time",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -350,8 +340,7 @@ def from_where(side: Side) -> Lack:
 
 
 def _rests(asked: Asked, known: tuple[FieldFacts, ...], opening: Opening) -> Taken:
-    motion = asked.doorway.motion
-    figures = ((f"motion.{key}", getattr(motion, key)) for key in OPENING)
+    figures = opening_figures(asked.doorway)
     grades = (*asked.limits_graded(*BODY), *opening.grades, *asked.settled.grades)
     weak = too_weak((*figures, *asked.settled.figures))
     rests = Taken(grades, weak=(*asked.weak_limits(*BODY), *weak))

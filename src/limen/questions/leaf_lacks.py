@@ -42,7 +42,7 @@ def closing_figures(doorway: Doorway) -> Figures:
     return (
         *entered,
         ("motion.closing_time", motion.closing_time),
-        *(("motion.closing_speed", run) for run in motion.closing_runs),
+        *(("motion.closing_runs", run) for run in motion.closing_runs),
         ("motion.slow_zone", motion.slow_zone),
         ("motion.slow_speed", motion.slow_speed),
         ("leaves.travel", doorway.leaves.travel),
@@ -50,10 +50,30 @@ def closing_figures(doorway: Doorway) -> Figures:
     )
 
 
-def closer_speed(doorway: Doorway) -> str:
-    """The key of what tells the closing speed better: the speed, else the stopwatch."""
-    again = speed_contradicted(doorway)
-    return "motion.closing_time" if again else "motion.closing_speed"
+def closer_speed(doorway: Doorway) -> str | tuple[Lack, ...]:
+    """What tells the closing speed better: the speed; the stopwatch if that disagrees.
+
+    Where both were stated and disagree, either may be the one that is wrong.
+    """
+    if not speed_contradicted(doorway):
+        return "motion.closing_speed"
+    keys = ("motion.closing_time", "motion.closing_speed")
+    return tuple(lack("lack.speed_differs", key) for key in keys)
+
+
+def opening_figures(doorway: Doorway) -> Figures:
+    """What says how a door opens, also one that is just closing."""
+    motion = doorway.motion
+    set_to = ("opening_speed", "opening_acceleration", "opening_time", "time_to_most")
+    turned = ("start_delay", "reversal_delay", "braking")
+    return (
+        *((f"motion.{key}", getattr(motion, key)) for key in (*set_to, *turned)),
+        *(("motion.opening_runs", run) for run in motion.opening_runs),
+        ("operator.reacts_in", doorway.operator.reacts_in),
+        *closing_figures(doorway),
+        ("leaves.travel", doorway.leaves.travel),
+        ("clear_width", doorway.clear_width),
+    )
 
 
 def mass_figures(doorway: Doorway) -> Figures:

@@ -149,7 +149,7 @@ def _strikes(asked: Asked, side: Side, stopping: Stopping) -> Finding:
     )
 
 
-def _closer(asked: Asked) -> str:
+def _closer(asked: Asked) -> str | tuple[Lack, ...]:
     doorway = asked.doorway
     if doorway.motion.closing_speed is None or speed_contradicted(doorway):
         return closer_speed(doorway)
