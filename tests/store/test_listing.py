@@ -44,6 +44,17 @@ def test_a_list_says_the_same_of_a_site_as_the_site_itself(library: Library) -> 
     assert [one.id for one in only] == [shown[1][0]]
 
 
+def test_sites_stand_where_a_reader_of_any_language_looks_for_them(
+    library: Library,
+) -> None:
+    names = ["Zentrum", "Öffentliche Bücherei", "École", "ostbau", "Einkauf"]
+    for name in names:
+        library.add(name, "# a text")
+    shown = [one.name for one in listed(library)]
+    assert shown == ["École", "Einkauf", "Öffentliche Bücherei", "ostbau", "Zentrum"]
+    assert [one.name for one in library.sites()] == shown
+
+
 def test_what_is_known_of_a_site_is_replaced(library: Library) -> None:
     site = library.add("A", "x = 1")
     assert listed(library)[0].known is None

@@ -19,6 +19,7 @@ from limen.store.database.stored import (
 )
 from limen.store.database.tables import SITE, VERSION
 from limen.store.editing import digest
+from limen.words import collated
 
 
 def open_library(
@@ -56,10 +57,11 @@ class Library:
 
     def sites(self) -> tuple[Stored, ...]:
         """Every site by name, those put away among them."""
-        order = func.lower(SITE.c.name), SITE.c.id
         with self.engine.connect() as connection:
-            ids = connection.scalars(select(SITE.c.id).order_by(*order)).all()
-            return tuple(_read(connection, one) for one in ids)
+            ids = connection.scalars(select(SITE.c.id)).all()
+            every = [_read(connection, one) for one in ids]
+        # The database knows no other letters than a to z.
+        return tuple(sorted(every, key=lambda one: (collated(one.name), one.id)))
 
     def add(self, name: str, text: str) -> Stored:
         """Keep a new site."""

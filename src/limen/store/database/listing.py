@@ -6,12 +6,13 @@ that names everything it was worked out from.  It can be thrown away.
 
 from dataclasses import dataclass, field
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlalchemy.dialects.sqlite import insert
 
 from limen.store.database.connecting import writing
 from limen.store.database.library import Library
 from limen.store.database.tables import KNOWN, SITE, VERSION
+from limen.words import collated
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,16 +75,17 @@ def listed(library: Library, site_id: str | None = None) -> tuple[Listed, ...]:
         )
         .join(VERSION, of_now)
         .outerjoin(KNOWN, KNOWN.c.site == SITE.c.id)
-        .order_by(func.lower(SITE.c.name), SITE.c.id)
     )
     if site_id is not None:
         rows = rows.where(SITE.c.id == site_id)
     with library.engine.connect() as connection:
         found = connection.execute(rows).all()
-    return tuple(
+    every = (
         Listed(*row[:4], bool(row.archived), row.changed, _known(row.of, *row[7:]))
         for row in found
     )
+    # The database knows no other letters than a to z.
+    return tuple(sorted(every, key=lambda one: (collated(one.name), one.id)))
 
 
 def know(library: Library, site_id: str, known: Known) -> None:
