@@ -76,6 +76,10 @@ def test_a_walk_is_sent_for_the_plan_with_where_the_door_lies_in_it(
     assert "0.4 s, noticed" in drawn
     assert sent["scale"] > 0
     assert 0 < sent["zero"][0] < 900
+    # A unit is taken hold of where it is drawn: its lens is on the middle.
+    wide = sent["zero"][0] / 9
+    assert [one["x"] for one in sent["grips"]] == pytest.approx([wide] * 2, abs=0.01)
+    assert sent["per_metre"] == pytest.approx(sent["scale"] / 9)
     assert "\N{REPLACEMENT CHARACTER}" not in sent["svg"] + sent["html"]
 
 

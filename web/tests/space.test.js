@@ -9,7 +9,7 @@ const orbit = await load("space/orbit.ts");
 const { hatched } = await load("space/hatch.ts");
 const { shown } = await load("space/apart.ts");
 
-const STANDS = ["first", "outside", "inside", "side", "above"];
+const STANDS = ["first", "first inside", "outside", "inside", "side", "above"];
 const POINTS = [];
 for (const x of [-2, 3]) for (const y of [-1, 2.5]) for (const z of [0, 2.4]) POINTS.push([x, y, z]);
 
@@ -42,6 +42,11 @@ test("who stands outside has the right-hand post on the right", () => {
 test("who stands inside has the right-hand post, as it is called from outside, on the left", () => {
   const eye = orbit.standing("inside", POINTS, 1.5);
   assert.ok(pictured(eye, [1, 0, 1])[0] < pictured(eye, [-1, 0, 1])[0]);
+});
+
+test("who looks from inside at first has the inside nearer", () => {
+  const eye = orbit.standing("first inside", POINTS, 1.5);
+  assert.ok(pictured(eye, [0, -1, 0])[2] < pictured(eye, [0, 1, 0])[2]);
 });
 
 test("from above outside is at the lower edge and right is on the right, as in the plan", () => {

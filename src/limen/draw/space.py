@@ -252,6 +252,8 @@ def _wires(study: Study, outline: Outline, finding: Finding | None) -> Iterator[
     half, high = outline.half, outline.high
     frame = ((-half, 0.0), (-half, high), (half, high), (half, 0.0))
     yield Wire(Part.OPENING, tuple((x, 0.0, z) for x, z in frame))
+    around = [(x, y, outline.underside) for x, y in outline.path.corners()]
+    yield Wire(Part.LEAF_PATH, (*around, around[0]))
     dead = dead_units(finding, study)
     for unit in study.units:
         for y, z in unit.barrier:

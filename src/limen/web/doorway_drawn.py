@@ -96,10 +96,11 @@ def drawing(
     if way < 0:
         drawn = seen_from_inside(drawn)
     sheet = lay_out(drawn, float(min(max(width, LEAST_WIDTH), MOST_WIDTH)))
-    held = flat in ("plan", "front")
-    per_metre = 100.0 * way * sheet.panels[0].fit.scale / sheet.width if held else 0.0
-    grips = tuple(_grips(study, flat, sheet, system, way)) if held else ()
-    return Drawing(view, write_sheet(sheet), _says(drawn), per_metre, grips)
+    svg, says = write_sheet(sheet), _says(drawn)
+    if view == "section":
+        return Drawing(view, svg, says, 0.0, ())
+    grips = grips_of(study, flat, sheet, system, way)
+    return Drawing(view, svg, says, percent_a_metre(sheet, way), grips)
 
 
 def to_draw(study: Study, wanted: Finding | None) -> Finding | None:
@@ -124,20 +125,33 @@ def _says(drawn: Scene) -> str:
     return f"{drawn.title}. {drawn.description}"
 
 
-def _grips(
+def percent_a_metre(sheet: Sheet, way: float) -> float:
+    """How much of a drawing's width a metre is, in percent; negative if turned."""
+    return 100.0 * way * sheet.panels[0].fit.scale / sheet.width
+
+
+def grips_of(
     study: Study, view: View, sheet: Sheet, system: Show, way: float
-) -> "list[Grip]":
-    """Every unit whose lens is known along the opening, in the plan and the front."""
+) -> tuple[Grip, ...]:
+    """Every unit whose lens is known along the opening, in the plan and the front.
+
+    Args:
+        study: the doorway and its units.
+        view: plan or front.
+        sheet: the drawing, laid out.
+        system: in which lengths are written.
+        way: -1 if the plan is turned, else 1.
+    """
     movable = {
         one.id
         for one in study.doorway.fitting
         if one.lens is not None and one.lens.along is not None
     }
-    return [
+    return tuple(
         _grip(study, unit, view, sheet, system, way)
         for unit in study.units
         if unit.lens is not None and unit.fitting in movable
-    ]
+    )
 
 
 def _grip(

@@ -1,6 +1,6 @@
 """A walk on the doorway page: the player's words, its table, what it moves."""
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
 from limen.desk.walking import Instant, Walking, has_walk
 from limen.desk.walking_drawn import course, still_plan, still_space
@@ -8,7 +8,13 @@ from limen.draw import lay_out, write_sheet
 from limen.draw.turning import seen_from_inside
 from limen.findings import Finding, Message, Study
 from limen.quantity import Show
-from limen.web.doorway_drawn import LEAST_WIDTH, MOST_WIDTH, Pane
+from limen.web.doorway_drawn import (
+    LEAST_WIDTH,
+    MOST_WIDTH,
+    Pane,
+    grips_of,
+    percent_a_metre,
+)
 from limen.web.doorway_lines import id_of
 from limen.words import numbered, reading, say, say_length, unbroken
 
@@ -64,7 +70,7 @@ def as_played(
 
     Returns:
         ``finding``, ``view``, ``course``; and ``svg`` with ``zero`` and ``scale`` (px)
-        that place the doorway's frame in it, or ``space``.
+        that place the doorway's frame in it and the ``grips`` on it, or ``space``.
     """
 
     def brief(instant: Instant) -> str | None:
@@ -97,4 +103,6 @@ def as_played(
         "svg": write_sheet(sheet),
         "zero": fit.at((0.0, 0.0)),
         "scale": way * fit.scale,
+        "per_metre": percent_a_metre(sheet, way),
+        "grips": [asdict(one) for one in grips_of(study, "plan", sheet, system, way)],
     }

@@ -114,13 +114,15 @@ export class Drawing {
     const sheet = this.#sheet(played.view);
     if (!sheet || !played.svg) return null;
     swap(sheet, played.svg);
+    sheet.closest<HTMLElement>(".drawing")!.dataset["perMetre"] = String(played.per_metre ?? 0);
+    this.#grips({ view: played.view, grips: played.grips ?? [] });
     this.place();
     const svg = sheet.querySelector<SVGSVGElement>(":scope > svg");
     const walk = svg && new PlanWalk(svg, played.course, played);
     return walk && ((moment) => walk.show(moment));
   }
 
-  #grips(drawn: Drawn): void {
+  #grips(drawn: Pick<Drawn, "view" | "grips">): void {
     const sheet = this.#sheet(drawn.view);
     if (!sheet) return;
     for (const one of drawn.grips) {

@@ -11,7 +11,7 @@ export interface Eye {
   at: Place;
 }
 
-export type Stand = "first" | "outside" | "inside" | "side" | "above";
+export type Stand = "first" | "first inside" | "outside" | "inside" | "side" | "above";
 
 export const LENS = (28 * Math.PI) / 180; // how much is seen from top to bottom
 const LOWEST = 0.04;
@@ -24,6 +24,7 @@ const ROOM = 1.04; // of the picture, left free around what is looked at
 const degrees = (angle: number): number => (angle * Math.PI) / 180;
 const STANDS: Record<Stand, readonly [round: number, up: number]> = {
   first: [degrees(28), degrees(30)],
+  "first inside": [degrees(28 - 180), degrees(30)],
   outside: [0, degrees(14)],
   inside: [Math.PI, degrees(14)],
   side: [degrees(90), degrees(7)],

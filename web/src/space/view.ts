@@ -66,7 +66,9 @@ export class SpaceView {
   stand(name: Stand): void {
     if (!this.#scene) return;
     this.#stand = name;
-    this.#eye = standing(name, pointsOf(this.#scene), this.#camera.aspect);
+    // Who stands inside, and has said so, looks from there at first.
+    const within = name === "first" && this.#room.closest("[data-turned]") !== null;
+    this.#eye = standing(within ? "first inside" : name, pointsOf(this.#scene), this.#camera.aspect);
     this.#draw();
   }
 

@@ -3,6 +3,7 @@
  * happens when was computed by the server; here it is only shown.
  */
 import { send } from "../asking.ts";
+import type { Grip } from "../doorway/replies.ts";
 import type { Scene } from "../space/scene.ts";
 import { type Course, now, type Now } from "./course.ts";
 import type { Lies } from "./plan.ts";
@@ -17,6 +18,8 @@ export interface Played extends Lies {
   view: string;
   course: Course;
   svg?: string;
+  per_metre?: number;
+  grips?: Grip[];
   space?: Scene;
   html: string;
 }
