@@ -99,3 +99,11 @@ def test_a_figure_of_the_rulebook_is_looked_up_once_for_all_its_doorways() -> No
     own = not_shown("document", question="wiring.performance_level")
     doors = [study(figure, own, finding(to_confirm=True)) for _ in range(3)]
     assert together(doors).office == 1 + 1 + 3
+
+
+def test_a_check_that_is_due_counts_by_its_weight_and_by_itself() -> None:
+    late = failing(question="keeping.due", weight=Weight.SHOULD)
+    counts = tally([late, failing()])
+    assert (counts.mend, counts.advised, counts.due) == (1, 1, 1)
+    both = together([study(late), study(late), study()])
+    assert both.due == 2

@@ -89,6 +89,24 @@ def test_a_row_that_waits_asks_for_what_is_to_be_done(
     assert mend.status_code == 200
 
 
+def test_the_list_is_narrowed_to_sites_with_a_check_that_is_due(
+    client: TestClient,
+) -> None:
+    def added(name: str, checked: str) -> str:
+        text = STARTER.replace('name = "', f'name = "{name} ', 1)
+        lines = text.replace("clear_width", f"kept.checked = {checked}\nclear_width", 1)
+        reply = client.post("/sites", content=lines.encode())
+        assert reply.status_code == 201, reply.text
+        client.get(f"/sites/{reply.json()['id']}/row")
+        return str(reply.json()["id"])
+
+    late, early = added("Late", "2025-11-24"), added("Early", "2025-11-25")
+    listed = client.get("/", params={"show": "due"}, headers=HTMX).text
+    assert late in listed
+    assert "check due" in listed
+    assert early not in listed
+
+
 def test_a_saved_text_is_the_next_version(
     client: TestClient, site: dict[str, Any]
 ) -> None:

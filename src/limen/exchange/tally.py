@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from limen.findings import Finding, Study, Verdict
 
 MUST = "must"
+DUE = "keeping.due"
 OWN_COPY = "values:"
 """How a key begins that names a figure of the rulebook."""
 _OFFICE = frozenset({"document", "kept", "sheet", "values"})
@@ -23,12 +24,14 @@ class Tally:
         measure: things to be measured or read at the door before more is shown.
         office: papers and figures to be found or confirmed at a desk.
         advised: what fails without being a must.
+        due: doorways whose check is due; counted above as well, by its weight.
     """
 
     mend: int
     measure: int
     office: int
     advised: int
+    due: int = 0
 
 
 def tally(findings: Iterable[Finding]) -> Tally:
@@ -42,9 +45,9 @@ def tally(findings: Iterable[Finding]) -> Tally:
     must = {one.question for one in failing if one.weight == MUST}
     other = {one.question for one in failing if one.weight != MUST}
     door, office = _lacking(every)
-    return Tally(
-        len(must), len(door), len(office) + len(_to_confirm(every)), len(other)
-    )
+    due = any(one.question == DUE for one in failing)
+    to_do = len(office) + len(_to_confirm(every))
+    return Tally(len(must), len(door), to_do, len(other), int(due))
 
 
 def together(studies: Iterable[Study]) -> Tally:
@@ -65,6 +68,7 @@ def together(studies: Iterable[Study]) -> Tally:
         sum(one.measure for one in counts),
         sum(one.office for one in counts) - doubled,
         sum(one.advised for one in counts),
+        sum(one.due for one in counts),
     )
 
 

@@ -12,8 +12,8 @@ from limen.exchange import Tally
 from limen.findings import Verdict
 from limen.words import say_count
 
-Show = Literal["all", "mend", "measure", "office", "away"]
-SHOWS: tuple[Show, ...] = ("all", "mend", "measure", "office", "away")
+Show = Literal["all", "mend", "measure", "office", "due", "away"]
+SHOWS: tuple[Show, ...] = ("all", "mend", "measure", "office", "due", "away")
 MOST_VERSIONS = 50
 A_LEAF = 50
 """Sites on one leaf of the list."""
@@ -88,6 +88,7 @@ def counts_of(tally: Tally | None) -> tuple[tuple[str, str], ...]:
         (Verdict.FAILS, "mend", tally.mend),
         (Verdict.NOT_SHOWN, "measure", tally.measure),
         ("", "office", tally.office),
+        (Verdict.FAILS, "due", tally.due),
     )
     return tuple(
         (str(verdict) if count else "", say_count(f"tally.{name}", count))
