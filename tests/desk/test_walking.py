@@ -8,14 +8,17 @@ from pathlib import Path
 import pytest
 
 import limen
+from builders.doorways import a_doorway
 from limen.desk import library_sites as sites
 from limen.desk.library import Desk, open_desk, open_site, study_of
 from limen.desk.spacing import in_space
-from limen.desk.walking import Walking, has_walk, walking
+from limen.desk.walking import Walking, has_walk, told_of, walking
 from limen.desk.walking_drawn import course, still_plan, still_space
 from limen.draw.parts import Part
 from limen.findings import Finding, Study
 from limen.quantity import Show
+from limen.store.bookshelf import open_shelf
+from limen.study.playing import walk_of
 from limen.words import say
 
 DEMO = Path(str(limen.__file__)).parent / "demo" / "alder-quay-as-found.toml"
@@ -106,3 +109,35 @@ def test_a_course_can_be_sent_and_begins_closed(
     assert sent["times"] == sorted(sent["times"])
     assert sent["times"][-1] == sent["ends"]
     assert len(sent["leaves"]) == 2
+
+
+DULL = {"sheet.motion.least_speed": "0.4 m/s"}
+
+
+def _told(question: str, changes: dict[str, object]) -> Walking:
+    """What is told of a walk to the reference doorway with these changes."""
+    doorway, book = a_doorway(changes), open_shelf().edition("en", "2012")
+    found = limen.study(doorway, "en")
+    (finding,) = (
+        one
+        for one in found.findings
+        if one.question == question and one.case == "outside"
+    )
+    walk = walk_of(doorway, book, finding)
+    assert walk is not None
+    return told_of(walk)
+
+
+def test_of_a_slow_walker_it_is_told_how_little_the_radar_is_shown() -> None:
+    walk = _told("approach.slow_walker", DULL)
+    said = [say(one.says) for one in walk.instants]
+    assert [one.mark for one in walk.instants] == ["starts", "enters", "arrives"]
+    assert "leads towards the radar; at least 0.4 m/s is needed" in said[1]
+    assert said[2].endswith("Nothing has noticed it: the door is closed.")
+    assert walk.ends == walk.played.arrives
+
+
+def test_of_a_walk_that_nobody_notices_no_leaf_is_told_to_move() -> None:
+    walk = _told("approach.opens_in_time", {**DULL, "use.fastest": "0.3 m/s"})
+    assert [one.mark for one in walk.instants] == ["starts", "arrives"]
+    assert say(walk.instants[-1].says).startswith("Reaches the leaf path. Nothing")

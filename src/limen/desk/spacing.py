@@ -73,7 +73,7 @@ def plain(drawn: Space) -> Plain:
         "wires": wires,
         "posts": posts,
         "leaves": leaves,
-        "named": [*_labels(drawn.floor), *_names(drawn)],
+        "named": [*_names(drawn), *_labels(drawn.floor)],
         "styles": {part.value: _style(part) for part in sorted(parts | {Part.LEAF})},
     }
 
