@@ -19,7 +19,7 @@ def together(base: str, mine: str, theirs: str) -> str | None:
         theirs: the other one.
 
     Returns:
-        The text; None where both changed the same lines, or lines that touch.
+        The text; None where both changed the same lines, or put lines in beside them.
     """
     lines = base.splitlines(keepends=True)
     if max(len(lines), mine.count("\n"), theirs.count("\n")) > MOST_LINES:
@@ -45,7 +45,9 @@ def _blocks(base: list[str], text: str) -> list[Block]:
 
 
 def _touch(one: Block, other: Block) -> bool:
-    return one[1] >= other[0]
+    """Whether two changes meet; lines side by side do, where one of them is new."""
+    new = one[0] == one[1] or other[0] == other[1]
+    return one[1] >= other[0] if new else one[1] > other[0]
 
 
 def untouched(text: str, plain: str, edited: str) -> str:

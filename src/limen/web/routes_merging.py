@@ -4,6 +4,7 @@ import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, cast
+from urllib.parse import urlsplit
 
 from fastapi import APIRouter, Path, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
@@ -151,7 +152,8 @@ def _settled(
     event = json.dumps({"limen-merged": {"version": site.version}})
     if not by_htmx(request):
         return Response(status_code=303, headers={"Location": to})
-    context = {"said": said, "back": to, "other": other}
+    here = urlsplit(request.headers.get("HX-Current-URL", "")).path
+    context = {"said": said, "back": "" if here == to else to, "other": other}
     html = fill(request, "merging_settled.html", context)
     return HTMLResponse(html, headers={"HX-Trigger": event})
 

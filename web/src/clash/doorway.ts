@@ -19,7 +19,7 @@ export function wireClash(root: HTMLElement, settled: (version: number | null) =
     settled(version);
   });
   root.addEventListener("click", (event) => {
-    const link = event.target instanceof Element ? event.target.closest("[data-clash-keep]") : null;
+    const link = event.target instanceof Element ? event.target.closest("[data-clash-keep='theirs']") : null;
     if (!link) return;
     event.preventDefault();
     settled(null);
