@@ -58,3 +58,8 @@ def test_what_is_written_stays_on_the_slider(start: float, wide: float) -> None:
     else:
         room = {"start": 100 - first.at, "end": first.at}
         assert room.get(first.anchor, 2 * min(first.at, 100 - first.at)) >= ROOM
+
+
+def test_inches_are_written_in_sixteenths_as_a_tape_has_them() -> None:
+    said = {6.125: "6 1/8", -0.1875: "−3/16", 0.0: "0", 12.0: "12", 6.102362: "6 1/8"}
+    assert {value: shown(value, 1 / 16) for value in said} == said
