@@ -4,7 +4,7 @@ import { test } from "node:test";
 
 import { load } from "./loading.js";
 
-const { now } = await load("walk/course.ts");
+const { crosses, now } = await load("walk/course.ts");
 
 const LEAVES = [
   { box: [-2, -1, -0.02, 0.02], high: 2.2, hand: -1, share: 1 },
@@ -69,4 +69,10 @@ test("words are those of the nearer number", () => {
   assert.equal(now(COURSE, 1.4).open, "nothing");
   assert.equal(now(COURSE, 1.6).open, "800 mm");
   assert.equal(now(COURSE, 9).open, "2000 mm");
+});
+
+test("a failure bears its cross in what is not free, else where nobody was noticed", () => {
+  const late = { ...COURSE, late: [[[-0.4, 1], [-0.2, 1]], [[0.2, 1], [0.3, 1]]] };
+  assert.deepEqual(crosses(late).map(([x]) => Math.round(100 * x) / 100), [-0.3, 0.25]);
+  assert.deepEqual(crosses(COURSE), [[0, 1]]);
 });

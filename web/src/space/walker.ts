@@ -1,7 +1,7 @@
 /** Somebody on the way to the door: who they are, the field that lights, what lacks. */
 import { CylinderGeometry, Group, Mesh, SphereGeometry } from "three";
 
-import type { Course, Now } from "../walk/course.ts";
+import { type Course, crosses, type Now } from "../walk/course.ts";
 import { area, chain, lines, onFloor, paint, put } from "./build.ts";
 import type { Inks } from "./inks.ts";
 import { mark } from "./marks.ts";
@@ -23,10 +23,7 @@ export function walker(course: Course, inks: Inks): Walker {
   for (const points of course.late) {
     late.add(lines(chain(points.map(onFloor(36))), { ...LINE, stroke: "fails", wide: 6 }, inks));
   }
-  for (const points of course.late) {
-    const [a, b] = [points[0]!, points[points.length - 1]!];
-    late.add(mark("cross", inks("fails"), inks("paper"), [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2, 0.03]));
-  }
+  for (const [x, y] of crosses(course)) late.add(mark("cross", inks("fails"), inks("paper"), [x, y, 0.03]));
   const person = figure(course.body, inks);
   root.add(lit, late, person);
   return {

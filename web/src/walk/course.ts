@@ -69,3 +69,12 @@ function mixed(values: readonly number[], index: number, part: number): number {
   const one = values[index] ?? 0;
   return part === 0 ? one : one + part * ((values[index + 1] ?? one) - one);
 }
+
+/** Where the failure bears its cross: in what is not free, or where nobody was noticed. */
+export function crosses(course: Course): Flat[] {
+  const missed = course.late.map((points): Flat => {
+    const [a, b] = [points[0]!, points[points.length - 1]!];
+    return [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
+  });
+  return missed.length ? missed : [course.stop];
+}

@@ -1,6 +1,6 @@
 /** A walk in the plan: what moves is laid over the drawing of what stands still. */
 import type { Flat } from "../space/scene.ts";
-import type { Course, Now } from "./course.ts";
+import { type Course, crosses, type Now } from "./course.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
 const CROSS = 8; // px
@@ -31,7 +31,10 @@ export class PlanWalk {
       leaf.setAttribute("class", "walk-leaf");
       return leaf;
     });
-    this.#late = made("g", { class: "walk-late" }, course.late.flatMap((one) => this.#lacking(one)));
+    this.#late = made("g", { class: "walk-late" }, [
+      ...course.late.map((one) => made("path", { d: path(one.map(this.#at)) })),
+      ...crosses(course).map((one) => this.#cross(one)),
+    ]);
     this.#person = made("g", { class: "walk-person" }, this.#figure(course.body));
     group.append(this.#lit, ...this.#leaves, this.#person, this.#late);
     if (still) still.after(group);
@@ -54,13 +57,10 @@ export class PlanWalk {
     return made("path", { d: `${path(corners.map(this.#at))}Z` });
   }
 
-  /** What is not free, and a cross in its middle. */
-  #lacking(points: readonly Flat[]): SVGElement[] {
-    const ends = points.map(this.#at);
-    const [a, b] = [ends[0]!, ends[ends.length - 1]!];
-    const [x, y] = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
-    const cross = `M${x - CROSS} ${y - CROSS}l${2 * CROSS} ${2 * CROSS}M${x + CROSS} ${y - CROSS}l${-2 * CROSS} ${2 * CROSS}`;
-    return [made("path", { d: path(ends) }), made("path", { class: "walk-cross", d: cross })];
+  #cross(place: Flat): SVGElement {
+    const [x, y] = this.#at(place);
+    const one = `M${x - CROSS} ${y - CROSS}l${2 * CROSS} ${2 * CROSS}`;
+    return made("path", { class: "walk-cross", d: `${one}M${x + CROSS} ${y - CROSS}l${-2 * CROSS} ${2 * CROSS}` });
   }
 
   #figure([wide, deep]: Flat): SVGElement[] {
