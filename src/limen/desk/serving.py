@@ -17,7 +17,9 @@ def listening(port: int) -> socket.socket:
     Raises:
         Refusal: the port is taken, or may not be used.
     """
-    here = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    # Named as TCP, or asyncio does not know it for one and lets each answer wait 40 ms
+    # for more to send with it (Nagle's algorithm against delayed acknowledgement).
+    here = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     here.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         here.bind((HERE, port))
