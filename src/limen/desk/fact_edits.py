@@ -19,7 +19,7 @@ from limen.store.describing import Told, told_at
 from limen.store.editing import EditError
 from limen.store.editing_whole import rewrite
 from limen.store.explaining import key_text
-from limen.words import say
+from limen.words import retold, say
 
 UNKNOWN = "?"
 """What a choice among several sends where the fact is not known."""
@@ -269,13 +269,14 @@ def _by_key(
 
 def _told(fault: Fault, *, at_its_field: bool) -> str:
     """A fault in one paragraph: why, and what is accepted."""
-    why = f"{fault.why[:1].upper()}{fault.why[1:]}."
-    said = why if at_its_field or not fault.key else f"{fault.key}: {fault.why}."
+    why = retold(fault.why)
+    alone = f"{why[:1].upper()}{why[1:]}."
+    said = alone if at_its_field or not fault.key else f"{fault.key}: {why}."
     example = fault.example
     if at_its_field:
         example = example.rpartition(" = ")[2].strip('"[]')
     missing = at_its_field and not fault.found
-    accepted = "" if missing and example else fault.accepted
+    accepted = "" if missing and example else retold(fault.accepted)
     rest = [
         say(Message(f"desk.fault.{name}", {"what": text}))
         for name, text in (("accepted", accepted), ("example", example))

@@ -8,7 +8,7 @@ from limen.desk.facts import Fact, Part, Told
 from limen.desk.unknowns import Unknown
 from limen.quantity import Show
 from limen.web.facts_units import usual_unit
-from limen.words import say_quantity, say_word
+from limen.words import retold, say_quantity, say_word
 
 SEPARATOR = "; "
 Typed = Mapping[str, Sequence[str]]
@@ -61,7 +61,6 @@ class Field:
     def text(self) -> str:
         """What stands in it, as one text."""
         return ("\n" if self.kind == "texts" else SEPARATOR).join(self.values)
-
 
     @property
     def united(self) -> bool:
@@ -147,7 +146,7 @@ class Dressing:
             needed=told.needed,
             unknown=told.unknown,
             default=_default(told),
-            accepted=told.accepted,
+            accepted=retold(told.accepted),
             unit=usual_unit(told.dimension, self.system),
             read=_read(fact, self.system),
             grade=_grade(fact),

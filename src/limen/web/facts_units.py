@@ -25,6 +25,7 @@ _METRIC: Mapping[Dimension, str] = {
     Dimension.AREA: "mm²",
     Dimension.TEMPERATURE: "°C",
     Dimension.CALENDAR: "months",
+    Dimension.CALENDAR: "months",
 }
 _FEET: Mapping[Dimension, str] = {
     Dimension.LENGTH: "in",

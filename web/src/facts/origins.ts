@@ -6,12 +6,20 @@ export function wireOrigins(address: string): void {
   const dialog = document.querySelector<HTMLDialogElement>("[data-origin-dialog]");
   const body = dialog?.querySelector<HTMLElement>("[data-origin-body]");
   if (!dialog || !body) return;
+  let asked = "";
   document.addEventListener("click", (event) => {
     const url = event.target instanceof Element ? wanted(event.target, address) : null;
     if (!url || event.ctrlKey || event.metaKey) return;
     event.preventDefault();
     event.stopPropagation();
+    asked = url;
     void open(dialog, body, url);
+  });
+  // The line that was asked about may have been written anew meanwhile.
+  dialog.addEventListener("close", () => {
+    if (document.activeElement !== document.body) return;
+    const every = document.querySelectorAll<HTMLElement>("a[data-origin], [data-origin-key]");
+    [...every].find((one) => wanted(one, address) === asked)?.focus();
   });
   // A press beside the panel closes it, as Escape does.
   dialog.addEventListener("click", (event) => {
