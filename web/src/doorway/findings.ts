@@ -38,13 +38,17 @@ export function replace(root: HTMLElement, html: string): void {
   for (const one of root.querySelectorAll<HTMLDetailsElement>("details[data-group]")) {
     one.open = open.get(one.dataset["group"]) ?? one.open;
   }
-  if (focused) root.querySelector<HTMLElement>(`[data-finding="${CSS.escape(focused)}"]`)?.focus();
+  if (focused) root.querySelector<HTMLElement>(focused)?.focus();
 }
 
+/** What leads to the line that has the focus, or to its "where from". */
 function focusIn(root: HTMLElement): string | undefined {
   const focused = document.activeElement;
   if (!(focused instanceof HTMLElement) || !root.contains(focused)) return undefined;
-  return focused.dataset["finding"];
+  const finding = focused.dataset["finding"];
+  if (finding) return `[data-finding="${CSS.escape(finding)}"]`;
+  const origin = focused.matches("a[data-origin]") ? focused.getAttribute("href") : null;
+  return origin ? `a[data-origin][href="${CSS.escape(origin)}"]` : undefined;
 }
 
 const MARKS: Record<string, string> = {};
