@@ -14,7 +14,7 @@ from limen.store.editing import EditError, set_value
 from limen.store.faults import Fault, FileFaults
 from limen.store.reading import decode
 from limen.store.short_full import full_text
-from limen.words import say
+from limen.words import retold, say
 
 DemoState = Literal["as-found", "corrected"]
 _LONGEST_NAME = 200
@@ -189,9 +189,9 @@ def _fault_words(fault: Fault) -> str:
         say(Message(f"desk.fault.{name}", {"what": text}))
         for name, text in (
             ("found", fault.found),
-            ("accepted", fault.accepted),
+            ("accepted", retold(fault.accepted)),
             ("example", fault.example),
         )
         if text
     ]
-    return " ".join((f"{place}{fault.why}.", *rest))
+    return " ".join((f"{place}{retold(fault.why)}.", *rest))

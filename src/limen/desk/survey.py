@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from limen.desk.refusal import Refusal, refusing
 from limen.findings import Message
-from limen.words import say
+from limen.words import retold, say
 
 if TYPE_CHECKING:
     from limen.rules import Edition
@@ -384,7 +384,7 @@ def _refused(survey: Survey, typed: str) -> Why | None:
     if choices and typed not in choices:
         return Why(say(Message("survey.not_listed")))
     faults = faults_of(key, typed)
-    return Why(faults[0].why) if faults else None
+    return Why(retold(faults[0].why)) if faults else None
 
 
 def _kept(survey: Survey, answers: Mapping[str, str]) -> "Kept":

@@ -28,7 +28,7 @@ from limen.findings import Message
 from limen.store.editing import set_value
 from limen.store.short_answers import DOOR_KEYS, short_text
 from limen.store.short_full import full_text
-from limen.words import say
+from limen.words import retold, say
 
 if TYPE_CHECKING:
     from limen.findings import Study
@@ -229,7 +229,7 @@ def _opened(desk: Desk, text: str) -> Opened:
 
 def _lines(faults: FileFaults) -> list[str]:
     return [
-        f"{fault.why}: {fault.found}" if fault.found else fault.why
+        f"{retold(fault.why)}: {fault.found}" if fault.found else retold(fault.why)
         for fault in faults.faults
     ]
 
@@ -298,7 +298,7 @@ def _read(desk: Desk, text: str, name: str) -> None:
         told: dict[str, str] = {}
         for fault in faults.faults:
             key = next((one for one in DOOR_KEYS if one in fault.key), "")
-            told.setdefault(key, fault.why)
+            told.setdefault(key, retold(fault.why))
         raise NotTakenError(told) from faults
 
 

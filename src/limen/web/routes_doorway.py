@@ -44,7 +44,7 @@ from limen.web.doorway_page import (
 from limen.web.look import look_of
 from limen.web.merging_shown import panel_html
 from limen.web.routes_ranges import ranges_told
-from limen.words import say
+from limen.words import retold, say
 
 MOST_EDITS = 60
 Text = Annotated[str, StringConstraints(max_length=200)]
@@ -254,4 +254,5 @@ def _written(opened: Opened, door: str, edits: Mapping[str, str]) -> dict[str, s
         refused_key = Message("doorway_page.refused.key", {"key": key})
         raise Refusal([say(refused_key)]) from None
     except QuantityError as error:
-        raise Refusal([f"{error.why}; accepted: {error.accepted}"]) from None
+        accepted = Message("desk.fault.accepted", {"what": retold(error.accepted)})
+        raise Refusal([f"{retold(error.why)}. {say(accepted)}"]) from None

@@ -11,7 +11,7 @@ from limen.desk.sheet_fields import LISTS, PARTS, Field, Part, Rows, fields_of
 from limen.desk.sheet_form import shown_counts
 from limen.findings import Message
 from limen.quantity import Dimension
-from limen.words import reading, say, unnumbered
+from limen.words import reading, retold, say, unnumbered
 
 UNITS: Mapping[Dimension, str] = {
     Dimension.ANGLE: "deg",
@@ -248,9 +248,9 @@ def said_choice(choice: str) -> str:
 def said_fault(fault: Fault) -> str:
     """Why a field is not taken, and what would be."""
     if not fault.accepted:
-        return fault.why
-    accepted = Message("sheet_page.form.accepted", {"accepted": fault.accepted})
-    return f"{fault.why}. {say(accepted)}"
+        return retold(fault.why)
+    told = {"accepted": retold(fault.accepted)}
+    return f"{retold(fault.why)}. {say(Message('sheet_page.form.accepted', told))}"
 
 
 def _bare(value: str, unit: str) -> str:

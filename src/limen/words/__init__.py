@@ -17,6 +17,7 @@ from limen.words.numbers import (
 )
 from limen.words.places import said_case, said_where
 from limen.words.reading import read_as, read_in, reading
+from limen.words.retelling import retold
 from limen.words.saying import (
     has,
     of_case,
@@ -52,6 +53,7 @@ __all__ = [
     "read_as",
     "read_in",
     "reading",
+    "retold",
     "said_assumed",
     "said_case",
     "said_clause",
