@@ -39,6 +39,7 @@ export default defineConfig({
     cssTarget: ["chrome123", "firefox128", "safari17.5"], // these know light-dark()
     // A data: address for a letter or a picture would need a weaker policy.
     assetsInlineLimit: 0,
+    chunkSizeWarningLimit: 650, // kB: what draws in space, fetched only when it is opened
     modulePreload: { polyfill: false },
     rolldownOptions: {
       input: entries,
