@@ -64,6 +64,7 @@ WITHOUT_A_FIGURE = {
     "mechanics.holds",
     "power_loss.opens",
     "modes.none",
+    "keeping.in_time",
     "keeping.changed_checked",
     "keeping.fault_checked",
 }
