@@ -21,7 +21,7 @@ SIZE = 13.0  # px, of the labels
 LEAST_LABELLED = 34.0  # px of a straight piece of contour that can carry a label
 HALF_SIGN = 7.0  # px
 LETTER = 0.55  # width of a letter over its size
-SHARES = {1: 0.3, 2: 0.5, 3: 0.7}
+SHARES = {1: 0.62, 2: 0.45, 3: 0.78}
 Cell = tuple[int, int]
 
 

@@ -35,6 +35,7 @@ class Shown:
         least: the place with least room, in words.
         stretches: the map in words, along the opening.
         key: band and words of each band that occurs.
+        finer: what is said while a finer map is worked out.
     """
 
     svg: str
@@ -47,6 +48,7 @@ class Shown:
     least: str
     stretches: tuple[str, ...]
     key: tuple[tuple[str, str], ...]
+    finer: str
 
 
 def shown(
@@ -75,6 +77,7 @@ def shown(
         _least(found, system),
         tuple(_stretches(found, levels, system)),
         tuple(_key(found, levels, system)),
+        _finer(found, system),
     )
 
 
@@ -136,6 +139,11 @@ def _heading(found: MarginMap, system: Show) -> str:
     said = say(Message("desk_map.heading", {"question": question, "case": case}))
     pieces = say(Message("desk_map.pieces", {"wide": wide, "deep": deep}))
     return f"{said}. {pieces}"
+
+
+def _finer(found: MarginMap, system: Show) -> str:
+    coarse = say_length(max(found.size), system)
+    return say(Message("desk_map.waits_fine", {"coarse": coarse}))
 
 
 def _least(found: MarginMap, system: Show) -> str:

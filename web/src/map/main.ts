@@ -85,9 +85,10 @@ class MarginMap {
         this.#failed(answer.kind === "refused" ? linesOf(answer.body) : []);
         return;
       }
-      this.#show(answer.body as Mapped, fine);
+      const map = answer.body as Mapped;
+      this.#show(map, fine);
+      this.#state(fine ? "" : map.finer);
     }
-    this.#state("");
   }
 
   #failed(lines: string[]): void {

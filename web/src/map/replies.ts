@@ -13,6 +13,8 @@ export interface Mapped {
   least: string;
   stretches: string[];
   key: [string, string][];
+  /** What is said while a finer map is worked out. */
+  finer: string;
 }
 
 export interface PlaceSaid {
