@@ -181,6 +181,14 @@ def test_a_name_that_stands_twice_is_told_and_not_dropped(desk: Desk) -> None:
     assert not (desk.sheets / "ours.toml").exists()
 
 
+def test_what_has_no_place_in_a_list_is_told_and_not_dropped(desk: Desk) -> None:
+    flat = flat_of(tomllib.loads(SHIPPED["two-row"]))
+    far = "presence.rows.99999999999.angle"
+    with pytest.raises(FormFaultsError) as told:
+        add_form(desk, "ours", {**flat, far: "0 deg"})
+    assert set(told.value.faults) == {far}
+
+
 # The shelf -----------------------------------------------------------------------
 
 

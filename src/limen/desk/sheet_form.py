@@ -52,8 +52,11 @@ def raw_of(flat: Flat) -> Raw:
 
 
 def counts_in(flat: Flat) -> dict[str, int]:
-    """How many each list holds: as far as anything was typed."""
-    return {key: max(_places(flat, key), default=0) for key in LISTS}
+    """How many each list holds: as far as anything was typed, and no more than may."""
+    return {
+        key: min(max(_places(flat, key), default=0), rows.most)
+        for key, rows in LISTS.items()
+    }
 
 
 def shown_counts(flat: Flat) -> dict[str, int]:
@@ -71,6 +74,18 @@ def faults_by_field(faults: tuple[Fault, ...], flat: Flat) -> dict[str, Fault]:
     for fault in faults:
         found.setdefault(_nearest(fault.key, known), fault)
     return found
+
+
+def beyond(flat: Flat) -> tuple[str, ...]:
+    """Fields in places that no list has."""
+    return tuple(
+        name
+        for name, typed in flat.items()
+        for key, rows in LISTS.items()
+        if (found := re.match(rf"{re.escape(key)}\.([0-9]+)\.", name))
+        and typed
+        and not 1 <= int(found[1][:6]) <= rows.most
+    )
 
 
 def named_twice(flat: Flat) -> dict[str, str]:
@@ -219,11 +234,11 @@ def _single(rows: Rows) -> bool:
 
 def _places(flat: Flat, key: str) -> Iterator[int]:
     for name in flat:
-        found = re.match(rf"{re.escape(key)}\.(\d+)\.", name)
+        found = re.match(rf"{re.escape(key)}\.([0-9]{{1,6}})\.", name)
         if found and flat[name]:
             yield int(found[1])
 
 
 def _asked(flat: Flat, key: str) -> int:
     typed = flat.get(f"count.{key}", "")
-    return int(typed) if re.fullmatch(r"\d{1,2}", typed) else 0
+    return int(typed) if re.fullmatch(r"[0-9]{1,2}", typed) else 0

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from limen.desk.library import Desk, FileFaults, Stored, read_stored
 from limen.desk.refusal import Refusal, refusing
-from limen.desk.sheet_form import Flat, faults_by_field, named_twice, raw_of
+from limen.desk.sheet_form import Flat, beyond, faults_by_field, named_twice, raw_of
 from limen.findings import Message
 from limen.store.editing import ChangedOnDiskError, digest, save
 from limen.store.faults import Fault
@@ -256,6 +256,8 @@ def _judge(text: str, flat: Flat, name: str) -> None:
         key: Fault(key, None, f'"{one}"', say(Message("sheet_page.twice")), "")
         for key, one in named_twice(flat).items()
     }
+    far = say(Message("sheet_page.too_many"))
+    faults |= {key: Fault(key, None, "", far, "") for key in beyond(flat)}
     try:
         parse_sheet(text, name=name)
     except FileFaults as told:
