@@ -8,6 +8,7 @@ from collections.abc import Generator, Iterable, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,7 @@ from limen.findings import Message
 from limen.words import retold, say
 
 if TYPE_CHECKING:
+    from limen.model.sheet import Sheet
     from limen.rules import Edition
     from limen.store.short_answers import Kept
 
@@ -323,16 +325,12 @@ def _title(survey: Survey, choice: str) -> str:
 
 def _unit_title(survey: Survey, choice: str) -> str:
     """What a sheet calls its unit; a sheet that cannot be read is told later."""
-    from limen.store.faults import FileFaults
-    from limen.store.sheetfile import BESIDE, read_sheet
+    from limen.store.sheetfile import BESIDE
 
     if choice == NO_UNIT:
         return say(Message("survey.no_unit"))
-    try:
-        found = read_sheet(choice, (survey.path.parent / BESIDE,))
-    except FileFaults:
-        return ""
-    return found.sheet.name if found else ""
+    found = _sheet(choice, survey.path.parent / BESIDE)
+    return found.name if found else ""
 
 
 def _looks_down(name: str, folder: Path) -> bool:
@@ -340,14 +338,33 @@ def _looks_down(name: str, folder: Path) -> bool:
 
     A sheet that cannot be read is offered; what is wrong with it is told then.
     """
+    found = _sheet(name, folder)
+    return found is None or bool(found.presence or found.motion)
+
+
+def _sheet(name: str, folder: Path) -> "Sheet | None":
+    """What a sheet says; None where it cannot be read."""
     from limen.store.faults import FileFaults
-    from limen.store.sheetfile import read_sheet
+    from limen.store.reading import read_text
+    from limen.store.sheetfile import generic_text
+
+    path = folder / f"{name}.toml"
+    try:
+        text = read_text(path) if path.exists() else generic_text(name)
+    except FileFaults:
+        return None
+    return None if text is None else _parsed(text)
+
+
+@lru_cache(maxsize=256)
+def _parsed(text: str) -> "Sheet | None":
+    from limen.store.faults import FileFaults
+    from limen.store.sheetfile import parse_sheet
 
     try:
-        found = read_sheet(name, (folder,))
+        return parse_sheet(text, name="")
     except FileFaults:
-        return True
-    return found is None or bool(found.sheet.presence or found.sheet.motion)
+        return None
 
 
 def _first_open(survey: Survey) -> str:

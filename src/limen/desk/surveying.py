@@ -137,15 +137,16 @@ def judged(survey: Survey) -> Judged:
     return Judged(refused, missing, answered, len(topics))
 
 
-def first_verdict(desk: Desk, survey: Survey) -> First:
+def first_verdict(desk: Desk, survey: Survey, found: Judged) -> First:
     """The findings of the doorway as far as it was answered; nothing is kept.
 
-    Raises:
-        FileFaults: never; what contradicts itself is told in ``lines``.
+    Args:
+        desk: the desk.
+        survey: the survey, as far as it was answered.
+        found: its answers judged; those that are not taken are left out.
     """
     from limen.desk.library import study_of
 
-    found = judged(survey)
     given = {
         key: typed
         for key in applying(survey)

@@ -100,7 +100,7 @@ def _looked(request: Request, site_id: str | None, form: Filled) -> Response:
 def _said(request: Request, survey: Survey, form: Filled) -> dict[str, Any]:
     """All that changes in the page when an answer is given."""
     found, look = judged(survey), look_at(request)
-    first = first_verdict(desk_of(request), survey)
+    first = first_verdict(desk_of(request), survey, found)
     shown = questions_of(survey, form, found)
     counts = tally_of(first)
     return {
@@ -128,7 +128,7 @@ def _page(
     survey = begun(desk, answers_of(form), site_id)
     survey = survey if refused is None else settled(survey)
     found, look = judged(survey), look_at(request)
-    first = first_verdict(desk, survey)
+    first = first_verdict(desk, survey, found)
     shown = questions_of(survey, form, found)
     shown["faults"] = shown["faults"] | (refused or {})
     stored = open_site(desk, site_id).stored if site_id else None
