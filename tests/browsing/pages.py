@@ -87,6 +87,7 @@ def person(
         accept_downloads=True,
     )
     context.set_default_timeout(SOON)
+    context.set_default_navigation_timeout(3 * SOON)
     chosen = {"theme": theme, "units": units, "language": language}
     for name, value in chosen.items():
         context.add_cookies([{"name": f"limen_{name}", "value": value, "url": home}])
