@@ -20,7 +20,7 @@ LEVELS = Levels(
 )
 REACHED = Spot(Verdict.HOLDS, 0.030)
 NARROWLY = Spot(Verdict.HOLDS, 0.004, 0.006)
-MISSED = Spot(Verdict.FAILS, 0.009, 0.011, 0.5)
+MISSED = Spot(Verdict.FAILS, 0.009, 0.011, (0.0, 0.0, 0.5))
 OPEN = Spot(Verdict.NOT_SHOWN)
 NOBODY = Spot(Verdict.NOT_ASKED)
 

@@ -113,6 +113,29 @@ def test_the_place_that_is_missed_most_is_the_one_named(state: str, door: str) -
     )
 
 
+@pytest.mark.parametrize(("state", "door"), MISSED)
+def test_a_body_that_is_missed_stands_in_its_piece_and_is_missed_by_as_much(
+    state: str, door: str
+) -> None:
+    what, made = _map(state, door)
+    case, known = what.case, 0
+    exact = [
+        what.ground.problem(case.units(units), case.place, case.body, exact=True)
+        for units in what.ways
+    ]
+    wide, deep = made.size
+    for number, spot in enumerate(made.spots):
+        if spot.verdict is not Verdict.FAILS or spot.pose is None:
+            continue
+        x, y = made.middle(number % made.columns, number // made.columns)
+        assert abs(spot.pose[0] - x) <= wide / 2 + 2 * HAIR
+        assert abs(spot.pose[1] - y) <= deep / 2 + 2 * HAIR
+        missed = max(clearance(problem, spot.pose) for problem in exact)
+        assert missed >= (spot.least or 0.0) - HAIR
+        known += 1
+    assert known > 0
+
+
 def test_a_finer_map_covers_the_same_floor_and_shows_no_less() -> None:
     what, coarse = _map("corrected", "staff")
     fine = margin_map("presence.leaf_path", what, fine=True)

@@ -15,13 +15,18 @@ class Spot:
         least: the room to spare that was shown, or by how much it is missed at the
             least (m); None if it was not measured out.
         most: no more room than this, or missed by no more (m); None if that is open.
-        yaw: turn of the body at the place that is missed (rad).
+        pose: a body in this piece that is missed by as much: x, y (m) and yaw (rad).
     """
 
     verdict: Verdict
     least: float | None = None
     most: float | None = None
-    yaw: float | None = None
+    pose: tuple[float, float, float] | None = None
+
+    @property
+    def yaw(self) -> float | None:
+        """How the body that is missed is turned (rad)."""
+        return self.pose[2] if self.pose else None
 
 
 @dataclass(frozen=True, slots=True)

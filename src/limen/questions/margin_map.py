@@ -8,17 +8,25 @@ number is better than what was proved.
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from math import ceil
+from math import ceil, isfinite
+from typing import TYPE_CHECKING
 
 from limen.findings import Lack, Margin, Verdict
 from limen.findings.margin_map import MarginMap, Spot
 from limen.geometry.boxes import Box
-from limen.model.doorway import Hand
-from limen.physics.coverage import solve
+from limen.physics.coverage import bracket, solve
 from limen.physics.reach import Ground, Unit, on_path, rest_faces
 from limen.quantity import Outcome
 from limen.questions.asking import Asked
-from limen.questions.coverage import AMPLE, Case, Shown, shows
+from limen.questions.coverage import (
+    AMPLE,
+    MARGIN_CELLS,
+    MARGIN_LIMIT,
+    PRECISION,
+    Case,
+    Shown,
+    shows,
+)
 from limen.questions.presence import (
     BODY,
     path_cases,
@@ -26,6 +34,9 @@ from limen.questions.presence import (
     threshold_cases,
 )
 from limen.questions.room import opening_sides, space_at, trailing_plan
+
+if TYPE_CHECKING:
+    from limen.model.doorway import Hand
 
 COARSE = 0.04
 FINE = 0.02
@@ -163,45 +174,56 @@ def spot_in(what: Mapped, box: Box) -> Spot:
     shown = _asked_of(case, what)
     if case.known.pausing != case.pausing and shown.outcome is not Outcome.HOLDS:
         # rows of which it is not known whether they pause
-        known = _asked_of(case.known, what)
-        shown = (
-            known if known.outcome is not Outcome.HOLDS else Shown(Outcome.NOT_SHOWN)
-        )
-    if shown.outcome is Outcome.NOT_SHOWN and _nobody(case, what):
-        return Spot(Verdict.NOT_ASKED)
-    return _spot(shown)
+        case, shown = case.known, _asked_of(case.known, what)
+        if shown.outcome is Outcome.HOLDS:
+            return Spot(Verdict.NOT_SHOWN)
+    match shown.outcome:
+        case Outcome.HOLDS:
+            return _reached(_asked_of(case, what, margins=True).margin)
+        case Outcome.FAILS:
+            return _missed(case, what, shown)
+        case Outcome.NOT_SHOWN:
+            nobody = _nobody(case, what)
+            return Spot(Verdict.NOT_ASKED if nobody else Verdict.NOT_SHOWN)
+
+
+def _asked_of(case: Case, what: Mapped, *, margins: bool = False) -> Shown:
+    return shows(case, what.ways, what.ground, what.lacks, margins=margins)
+
+
+def _reached(margin: Margin | None) -> Spot:
+    """What is reached, with the room that was shown; open where none was refuted."""
+    if margin is None:
+        return Spot(Verdict.HOLDS)
+    most = margin.value + margin.u if margin.u else None
+    return Spot(Verdict.HOLDS, max(margin.least, 0.0), most)
+
+
+def _missed(case: Case, what: Mapped, shown: Shown) -> Spot:
+    """What is missed, by how much, and the body of this piece that shows it.
+
+    Where only a mounting within what aiming leaves open misses it, or a leaf on its way
+    hides a beam, it is not measured out.
+    """
+    witness = shown.witness
+    if witness is None or witness.kind == "mounting" or witness.gap is not None:
+        return Spot(Verdict.FAILS)
+    units = case.units(next(iter(what.ways), ()))
+    asked = what.ground.problem(units, case.place, case.body, exact=True)
+    found = bracket(
+        asked, precision=PRECISION, limit=MARGIN_LIMIT, max_cells=MARGIN_CELLS
+    )
+    if found.refuted is None or found.refuted > 0.0:
+        return Spot(Verdict.FAILS)
+    least = -found.refuted if isfinite(found.refuted) else MARGIN_LIMIT
+    most = None if found.held is None else -found.held
+    return Spot(Verdict.FAILS, least, most, found.witness)
 
 
 def _nobody(case: Case, what: Mapped) -> bool:
     """Whether no body can stand there, or none that is asked for."""
     empty = what.ground.problem((), case.place, case.body, exact=True)
     return solve(empty).verdict == "holds"
-
-
-def _asked_of(case: Case, what: Mapped) -> Shown:
-    return shows(case, what.ways, what.ground, what.lacks)
-
-
-def _spot(shown: Shown) -> Spot:
-    margin = shown.margin
-    pose = shown.witness.pose if shown.witness else None
-    match shown.outcome:
-        case Outcome.HOLDS:
-            least = max(margin.least, 0.0) if margin else None
-            return Spot(Verdict.HOLDS, least, _end(margin, 1.0))
-        case Outcome.FAILS:
-            least = max(-(margin.value + margin.u), 0.0) if margin else None
-            yaw = pose.yaw if pose else None
-            return Spot(Verdict.FAILS, least, _end(margin, -1.0), yaw)
-        case Outcome.NOT_SHOWN:
-            return Spot(Verdict.NOT_SHOWN)
-
-
-def _end(margin: Margin | None, way: float) -> float | None:
-    """The far end of a bracket; None where it is open."""
-    if margin is None or margin.u == 0.0:
-        return None
-    return way * margin.value + margin.u
 
 
 def _pieces(span: float) -> int:
