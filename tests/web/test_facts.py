@@ -254,6 +254,8 @@ def test_what_a_sheet_or_the_rulebook_lacks_says_where_it_is_stated(
     sheet = next(row for row in rows if row["where"] == "sheet")
     assert sheet["sheets"] == ["old-single-row"]
     assert sheet["sheet_key"]
+    escape = client.get(_facts(site, "escape"), headers=PAGE).text
+    assert 'href="/sheets/old-single-row"' in escape
     page = client.get(_facts(site), headers=PAGE).text
     assert "rule = &#34;en.2012.presence.hold_time&#34;" in page or (
         'rule = "en.2012.presence.hold_time"' in page

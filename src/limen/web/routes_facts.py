@@ -245,10 +245,6 @@ def _context(seen: Seen) -> dict[str, Any]:
         "version": seen.opened.stored.version,
         "values_file": str(desk_of(seen.request).values),
         "today": desk_of(seen.request).day().isoformat(),
-        "sheets_page": any(
-            getattr(one, "path", "").startswith("/sheets/{")
-            for one in seen.request.app.routes
-        ),
         "said": "",
         "refused": [],
     }
