@@ -255,15 +255,21 @@ def weaker_supply(door: Table, sheets: dict[str, Table], k: float) -> bool:
 
 
 def poorer_cable(door: Table, sheets: dict[str, Table], k: float) -> bool:
-    """A longer, thinner cable; its loop is measured that much greater, as it is."""
-    longer, thinner = 1 + 4 * k, 1 - 0.95 * k
-    return any(
-        [
-            *_fittings(door, "cable.length", lambda text: scaled(text, longer)),
-            *_fittings(door, "cable.area", lambda text: scaled(text, thinner)),
-            *_fittings(door, "cable.loop", lambda t: scaled(t, longer / thinner)),
-        ]
-    )
+    """A longer cable, and a thinner one where nobody measured its loop.
+
+    The loop of a longer one is measured that much greater, so that loop and
+    cross-section agree, or disagree, as before.
+    """
+    longer, thinner = 1 + 5 * k, 1 - 1.05 * k
+    cables = [one["cable"] for one in door["fitting"] if one.get("cable")]
+    changed: list[bool] = []
+    for cable in cables:
+        by = {"length": longer, "loop": longer}
+        if "loop" not in cable:
+            by["area"] = thinner
+        for key, factor in by.items():
+            changed.append(change(cable, key, lambda t, f=factor: scaled(t, f)))
+    return any(changed)
 
 
 def shorter_hold(door: Table, sheets: dict[str, Table], k: float) -> bool:
