@@ -1,7 +1,7 @@
 """A walk told instant by instant, and what stands still in its drawings."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
@@ -114,7 +114,7 @@ def test_a_course_can_be_sent_and_begins_closed(
 DULL = {"sheet.motion.least_speed": "0.4 m/s"}
 
 
-def _told(question: str, changes: dict[str, object]) -> Walking:
+def _told(question: str, changes: Mapping[str, object]) -> Walking:
     """What is told of a walk to the reference doorway with these changes."""
     doorway, book = a_doorway(changes), open_shelf().edition("en", "2012")
     found = limen.study(doorway, "en")

@@ -1,5 +1,6 @@
 """A walk that is played is the walk that was judged: same instants, same opening."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import pairwise
 from math import hypot
@@ -26,7 +27,7 @@ MILLIMETRE, INSTANT = 1e-3, 2e-3  # m; s: the table of an opening is that fine
 
 
 def play(
-    question: str, changes: dict[str, object], case: str
+    question: str, changes: Mapping[str, object], case: str
 ) -> tuple[Finding, Played]:
     doorway = a_doorway(changes)
     rule = book().rule_for(question, {})

@@ -255,17 +255,17 @@ def weaker_supply(door: Table, sheets: dict[str, Table], k: float) -> bool:
 
 
 def poorer_cable(door: Table, sheets: dict[str, Table], k: float) -> bool:
-    """A longer cable, and a thinner one where nobody measured its loop.
+    """A longer cable, its loop measured that much greater; a thinner one.
 
-    The loop of a longer one is measured that much greater, so that loop and
-    cross-section agree, or disagree, as before.
+    Where loop and cross-section are both stated the cross-section stays, so that
+    they agree, or disagree, as before.
     """
-    longer, thinner = 1 + 5 * k, 1 - 1.05 * k
-    cables = [one["cable"] for one in door["fitting"] if one.get("cable")]
+    longer, thinner = 1 + 5 * k, 1 - 1.08 * k
     changed: list[bool] = []
-    for cable in cables:
-        by = {"length": longer, "loop": longer}
-        if "loop" not in cable:
+    for cable in (one["cable"] for one in door["fitting"] if one.get("cable")):
+        both = "loop" in cable and ("area" in cable or "awg" in cable)
+        by = {"length": longer, "loop": longer if both else longer / thinner}
+        if not both:
             by["area"] = thinner
         for key, factor in by.items():
             changed.append(change(cable, key, lambda t, f=factor: scaled(t, f)))

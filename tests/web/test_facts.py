@@ -135,8 +135,7 @@ def test_a_thing_is_added_and_taken_out(client: TestClient, site: str) -> None:
         "thing.1.height": "900",
         "thing.1.moves": "",
     }
-    more = {"part": "thing.1", "place": "list"}
-    reply = _set(client, site, thing, **more)
+    reply = _set(client, site, thing, part="thing.1", place="list")
     assert reply.status_code == 200
     assert "Thing: plant" in reply.text
     assert 'name = "plant"' in _text(client, site)

@@ -16,7 +16,7 @@ def site(client: TestClient) -> str:
     return f"/sites/{reply.json()['id']}/doorways"
 
 
-def _map(client: TestClient, site: str, door: str, **what: object) -> dict[str, object]:
+def _map(client: TestClient, site: str, door: str, **what: str) -> dict[str, object]:
     reply = client.get(f"{site}/{door}/map", params={"finding": PATH, **what})
     assert reply.status_code == 200
     return reply.json()
@@ -27,7 +27,7 @@ def test_the_layer_lies_on_the_drawing_it_was_asked_for(
 ) -> None:
     what = {"version": 1, "view": "room", "finding": PATH, "width": 840, "rests": True}
     ground = client.post(f"{site}/main/preview", json=what).json()["svg"]
-    layer = _map(client, site, "main", width=840)["svg"]
+    layer = _map(client, site, "main", width="840")["svg"]
     assert isinstance(layer, str)
     boxes = [re.findall(r'viewBox="([^"]+)"', one) for one in (ground, layer)]
     assert boxes[0] == boxes[1]

@@ -49,7 +49,7 @@ class Remembered:
 
 
 def basis(desk: Desk) -> str:
-    """A digest of all that tallies rest on besides the text: day, sheets, figures, limen."""
+    """A digest of what tallies rest on beside the text: day, sheets, figures, limen."""
     state = sheets_state(desk.sheets)
     figures = repr(desk.shelf.values)
     day, limen = desk.day().isoformat(), [version("limen"), _limen()]

@@ -101,10 +101,10 @@ async function keep(form: HTMLFormElement, name: string, latest: { drop(): void 
   }
   if (answer.kind !== "done") return;
   forget(name);
-  location.assign(addressIn(answer.body));
+  location.assign(addressOf(answer.body));
 }
 
-function addressIn(body: unknown): string {
+function addressOf(body: unknown): string {
   const found = typeof body === "object" && body !== null && "address" in body ? body.address : "/";
   return typeof found === "string" && found.startsWith("/") ? found : "/";
 }
