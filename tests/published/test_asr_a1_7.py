@@ -42,10 +42,11 @@ def test_distances_are_kept_in_daily_use(de: Rulebook) -> None:
 
 
 def test_it_asks_for_a_check_at_least_yearly(de: Rulebook) -> None:
-    """Section 10.2, seen; it is noted, not judged."""
+    """Section 10.2, seen."""
     assert any("at least yearly" in note for note in de.notes)
+    assert rule_of(de, "keeping.due").limit("interval").value == 12.0
 
 
 def test_its_figures_agree_with_the_european_ones(de: Rulebook) -> None:
     gaps = [one for one in de.differences if one.authority.document == "ASR A1.7"]
-    assert [one.how for one in gaps] == [How.AGREES, How.CITES]
+    assert [one.how for one in gaps] == [How.AGREES, How.CITES, How.AGREES]

@@ -27,5 +27,12 @@ def test_opening_without_power_is_asked_by_both_and_both_are_cited(
     assert uk.limits == en.limits
 
 
-def test_no_british_figure_changes_what_is_judged() -> None:
-    assert {one.how for one in shipped("uk", "2023").differences} == {How.CITES}
+def test_no_british_figure_but_how_often_to_check_changes_what_is_judged() -> None:
+    """Half-yearly service: common practice, no source."""
+    others = {
+        (one.rule, one.how)
+        for one in shipped("uk", "2023").differences
+        if one.how is not How.CITES
+    }
+    assert {how for _, how in others} == {How.TIGHTENS}
+    assert all("keeping.due" in rule for rule, _ in others)

@@ -56,6 +56,8 @@ FROM_MEMORY = {
     ("approach.minimum_zone", "edge_loss"): "75 mm",
     # A156.10-2005, 8.1.2, borrowed as an engineering check
     ("approach.slow_walker", "speed"): "6 in/s",
+    # EN 16005, clause to be confirmed: checked at least once a year
+    ("keeping.due", "interval"): "12 months",
     # ISO 13855, the walking speed of the standard for machinery
     ("leaf.stops_in_time", "step_speed"): "1.6 m/s",
 }
