@@ -17,7 +17,9 @@ export function wireOrigins(address: string): void {
   });
   // The line that was asked about may have been written anew meanwhile.
   dialog.addEventListener("close", () => {
-    if (document.activeElement !== document.body) return;
+    // A browser may let the focus stay in what is no longer shown for a moment.
+    const focused = document.activeElement;
+    if (focused !== document.body && !dialog.contains(focused)) return;
     const every = document.querySelectorAll<HTMLElement>("a[data-origin], [data-origin-key]");
     [...every].find((one) => wanted(one, address) === asked)?.focus();
   });
