@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import ceil, floor, sqrt
 
-from limen.findings import Finding, Message, Remedy, Verdict
+from limen.findings import Finding, Lack, Message, Remedy, Verdict
 from limen.model.doorway import Doorway
 from limen.physics.leaf_speed import (
     Missing,
@@ -18,6 +18,7 @@ from limen.questions.asking import Asked, compared, margin_of
 from limen.questions.leaf_lacks import (
     Figures,
     Said,
+    closer_speed,
     closing_figures,
     joules,
     lacking,
@@ -38,12 +39,12 @@ class Known:
     Attributes:
         energy: with its bounds (J).
         rests_on: the figures it rests on, by key.
-        closer: the key of the figure that would narrow it.
+        closer: what would narrow it: the key of a figure, or what is lacking.
     """
 
     energy: Quantity
     rests_on: Figures
-    closer: str
+    closer: str | tuple[Lack, ...]
 
 
 def closing_energy(asked: Asked) -> tuple[Finding, ...]:
@@ -122,12 +123,10 @@ def energy_known(doorway: Doorway) -> Known | Missing:
     return Known(energy_of(mass, speed).bounded, rests_on, _closer(doorway))
 
 
-def _closer(doorway: Doorway) -> str:
+def _closer(doorway: Doorway) -> str | tuple[Lack, ...]:
     """What to measure first: the speed if it was only timed, then the mass."""
-    if doorway.motion.closing_speed is None:
-        return "motion.closing_speed"
-    if speed_contradicted(doorway):
-        return "motion.closing_time"
+    if doorway.motion.closing_speed is None or speed_contradicted(doorway):
+        return closer_speed(doorway)
     return "leaves.mass" if doorway.leaves.mass is None else "motion.closing_energy"
 
 
