@@ -65,11 +65,7 @@ def tallied(desk: Desk, site_id: str) -> SiteLine:
     Raises:
         NoSuchSiteError: there is none.
     """
-    one, rests_on = _listed(desk, site_id), basis(desk)
-    known = remembered(one, rests_on)
-    if known and known.tally:
-        return _line(one, known)
-    return _read(desk, one, rests_on, ask=True)
+    return _line_of(desk, site_id, ask=True)
 
 
 def glanced(desk: Desk, site_id: str) -> SiteLine:
@@ -78,11 +74,16 @@ def glanced(desk: Desk, site_id: str) -> SiteLine:
     Raises:
         NoSuchSiteError: there is none.
     """
+    return _line_of(desk, site_id, ask=False)
+
+
+def _line_of(desk: Desk, site_id: str, *, ask: bool) -> SiteLine:
+    """What is remembered of a site; else read, and studied if asked to."""
     one, rests_on = _listed(desk, site_id), basis(desk)
     known = remembered(one, rests_on)
     if known and known.tally:
         return _line(one, known)
-    return _read(desk, one, rests_on, ask=False)
+    return _read(desk, one, rests_on, ask=ask)
 
 
 def _listed(desk: Desk, site_id: str) -> Listed:

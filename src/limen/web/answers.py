@@ -8,7 +8,9 @@ from fastapi.responses import JSONResponse, Response
 
 from limen.desk.library import Clash, FileFaults, Stored
 from limen.desk.library_sites import fault_lines
+from limen.findings import Message
 from limen.web.pages import by_htmx, for_people, page, version_told
+from limen.words import say
 
 Rows = list[tuple[int | None, str]]
 
@@ -65,3 +67,24 @@ def too_late(clash: Clash) -> Response:
         "version": clash.theirs.version,
     }
     return JSONResponse(body, 412, version_told(clash.theirs.version))
+
+
+def moved(
+    request: Request, kept: Stored | Clash, to: str, changed: Message
+) -> Response:
+    """A text that became the next version, or came too late to.
+
+    Args:
+        request: of people or a program.
+        kept: the version, or both texts.
+        to: the page on which people go on.
+        changed: what they are told where somebody else saved meanwhile.
+    """
+    if isinstance(kept, Clash):
+        if not for_people(request):
+            return too_late(kept)
+        return refused(request, 412, [say(changed)])
+    if not for_people(request):
+        return told(kept)
+    headers = {"HX-Redirect": to, "Location": to}
+    return Response(status_code=204 if by_htmx(request) else 303, headers=headers)

@@ -7,12 +7,11 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 
 from limen.desk.fact_words import said_change, said_key
 from limen.desk.history import History, Step, against_now, history_of, take_back
-from limen.desk.library import Clash
 from limen.desk.merging import Change
 from limen.findings import Message
 from limen.quantity import Show
-from limen.web.answers import refused, told, too_late
-from limen.web.pages import by_htmx, desk_of, for_people, look_at, page, version_asked
+from limen.web.answers import moved, refused
+from limen.web.pages import desk_of, for_people, look_at, page, version_asked
 from limen.words import say
 
 SiteId = Annotated[str, Path(max_length=60)]
@@ -74,15 +73,8 @@ def taken(request: Request, site_id: SiteId, number: Number) -> Response:
     if base is None:
         return refused(request, 428, [say(Message("desk.refused.no_version"))])
     kept = take_back(desk, site_id, number, base)
-    if isinstance(kept, Clash):
-        if not for_people(request):
-            return too_late(kept)
-        return refused(request, 412, [say(Message("history.changed"))])
-    if not for_people(request):
-        return told(kept)
     to = f"/sites/{site_id}/history?taken={number}"
-    headers = {"HX-Redirect": to, "Location": to}
-    return Response(status_code=204 if by_htmx(request) else 303, headers=headers)
+    return moved(request, kept, to, Message("history.changed"))
 
 
 def _shown(found: History, system: Show) -> dict[str, Any]:

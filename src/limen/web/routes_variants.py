@@ -10,12 +10,12 @@ from starlette.concurrency import run_in_threadpool
 
 from limen.desk import variants
 from limen.desk.dragging import in_full
-from limen.desk.library import Clash, open_site
+from limen.desk.library import open_site
 from limen.desk.refusal import Refusal
 from limen.desk.variants import NOW, KeptVariant
 from limen.draw import View
 from limen.findings import Message
-from limen.web.answers import refused, told, too_late
+from limen.web.answers import moved, refused
 from limen.web.doorway_drawn import VIEWS
 from limen.web.pages import by_htmx, desk_of, for_people, look_at, page, version_asked
 from limen.web.variants_shown import compared
@@ -86,15 +86,8 @@ def taken(request: Request, site_id: Id, door: Id, variant: Id) -> Response:
     if base is None:
         return refused(request, 428, [say(Message("desk.refused.no_version"))])
     done = variants.take(desk, open_site(desk, site_id), door, variant, base)
-    if isinstance(done, Clash):
-        if not for_people(request):
-            return too_late(done)
-        return refused(request, 412, [say(Message("desk.refused.changed"))])
-    if not for_people(request):
-        return told(done)
     to = f"/sites/{site_id}/doorways/{door}"
-    headers = {"HX-Redirect": to, "Location": to}
-    return Response(status_code=204 if by_htmx(request) else 303, headers=headers)
+    return moved(request, done, to, Message("desk.refused.changed"))
 
 
 def _putting(way: str) -> Callable[..., Response]:
