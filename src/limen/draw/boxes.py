@@ -1,5 +1,6 @@
 """Boxes and lines on the sheet, in pixels: x to the right, y down."""
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 
@@ -38,6 +39,16 @@ class Rect(NamedTuple):
         )
 
 
+def meets_any(box: Rect, others: Iterable[Rect]) -> bool:
+    """Whether a box shares more than an edge with any of the others."""
+    left, top, right, bottom = box
+    for other_left, other_top, other_right, other_bottom in others:
+        across = left < other_right and other_left < right
+        if across and top < other_bottom and other_top < bottom:
+            return True
+    return False
+
+
 class Segment(NamedTuple):
     """A straight line on the sheet, px."""
 
@@ -45,6 +56,15 @@ class Segment(NamedTuple):
     ay: float
     bx: float
     by: float
+
+    def near(self, box: Rect) -> bool:
+        """Whether it may meet the box: quicker to ask, and never a wrong no."""
+        ax, ay, bx, by = self
+        left, top, right, bottom = box
+        beside = (ax < left and bx < left) or (ax > right and bx > right)
+        return not beside and not (
+            (ay < top and by < top) or (ay > bottom and by > bottom)
+        )
 
     def meets(self, box: Rect) -> bool:
         """Whether some of it lies within the box."""

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from math import hypot, inf
 from typing import Literal, NamedTuple
 
-from limen.draw.boxes import Rect, Segment
+from limen.draw.boxes import Rect, Segment, meets_any
 from limen.draw.scene import Side
 
 Anchor = Literal["start", "middle", "end"]
@@ -114,15 +114,18 @@ class Room:
         """Whether words may stand there."""
         if not box.within(self.sheet):
             return False
-        apart, clear = box.grown(APART), box.grown(CLEAR)
-        if any(apart.meets(other) for other in self.boxes):
+        # Asked some thousand times a drawing: nothing is made that need not be.
+        if meets_any(box.grown(APART), self.boxes):
             return False
-        return not any(line.meets(clear) for line in self.lines)
+        clear = box.grown(CLEAR)
+        return not any(line.near(clear) and line.meets(clear) for line in self.lines)
 
     def cost(self, box: Rect) -> float:
         """What it costs to stand there."""
         areas = sum(cost for other, cost in self.costs if box.meets(other))
-        return areas + sum(cost for line, cost in self.paths if line.meets(box))
+        return areas + sum(
+            cost for line, cost in self.paths if line.near(box) and line.meets(box)
+        )
 
     def taken(self, place: Place) -> "Room":
         """The room that is left once words stand there."""
@@ -167,7 +170,10 @@ def place_near(
         for turn in _TURNS[prefer]:
             if reach + turn.cost >= least:
                 continue
-            place = _towards(at, size, turn, reach)
+            box = _towards(at, size, turn, reach)
+            if not room.free(box):
+                continue
+            place = Place(box, _anchor(turn.i), _leader(at, box))
             floor = reach + turn.cost + (0.0 if place.leader is None else LEADER)
             cost = _cost(floor, place, room) if floor < least else inf
             if cost < least:
@@ -178,8 +184,7 @@ def place_near(
 
 
 def _cost(floor: float, place: Place, room: Room) -> float:
-    if not room.free(place.box):
-        return inf
+    """What a free place costs, its leader counted."""
     cost = floor + room.cost(place.box)
     leader = place.leader
     if leader is None:
@@ -202,14 +207,12 @@ def _towards(
     size: tuple[float, float],
     turn: Turn,
     reach: float,
-) -> Place:
+) -> Rect:
     (x, y), (wide, high), (i, j, _) = at, size, turn
     slant = SLANT if abs(i) == 1.0 and j else 1.0
     left = x + i * reach * slant - (wide / 2) * (1 - i)
     top = y + j * reach * slant - (high / 2) * (1 - j)
-    box = Rect(left, top, left + wide, top + high)
-    anchor = _anchor(i)
-    return Place(box, anchor, _leader(at, box))
+    return Rect(left, top, left + wide, top + high)
 
 
 def _anchor(i: float) -> Anchor:
@@ -236,11 +239,13 @@ def _anywhere(
         left = sheet.left
         while left + wide <= sheet.right:
             box = Rect(left, top, left + wide, top + high)
-            place = Place(box, "start", _leader(at, box) if led else None)
             x, y = box.middle
-            cost = _cost(hypot(x - at[0], y - at[1]), place, room)
-            if cost < least:
-                best, least = place, cost
+            far = hypot(x - at[0], y - at[1])
+            if far < least and room.free(box):
+                place = Place(box, "start", _leader(at, box) if led else None)
+                cost = _cost(far, place, room)
+                if cost < least:
+                    best, least = place, cost
             left += GRID
         top += GRID
     return best

@@ -16,6 +16,7 @@ import re
 import unicodedata
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import NoReturn
 
 from limen.quantity.grades import Grade
@@ -81,6 +82,11 @@ def parse(
     if not isinstance(text, str):
         why = "neither true nor false is a number" if isinstance(text, bool) else _BARE
         _refuse(str(text), why, dimension)
+    return _parsed(text, dimension, grade)
+
+
+@lru_cache(maxsize=4096)  # a file says the same figures again whenever it is read
+def _parsed(text: str, dimension: Dimension, grade: Grade) -> Quantity:
     plain = _plain(text, dimension)
     body, grade = _split_grade(plain, dimension, grade)
     value_text, sign, u_text = body.partition("±")
