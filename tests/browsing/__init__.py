@@ -1,6 +1,7 @@
 """What journeys through the desk are made of: a server, a person, a page."""
 
 from browsing.pages import (
+    GONE,
     THEMES,
     WIDTHS,
     Opened,
@@ -18,6 +19,7 @@ from browsing.server import DAY, Desk, Refused, demo_text, running
 
 __all__ = [
     "DAY",
+    "GONE",
     "THEMES",
     "WIDTHS",
     "Desk",

@@ -34,12 +34,17 @@ def chromium() -> str:
     return found
 
 
+GONE = 0
+"""In place of a status: there is no answer."""
+
+
 @dataclass
 class Opened:
     """What went wrong in a page while nobody looked.
 
     Attributes:
-        expected: statuses of refusals that this journey provokes.
+        expected: statuses of refusals that this journey provokes; `GONE` where it
+            takes the server away.
         faults: messages of scripts, and answers that nobody expected.
     """
 
@@ -55,6 +60,8 @@ class Opened:
     def _said(self, message: ConsoleMessage) -> None:
         # A refused request is noted with its status, by `_answered`.
         refusals = ("Failed to load resource", "Response Status Error Code")
+        if GONE in self.expected:
+            refusals = (*refusals, "htmx:sendError", "htmx:afterRequest")
         if message.type == "error" and not message.text.startswith(refusals):
             self.faults.append(message.text)
 

@@ -2,7 +2,7 @@
 
 from playwright.sync_api import Page
 
-from browsing import Desk, OpenPage, rested, saved
+from browsing import GONE, Desk, OpenPage, rested, saved
 
 TILT = "fitting[outside].settings.tilt"
 
@@ -17,7 +17,7 @@ def test_what_is_set_while_the_server_is_gone_is_saved_once_it_is_back(
     empty_desk: Desk, open_page: OpenPage
 ) -> None:
     site = empty_desk.demo()
-    page = open_page(f"{empty_desk.url}/sites/{site}/doorways/main")
+    page = open_page(f"{empty_desk.url}/sites/{site}/doorways/main", expected={GONE})
     rested(page)
     empty_desk.kill()
     _typed(page, "-2.3")
@@ -33,7 +33,7 @@ def test_what_is_set_while_the_server_is_gone_outlives_the_tab(
 ) -> None:
     site = empty_desk.demo()
     where = f"{empty_desk.url}/sites/{site}/doorways/main"
-    page = open_page(where)
+    page = open_page(where, expected={GONE})
     rested(page)
     empty_desk.kill()
     _typed(page, "-2.4")
