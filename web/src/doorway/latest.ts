@@ -25,13 +25,23 @@ export class Latest<What, Found> {
 
   async #next(): Promise<void> {
     this.#under = true;
-    while (this.#waiting) {
-      const { what } = this.#waiting;
-      const age = this.#age;
-      this.#waiting = null;
-      const found = await this.#ask(what);
+    let under = this.#start();
+    while (under) {
+      const { what, age, found } = await under;
+      // The next is on its way while this one is drawn.
+      under = this.#start();
       if (age === this.#age) this.#told(found, what);
+      under ??= this.#start();
     }
     this.#under = false;
+  }
+
+  /** Ask what waits; null if nothing does. */
+  #start(): Promise<{ what: What; age: number; found: Found }> | null {
+    if (!this.#waiting) return null;
+    const { what } = this.#waiting;
+    const age = this.#age;
+    this.#waiting = null;
+    return this.#ask(what).then((found) => ({ what, age, found }));
   }
 }
