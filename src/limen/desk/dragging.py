@@ -24,7 +24,6 @@ BESIDES = {
     "settings.radar_tilt": ("approach.minimum_zone", "approach.slow_walker"),
     "settings.radar_yaw": ("approach.minimum_zone", "approach.slow_walker"),
     "settings.reach": ("approach.minimum_zone", "approach.slow_walker"),
-    "lens.along": ("approach.minimum_zone",),
     "lens.height": ("approach.minimum_zone", "mounting.height"),
 }
 """Quick questions that a setting bears upon, besides those of presence."""
