@@ -87,3 +87,13 @@ def test_what_befell_the_door_after_its_check_makes_one_due(what: str) -> None:
     assert due(on, {**checked, what: "2026-11-02"}, case=AFTER).verdict is FAILS
     assert due(on, {**checked, what: "2026-11-01"}, case=AFTER).verdict is HOLDS
     assert due(on, checked, case=AFTER).verdict is Verdict.NOT_ASKED
+
+
+@pytest.mark.parametrize("checked", [None, "2026-11-26"])
+def test_a_check_not_known_or_ahead_shows_nothing_of_what_befell(
+    checked: str | None,
+) -> None:
+    kept: dict[str, object] = {"checked": checked, "changed": "2026-11-02"}
+    found = due(date(2026, 11, 25), kept, case=AFTER)
+    assert found.verdict is NOT_SHOWN
+    assert [one.key for one in found.lacking] == ["kept.checked"]

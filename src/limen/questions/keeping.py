@@ -7,7 +7,14 @@ from limen.findings import Finding, Lack, Margin, Message, Verdict
 from limen.model.keeping import Kept
 from limen.quantity import Dimension, Outcome, Quantity, least
 from limen.questions.asking import Asked, graded, lack
-from limen.questions.wiring_ends import Reply, answered, fails, holds, not_asked
+from limen.questions.wiring_ends import (
+    Reply,
+    answered,
+    fails,
+    holds,
+    not_asked,
+    unknown,
+)
 
 INTERVAL = "interval"
 CHECKED = "kept.checked"
@@ -47,7 +54,7 @@ def _regular(asked: Asked) -> Finding:
     kept, on = asked.doorway.kept, asked.on
     if on is None:
         return asked.answer(Verdict.NOT_ASKED, Message("keeping.no_day"))
-    missing = tuple(_missing(asked, on))
+    missing = tuple(_missing(asked))
     if kept.checked is None or missing:
         because = Message(f"keeping.{_unknown(kept.checked, on)}")
         return asked.answer(Verdict.NOT_SHOWN, because, lacking=missing)
@@ -75,13 +82,18 @@ def _reply(outcome: Outcome, said: dict[str, str]) -> Reply:
     return holds(Message("keeping.in_time", said))
 
 
-def _missing(asked: Asked, on: date) -> list[Lack]:
+def _dated(asked: Asked) -> list[Lack]:
+    """The day of the last check, where it is not known or lies ahead."""
+    checked, on = asked.doorway.kept.checked, asked.on
+    if checked is None:
+        return [lack("lack.keeping.checked", CHECKED)]
+    ahead = on is not None and checked > on
+    return [lack("lack.keeping.not_yet", CHECKED)] if ahead else []
+
+
+def _missing(asked: Asked) -> list[Lack]:
     """What the day of the next check hangs on."""
-    kept, lacks = asked.doorway.kept, list[Lack]()
-    if kept.checked is None:
-        lacks.append(lack("lack.keeping.checked", CHECKED))
-    elif kept.checked > on:
-        lacks.append(lack("lack.keeping.not_yet", CHECKED))
+    kept, lacks = asked.doorway.kept, _dated(asked)
     if kept.every is None and not asked.rule.has(INTERVAL):
         figure = f"values: {asked.rule.id} {INTERVAL}"
         lacks.append(lack("lack.keeping.interval", figure))
@@ -113,7 +125,11 @@ def _since(asked: Asked) -> Reply:
         return not_asked(Message("keeping.nothing"))
     key, day = max(befell, key=lambda one: one[1])
     said = {"day": day.isoformat()}
-    if kept.checked is not None and kept.checked >= day:
+    lacks = _dated(asked)
+    if kept.checked is None or lacks:
+        because = Message(f"keeping.{'not_yet' if kept.checked else 'unknown'}")
+        return unknown(because, *lacks)
+    if kept.checked >= day:
         return holds(Message(f"keeping.{key}_checked", said))
     return fails(Message(f"keeping.{key}", said), Message("remedy.keeping.check"))
 
