@@ -88,3 +88,15 @@ def moved(
         return told(kept)
     headers = {"HX-Redirect": to, "Location": to}
     return Response(status_code=204 if by_htmx(request) else 303, headers=headers)
+
+
+def if_match(description: str) -> dict[str, Any]:
+    """What the description of an address says of the header ``If-Match``."""
+    header = {
+        "name": "If-Match",
+        "in": "header",
+        "required": True,
+        "description": description,
+        "schema": {"type": "string"},
+    }
+    return {"parameters": [header]}

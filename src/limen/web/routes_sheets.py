@@ -26,7 +26,7 @@ from limen.desk.sheet_shelf import (
 )
 from limen.findings import Measure, Message
 from limen.quantity import Dimension
-from limen.web.answers import faulty, refused
+from limen.web.answers import faulty, if_match, refused
 from limen.web.pages import by_htmx, desk_of, for_people, look_at, page
 from limen.web.sheets_form import flat_in, parts_of, said_fault, stepped, typed_in
 from limen.web.sheets_shown import HEIGHT, matching, parts_said, row_of
@@ -63,17 +63,7 @@ _TAKES_FORM: dict[str, Any] = {
         }
     }
 }
-_NAMES_TEXT: dict[str, Any] = {
-    "parameters": [
-        {
-            "name": "If-Match",
-            "in": "header",
-            "required": True,
-            "description": "The digest of the text that the change was made from.",
-            "schema": {"type": "string"},
-        }
-    ]
-}
+_NAMES_TEXT = if_match("The digest of the text that the change was made from.")
 
 
 def sheet_routes() -> APIRouter:

@@ -12,7 +12,7 @@ from limen.desk import library_lines as lines
 from limen.desk import library_sites as sites
 from limen.desk.library import Clash, FileFaults, NothingToUndoError, Stored
 from limen.findings import Message
-from limen.web.answers import faulty, refused, shape, told, too_late
+from limen.web.answers import faulty, if_match, refused, shape, told, too_late
 from limen.web.merging_shown import merging_panel
 from limen.web.pages import (
     by_htmx,
@@ -43,17 +43,7 @@ _TAKES_TEXT: dict[str, Any] = {
 _TAKES_NAME: dict[str, Any] = {
     "requestBody": {"content": {"application/x-www-form-urlencoded": _NAME}}
 }
-_NAMES_VERSION: dict[str, Any] = {
-    "parameters": [
-        {
-            "name": "If-Match",
-            "in": "header",
-            "required": True,
-            "description": "The version that the change was made from.",
-            "schema": {"type": "string"},
-        }
-    ]
-}
+_NAMES_VERSION = if_match("The version that the change was made from.")
 
 
 def site_routes() -> APIRouter:
