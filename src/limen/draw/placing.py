@@ -33,6 +33,7 @@ REACH = (
     250.0,
     330.0,
 )
+NEAR = 50.0  # px: words mostly find a place within that reach
 LED_FROM = 16.0  # px: from this distance on a line leads to the words
 LEADER = 10.0  # what such a line costs, px
 CROSSING = 25.0
@@ -127,6 +128,16 @@ class Room:
             cost for line, cost in self.paths if line.near(box) and line.meets(box)
         )
 
+    def around(self, part: Rect) -> "Room":
+        """The room as words find it that stay within a part of the sheet."""
+        return Room(
+            self.sheet,
+            tuple(box for box in self.boxes if box.meets(part)),
+            tuple(line for line in self.lines if line.near(part)),
+            tuple(one for one in self.costs if one[0].meets(part)),
+            tuple(one for one in self.paths if one[0].near(part)),
+        )
+
     def taken(self, place: Place) -> "Room":
         """The room that is left once words stand there."""
         lines = self.lines if place.leader is None else (*self.lines, place.leader)
@@ -164,18 +175,22 @@ def place_near(
         The place; None if the words fit nowhere at that cost.
     """
     best, least = None, at_most
+    wide, high = size
+    part = Rect(*at, *at).grown(NEAR + max(wide, high) + APART)
+    around = room.around(part)
     for reach in REACH:
         if reach >= least:
             break  # whatever stands further away costs more still
+        here = around if reach <= NEAR else room
         for turn in _TURNS[prefer]:
             if reach + turn.cost >= least:
                 continue
             box = _towards(at, size, turn, reach)
-            if not room.free(box):
+            if not here.free(box):
                 continue
             place = Place(box, _anchor(turn.i), _leader(at, box))
             floor = reach + turn.cost + (0.0 if place.leader is None else LEADER)
-            cost = _cost(floor, place, room) if floor < least else inf
+            cost = _cost(floor, place, here) if floor < least else inf
             if cost < least:
                 best, least = place, cost
     if best is None and at_most == inf:
