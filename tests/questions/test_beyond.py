@@ -57,7 +57,7 @@ def past(doorway: Doorway, scope: Scope = SCOPE) -> Any:
     settled = settle(doorway)
     plan = settled.plan
     return reached_past_the_leaf(
-        settled.ways()[0], plan, on_path(plan.leaf_path, UPRIGHT), scope
+        settled.ways()[0], settled.ground, on_path(plan.leaf_path, UPRIGHT), scope
     )
 
 

@@ -1,6 +1,7 @@
 """A unit moved by hand: what is seen at once, and where it may be brought."""
 
 from dataclasses import replace
+from functools import cache
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Literal
 
@@ -31,7 +32,7 @@ BESIDES = {
 
 def glimpsed(
     desk: Desk,
-    site_id: str,
+    opened: Opened,
     doorway_id: str,
     edits: Edits,
     looked_at: tuple[str, str] | None = None,
@@ -40,7 +41,7 @@ def glimpsed(
 
     Args:
         desk: the desk.
-        site_id: the site.
+        opened: the site as it is kept.
         doorway_id: one of its doorways.
         edits: what has been moved and is not saved.
         looked_at: question and case that are drawn.
@@ -50,15 +51,13 @@ def glimpsed(
         `limen.study.glimpse`.
 
     Raises:
-        NoSuchSiteError: there is no such site.
         Refusal: there is no such doorway, or an edit leads nowhere.
         FileFaults: a value is not accepted, and why.
     """
     from limen.study.glimpse import UPRIGHT, glimpse
 
-    stored = desk.library.read(site_id)
-    site = _moved(desk, stored, doorway_id, edits)
-    door = Opened(stored, site).doorway(doorway_id)
+    site = _moved(desk, opened.stored, doorway_id, edits)
+    door = Opened(opened.stored, site).doorway(doorway_id)
     book = book_of(desk, site, door)
     also = dict.fromkeys(
         name for key in edits for name in BESIDES.get(key.rpartition("].")[2], ())
@@ -67,7 +66,7 @@ def glimpsed(
         door,
         book,
         on=desk.day(),
-        version=version("limen"),
+        version=_limen(),
         also=[*also],
         looked_at=looked_at or ("presence.threshold", UPRIGHT),
     )
@@ -105,6 +104,12 @@ def stepped(
     """
     step = desk.library.undo if way == "undo" else desk.library.redo
     return step(site_id, base_version)
+
+
+@cache
+def _limen() -> str:
+    """The version, which is read from the disk."""
+    return version("limen")
 
 
 def _moved(desk: Desk, stored: Stored, doorway_id: str, edits: Edits) -> "Site":

@@ -214,7 +214,21 @@ class Scope:
     doubt: Doubt = SURE
 
 
-Memory = dict[tuple[object, ...], Cast]
+@dataclass(frozen=True, slots=True)
+class Traced:
+    """What one unit casts, and its beams as they are cut.
+
+    Attributes:
+        cast: on the floor, on the unit's own side of the leaf.
+        parts: every beam and its error bounds; None for level beams, and where the
+            body is lower than the unit can detect.
+    """
+
+    cast: Cast
+    parts: "tuple[Visible, Bounds] | None" = None
+
+
+Memory = dict[tuple[object, ...], Traced]
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,17 +259,23 @@ class Ground:
             exact: whether errors are left out.
         """
         scope = self.scope(body, exact=exact)
-        casts = tuple(self._cast(unit, scope) for unit in units)
+        casts = tuple(self.traced(unit, scope).cast for unit in units)
         return pose_problem(casts, self.plan, place, scope)
 
     def scope(self, body: Body, *, exact: bool) -> Scope:
         """What counts on a body, and how far the plan may be off."""
         return Scope(body, self.evenness, exact, SURE if exact else self.doubt)
 
-    def _cast(self, unit: Unit, scope: Scope) -> Cast:
+    def traced(self, unit: Unit, scope: Scope) -> Traced:
+        """What a unit of this doorway casts, traced once.
+
+        Args:
+            unit: the unit as it is set.
+            scope: the heights that count.
+        """
         key = (unit.mark, scope)
         if key not in self.memory:
-            self.memory[key] = cast(unit, self.plan, scope)
+            self.memory[key] = _traced(unit, self.plan, scope)
         return self.memory[key]
 
 
@@ -299,21 +319,28 @@ def _surely(boxes: Sequence[Box], along: float, across: float) -> tuple[Box, ...
 
 def cast(unit: Unit, plan: Plan, scope: Scope) -> Cast:
     """What one unit casts on the floor within the heights that count."""
+    return _traced(unit, plan, scope).cast
+
+
+def _traced(unit: Unit, plan: Plan, scope: Scope) -> Traced:
     if isinstance(unit, Level):
-        return _level(unit, plan, scope)
-    parts = seen_parts(unit, plan, scope)
+        return Traced(_level(unit, plan, scope))
+    parts = _seen_parts(unit, plan, scope)
     if parts is None:
-        return _nothing(unit.needed)
+        return Traced(_nothing(unit.needed))
     seen, errors = parts
-    return Cast(
+    near = Cast(
         np.ascontiguousarray(seen.near[seen.has_near]),
         np.ascontiguousarray(errors.residual[seen.has_near]),
         errors.common,
         unit.needed,
     )
+    return Traced(near, parts)
 
 
-def seen_parts(unit: Placed, plan: Plan, scope: Scope) -> tuple[Visible, Bounds] | None:
+def _seen_parts(
+    unit: Placed, plan: Plan, scope: Scope
+) -> tuple[Visible, Bounds] | None:
     """Every beam of the unit as it is cut, and its error bounds.
 
     None where the body is lower than the unit can detect.

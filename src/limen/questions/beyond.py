@@ -18,14 +18,12 @@ from limen.physics.hidden import Flags
 from limen.physics.plan import Plan, free, standing_leaves
 from limen.physics.reach import (
     Cast,
+    Ground,
     Place,
-    Placed,
     Scope,
     Unit,
-    cast,
     on_path,
     pose_problem,
-    seen_parts,
 )
 
 NARROWEST = 0.002  # m, the interval of free width that is not halved further
@@ -59,13 +57,13 @@ class Passing:
 
 
 def reached_past_the_leaf(
-    units: Sequence[Unit], plan: Plan, place: Place, scope: Scope
+    units: Sequence[Unit], ground: Ground, place: Place, scope: Scope
 ) -> Past | None:
     """Prove with the leaf's position as a fourth dimension.
 
     Args:
         units: the units that count.
-        plan: what stands in the way.
+        ground: the floor and what stands in the way.
         place: where the body is asked for; its path, or the whole leaf path where
             it has none, gives the leaves' travel.
         scope: the body, the floor's evenness, whether errors are left out.
@@ -73,8 +71,9 @@ def reached_past_the_leaf(
     Returns:
         None where no beam passes the leaf's plane.
     """
+    plan = ground.plan
     path = plan.leaf_path if place.must_meet is None else place.must_meet
-    passing = [_passing(unit, plan, scope) for unit in units]
+    passing = [_passing(unit, ground, scope) for unit in units]
     if not any(np.isfinite(item.clear_from).any() for item in passing):
         return None
     total = path.right - path.left
@@ -98,9 +97,9 @@ def reached_past_the_leaf(
     return Past("not shown" if doubt else "holds")
 
 
-def _passing(unit: Unit, plan: Plan, scope: Scope) -> Passing:
-    near = cast(unit, plan, scope)
-    parts = seen_parts(unit, plan, scope) if isinstance(unit, Placed) else None
+def _passing(unit: Unit, ground: Ground, scope: Scope) -> Passing:
+    traced = ground.traced(unit, scope)
+    near, parts = traced.cast, traced.parts
     if parts is None:
         count = len(near.segments)
         return Passing(near, near, np.full(count, np.inf), np.ones(count, dtype=bool))
@@ -109,7 +108,7 @@ def _passing(unit: Unit, plan: Plan, scope: Scope) -> Passing:
     return Passing(
         Cast(seen.near, errors.residual, errors.common, near.needed),
         Cast(seen.whole, errors.residual, errors.common, near.needed),
-        _free_width(seen.crossing, plan) + room,
+        _free_width(seen.crossing, ground.plan) + room,
         seen.has_near,
     )
 

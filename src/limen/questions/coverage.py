@@ -285,7 +285,13 @@ def _struck_fairly(
 def _proved(
     case: Case, units: tuple[Unit, ...], ground: Ground, *, hunt: bool
 ) -> Shown:
-    """What the case shows: with all that aiming leaves open, else as stated."""
+    """What the case shows: with all that aiming leaves open, else as stated.
+
+    Without a hunt it is asked as stated first: what fails there is soon answered.
+    """
+    stated = None if hunt else _nominal(case, units, ground)
+    if stated is not None and stated.outcome is Outcome.FAILS:
+        return stated
     proof = solve(
         ground.problem(units, case.place, case.body), max_cells=TOLERANT_CELLS
     )
@@ -294,7 +300,7 @@ def _proved(
         if proof.reason:
             return Shown(Outcome.NOT_SHOWN, proof.reason)
         return Shown(Outcome.HOLDS, cells=proof.cells)
-    shown = _nominal(case, units, ground)
+    shown = stated or _nominal(case, units, ground)
     if shown.outcome is not Outcome.HOLDS:
         return shown
     if shown.why == "past the leaf":
@@ -312,7 +318,7 @@ def _past(
     case: Case, units: tuple[Unit, ...], ground: Ground, *, exact: bool
 ) -> Past | None:
     scope = ground.scope(case.body, exact=exact)
-    return reached_past_the_leaf(units, ground.plan, case.place, scope)
+    return reached_past_the_leaf(units, ground, case.place, scope)
 
 
 def _failing_mounting(

@@ -190,7 +190,7 @@ def _tried(
         turned = in_full(desk, opened, door)
         body = rested(pages, opened.stored, exact, asked, held, turned=turned)
         return JSONResponse(body)
-    glimpse = glimpsed(desk, site_id, door, edits, looked_at(what.finding))
+    glimpse = glimpsed(desk, opened, door, edits, looked_at(what.finding))
     glimpse = with_targets(glimpse, exact)
     return JSONResponse(moving(pages, glimpse, asked))
 
