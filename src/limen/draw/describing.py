@@ -5,23 +5,27 @@ from limen.draw.outline import Outline
 from limen.draw.phrases import Tongue
 from limen.draw.plan_units import unit_name
 from limen.draw.section import gap_of
-from limen.findings import Finding, Pose, Study
+from limen.findings import Finding, Pose, Study, Target
 
 
 def describe(
-    study: Study, outline: Outline, finding: Finding | None, tongue: Tongue
+    study: Study,
+    outline: Outline,
+    finding: Finding | None,
+    tongue: Tongue,
+    targets: tuple[Target, ...],
 ) -> str:
-    """Say what is drawn: opening, rows, gap, the body's place, the target line."""
+    """Say what is drawn: opening, rows, gap, the body's place, the target lines."""
     said = _doorway(study, outline, dead_units(finding, study), tongue)
     if finding is None:
-        return " ".join(said)
+        return " ".join(said + _targets(targets, tongue))
     pose = pose_of(finding)
     if pose is not None:
         said += _body(finding, pose, outline, tongue)
     if finding.witness is not None and finding.witness.kind == "mounting":
         said.append(tongue.say("note.mounting"))
     said += _walk(finding, tongue)
-    return " ".join(said + _targets(finding, tongue))
+    return " ".join(said + _targets(targets, tongue))
 
 
 def _doorway(
@@ -69,7 +73,7 @@ def _walk(finding: Finding, tongue: Tongue) -> list[str]:
     return [tongue.say(f"says.walk.{hand}", out=out, far=far)]
 
 
-def _targets(finding: Finding, tongue: Tongue) -> list[str]:
+def _targets(targets: tuple[Target, ...], tongue: Tongue) -> list[str]:
     return [
         tongue.say(
             "says.target",
@@ -78,5 +82,5 @@ def _targets(finding: Finding, tongue: Tongue) -> list[str]:
             best=tongue.length(target.best),
             window=tongue.window(target.least, target.most),
         )
-        for target in (finding.remedy.targets if finding.remedy else ())
+        for target in targets
     ]

@@ -9,11 +9,11 @@ from limen.draw.outline import Outline
 from limen.draw.parts import Part
 from limen.draw.phrases import Tongue
 from limen.draw.plan_body import body
-from limen.draw.plan_figures import figures_of, target_line, targets_of
+from limen.draw.plan_figures import figures_of, target_line
 from limen.draw.plan_units import End, barrier, housing, rows_of, without_rows
 from limen.draw.scene import Area, Content, Frame, Span, on_page, points_of
 from limen.draw.surroundings import header, thing, walls
-from limen.findings import Finding, Pose, Study
+from limen.findings import Finding, Pose, Study, Target
 
 BESIDE = 0.10  # m of free floor between the drawing and its dimensions
 ASIDE = 0.35  # m shown beyond the open leaves
@@ -42,11 +42,15 @@ CLOSE_DEEP = 0.42
 
 
 def plan_content(
-    study: Study, outline: Outline, finding: Finding | None, tongue: Tongue
+    study: Study,
+    outline: Outline,
+    finding: Finding | None,
+    tongue: Tongue,
+    targets: tuple[Target, ...],
 ) -> Content:
     """What the plan shows, from the floor upwards."""
     content = walls(study.doorway, outline, tongue) + figures_of(finding, tongue)
-    near = _named_at(content, finding)
+    near = None if targets else _named_at(content, finding)
     dead = dead_units(finding, study)
     content += Content((Area(Part.LEAF_PATH, outline.path.corners()),))
     content += Content(tuple(Area(Part.LEAF, x.corners()) for x in outline.leaves))
@@ -59,7 +63,7 @@ def plan_content(
         content += barrier(unit, outline.half)
     for unit in study.units:
         content += rows_of(unit, tongue, near, dead=unit.fitting in dead)
-    for target in targets_of(finding):
+    for target in targets:
         content += target_line(target, study, outline, pose_of(finding), tongue)
     content += _dimensions(content, study, outline, finding, tongue)
     return on_page(content)
@@ -106,10 +110,9 @@ def near_the_leaf(finding: Finding | None) -> bool:
 def _named_at(content: Content, finding: Finding | None) -> End | None:
     """At which end a narrow sheet names the rows: that of the nearer post.
 
-    Where it shows a whole approach zone the rows lie too close for names; where
-    there is a target line, that is what is named.
+    Where it shows a whole approach zone the rows lie too close for names.
     """
-    if targets_of(finding) or any(shape.part in FAR for shape in content.shapes):
+    if any(shape.part in FAR for shape in content.shapes):
         return None
     pose = pose_of(finding)
     return "right" if pose is None else nearer_post(pose)

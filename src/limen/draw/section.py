@@ -38,7 +38,11 @@ CLOSE_TOP = 0.95  # m of height shown on a narrow sheet
 
 
 def section_content(
-    study: Study, outline: Outline, finding: Finding | None, tongue: Tongue
+    study: Study,
+    outline: Outline,
+    finding: Finding | None,
+    tongue: Tongue,
+    targets: tuple[Target, ...],
 ) -> Content:
     """What the section shows."""
     content = _fixed(outline, stands=pose_of(finding) is not None)
@@ -50,7 +54,7 @@ def section_content(
         else:
             content += _beams(unit, lowest_of(study.doorway, unit))
         content += _housing(unit, tongue, dead=unit.fitting in dead)
-    for target in finding.remedy.targets if finding and finding.remedy else ():
+    for target in targets:
         content += _target(target, study, outline, tongue)
     content += _body(finding, tongue) + _gap(study, outline, dead, tongue)
     return _said_once(content)

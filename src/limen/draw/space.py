@@ -145,7 +145,7 @@ def space(
     frame = _frame(floor, outline, finding)
     return Space(
         title=tongue.say("title.space", door=study.doorway.name),
-        description=describe(study, outline, finding, tongue),
+        description=describe(study, outline, finding, tongue, targets_of(finding)),
         frame=frame,
         half=outline.half,
         high=outline.high,
