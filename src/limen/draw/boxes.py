@@ -61,10 +61,9 @@ class Segment(NamedTuple):
         """Whether it may meet the box: quicker to ask, and never a wrong no."""
         ax, ay, bx, by = self
         left, top, right, bottom = box
-        beside = (ax < left and bx < left) or (ax > right and bx > right)
-        return not beside and not (
-            (ay < top and by < top) or (ay > bottom and by > bottom)
-        )
+        if (ax < left and bx < left) or (ax > right and bx > right):
+            return False
+        return not ((ay < top and by < top) or (ay > bottom and by > bottom))
 
     def meets(self, box: Rect) -> bool:
         """Whether some of it lies within the box."""
@@ -96,3 +95,11 @@ class Segment(NamedTuple):
 
 def _turn(line: Segment, x: float, y: float) -> float:
     return (line.bx - line.ax) * (y - line.ay) - (line.by - line.ay) * (x - line.ax)
+
+
+def crossed_by_any(box: Rect, lines: Iterable[Segment]) -> bool:
+    """Whether some of any of the lines lies within the box."""
+    for line in lines:
+        if line.near(box) and line.meets(box):
+            return True
+    return False

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from math import hypot, inf
 from typing import Literal, NamedTuple
 
-from limen.draw.boxes import Rect, Segment, meets_any
+from limen.draw.boxes import Rect, Segment, crossed_by_any, meets_any
 from limen.draw.scene import Side
 
 Anchor = Literal["start", "middle", "end"]
@@ -118,15 +118,20 @@ class Room:
         # Asked some thousand times a drawing: nothing is made that need not be.
         if meets_any(box.grown(APART), self.boxes):
             return False
-        clear = box.grown(CLEAR)
-        return not any(line.near(clear) and line.meets(clear) for line in self.lines)
+        return not (self.lines and crossed_by_any(box.grown(CLEAR), self.lines))
 
     def cost(self, box: Rect) -> float:
         """What it costs to stand there."""
-        areas = sum(cost for other, cost in self.costs if box.meets(other))
-        return areas + sum(
-            cost for line, cost in self.paths if line.near(box) and line.meets(box)
-        )
+        left, top, right, bottom = box
+        cost = 0.0
+        for (other_left, other_top, other_right, other_bottom), dear in self.costs:
+            across = left < other_right and other_left < right
+            if across and top < other_bottom and other_top < bottom:
+                cost += dear
+        for line, dear in self.paths:
+            if line.near(box) and line.meets(box):
+                cost += dear
+        return cost
 
     def around(self, part: Rect) -> "Room":
         """The room as words find it that stay within a part of the sheet."""
