@@ -99,7 +99,4 @@ def _turn(line: Segment, x: float, y: float) -> float:
 
 def crossed_by_any(box: Rect, lines: Iterable[Segment]) -> bool:
     """Whether some of any of the lines lies within the box."""
-    for line in lines:
-        if line.near(box) and line.meets(box):
-            return True
-    return False
+    return any(line.near(box) and line.meets(box) for line in lines)
