@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from importlib.resources import files
 from pathlib import Path
 
 import jsonschema
@@ -259,6 +260,16 @@ from limen.cli.main import app
 try: app(["rules"], prog_name="limen")
 except SystemExit: pass"""
     assert not {"numpy", "numba"} & _modules_after(code)
+
+
+def test_checking_brings_in_only_what_it_reckons_with() -> None:
+    site = Path(str(files("limen"))) / "demo" / "alder-quay-corrected.toml"
+    code = f"""
+from limen.cli.main import app
+try: app(["check", {str(site)!r}, "--doorway", "staff"], prog_name="limen")
+except SystemExit: pass"""
+    others = {"scipy.linalg", "scipy.optimize", "pandas", "pvlib", "ortools", "fastapi"}
+    assert not others & _modules_after(code)
 
 
 def test_python_m_limen_is_the_same_command(capsys: pytest.CaptureFixture) -> None:

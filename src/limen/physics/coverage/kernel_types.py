@@ -3,7 +3,9 @@
 What `search` is given is told twice, for the compiler in capitals and for the reader.
 """
 
+import sys
 from collections.abc import Callable
+from importlib import import_module
 from typing import TypeVar, cast
 
 from numba import njit, types
@@ -34,6 +36,26 @@ Marks = tuple[Ints, Ints, Floats, Floats]
 Room = tuple[Ints, Ints, Floats]
 """Beams kept by depth, how many, cells to do."""
 Body = TypeVar("Body", bound=Callable[..., object])
+
+LINEAR_ALGEBRA = "scipy.linalg"
+
+
+def _lightly(module: str) -> None:
+    """Load a part of the compiler without SciPy's linear algebra.
+
+    It looks for that when it is loaded, and takes a fifth of the time in which a
+    doorway is checked to find it.  No kernel has any use for it.
+    """
+    if LINEAR_ALGEBRA in sys.modules:
+        return
+    sys.modules[LINEAR_ALGEBRA] = None  # pyright: ignore[reportArgumentType]
+    try:
+        import_module(module)
+    finally:
+        del sys.modules[LINEAR_ALGEBRA]
+
+
+_lightly("numba.np.arraymath")
 
 _HOW = {"nogil": True, "fastmath": False, "error_model": "numpy"}
 
