@@ -3,6 +3,8 @@
 Plain NumPy, used to check every witness again outside the search.
 """
 
+from collections.abc import Iterator
+from itertools import repeat
 from math import cos, inf, sin
 
 import numpy as np
@@ -90,13 +92,23 @@ def clearance(
         unit has enough beams. Each beam takes its worst own error.
     """
     least = inf
-    for unit, needed in enumerate(problem.needed):
-        dx, dy = (0.0, 0.0) if shifts is None else shifts[unit]
-        place = (pose[0] - float(dx), pose[1] - float(dy), pose[2])
-        found = gaps(problem, place, grow=grow)[problem.group == unit]
-        if len(found) >= needed:
-            least = min(least, float(np.partition(found, needed - 1)[needed - 1]))
+    for unit, found in enumerate(_gaps_by_unit(problem, pose, grow, shifts)):
+        own, needed = found[problem.group == unit], int(problem.needed[unit])
+        if len(own) >= needed:
+            least = min(least, float(np.partition(own, needed - 1)[needed - 1]))
     return least
+
+
+def _gaps_by_unit(
+    problem: Problem, pose: Pose, grow: float, shifts: Floats | None
+) -> Iterator[Floats]:
+    """The gaps of all beams as each unit in turn is shifted."""
+    if shifts is None:
+        yield from repeat(gaps(problem, pose, grow=grow), len(problem.needed))
+        return
+    for dx, dy in shifts:
+        place = (pose[0] - float(dx), pose[1] - float(dy), pose[2])
+        yield gaps(problem, place, grow=grow)
 
 
 def admissible(problem: Problem, pose: Pose) -> bool:
