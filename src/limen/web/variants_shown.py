@@ -7,7 +7,7 @@ from limen.desk.variants import NOW, Setting, Side, differing
 from limen.draw import Scene, View, lay_out, scene, write_sheet
 from limen.draw.scene import Frame
 from limen.draw.turning import seen_from_inside
-from limen.findings import Finding, Message, Study
+from limen.findings import Finding, Message, Study, Target
 from limen.quantity import Show, parse
 from limen.web.doorway_drawn import to_draw
 from limen.web.doorway_knobs import CHOSEN, DIMENSIONS, setting_of
@@ -86,7 +86,14 @@ class Compared:
     rooms: tuple[Answers, ...]
 
 
-def compared(left: Side, right: Side, view: View, wanted: str, look: Look) -> Compared:
+def compared(
+    left: Side,
+    right: Side,
+    view: View,
+    wanted: str,
+    look: Look,
+    targets: tuple[Target, ...] | None = None,
+) -> Compared:
     """Two sides of one doorway, as a page shows them.
 
     Args:
@@ -95,11 +102,12 @@ def compared(left: Side, right: Side, view: View, wanted: str, look: Look) -> Co
         view: which drawing.
         wanted: name of the finding that is drawn; the worst that has a place if empty.
         look: units and side that the reader wants.
+        targets: target lines that are drawn in both; those of the finding if None.
     """
     answers = sorted(_answers(left, right, look.system), key=_standing)
     drawn = wanted or _apart_drawn(answers) or _worst_drawn(left.study)
-    scenes = [_scene(side.study, view, drawn, look) for side in (left, right)]
-    scenes = _alike(scenes)
+    sides = (left, right)
+    scenes = _alike([_scene(one.study, view, drawn, look, targets) for one in sides])
     return Compared(
         _shown(left, scenes[0]),
         _shown(right, scenes[1]),
@@ -131,8 +139,15 @@ def _worst_drawn(study: Study) -> str:
     return id_of(finding) if finding else ""
 
 
-def _scene(study: Study, view: View, drawn: str, look: Look) -> Scene:
-    made = scene(study, view, finding=found(study, drawn), system=look.system)
+def _scene(
+    study: Study,
+    view: View,
+    drawn: str,
+    look: Look,
+    targets: tuple[Target, ...] | None,
+) -> Scene:
+    finding, system = found(study, drawn), look.system
+    made = scene(study, view, finding=finding, targets=targets, system=system)
     return seen_from_inside(made) if look.turned and view == "plan" else made
 
 
