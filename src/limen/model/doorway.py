@@ -22,6 +22,7 @@ from limen.model.keeping import Kept
 from limen.model.movement import Impact, Mechanics, Motion, PowerLoss
 from limen.model.people import Approach, Side, Use
 from limen.model.surroundings import Exposure, Marking
+from limen.model.traffic import Traffic
 from limen.model.wiring import Document, Operator
 from limen.quantity import Quantity
 
@@ -221,6 +222,8 @@ class Doorway(Stated):
     """What makes it seen."""
     use: Use = Use()
     """Who uses it."""
+    traffic: Traffic = Traffic()
+    """How many walk through it and past it."""
     kept: Kept = Kept()
     """When it was last checked, changed or at fault."""
     approach: tuple[Approach, ...] = Field(default=(), max_length=2)
