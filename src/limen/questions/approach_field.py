@@ -17,7 +17,7 @@ from limen.model.people import Side
 from limen.model.radar import Motion
 from limen.physics.beams import Attitude
 from limen.physics.plan import Plan, sign
-from limen.physics.radar import Radar
+from limen.physics.radar import Contour, Radar
 from limen.physics.radar_zone import Zone
 from limen.quantity import Grade, Quantity
 from limen.questions.approach_lobes import beams_of
@@ -211,35 +211,36 @@ def _ends(figure: Quantity) -> tuple[float, ...]:
 def _settled(
     fitting: Fitting, motion: Motion, stands: tuple[Stand, ...], bounds: Bounds
 ) -> FieldFacts:
-    least, slow = least_speed_of(motion)
-    delay, late = response_of(motion)
-    wary, strict = motion.direction_aware is not False, motion.direction_aware is True
+    slow, late = least_speed_of(motion)[1], response_of(motion)[1]
     return FieldFacts(
         fitting,
-        tuple(
-            Radar(
-                *stand,
-                bounds.inner,
-                inner=True,
-                least_speed=least.high,
-                response=delay.high,
-                direction_aware=wary,
-            )
-            for stand in stands
-        ),
-        tuple(
-            Radar(
-                *stand,
-                bounds.outer,
-                inner=False,
-                least_speed=least.low,
-                response=delay.low,
-                direction_aware=strict,
-            )
-            for stand in stands
-        ),
+        _radars(motion, stands, bounds.inner, inner=True),
+        _radars(motion, stands, bounds.outer, inner=False),
         bounds.taken + _placed(fitting),
         motion=slow + late,
+    )
+
+
+def _radars(
+    motion: Motion,
+    stands: tuple[Stand, ...],
+    contours: tuple[Contour, ...],
+    *,
+    inner: bool,
+) -> tuple[Radar, ...]:
+    """The radar at its worst for being noticed (inner), or for staying unnoticed."""
+    least, delay = least_speed_of(motion)[0], response_of(motion)[0]
+    aware = motion.direction_aware
+    return tuple(
+        Radar(
+            *stand,
+            contours,
+            inner=inner,
+            least_speed=least.high if inner else least.low,
+            response=delay.high if inner else delay.low,
+            direction_aware=aware is not False if inner else aware is True,
+        )
+        for stand in stands
     )
 
 
