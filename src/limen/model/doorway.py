@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
+from limen.model.air import Air
 from limen.model.fields import (
     Id,
     Length,
@@ -224,6 +225,8 @@ class Doorway(Stated):
     """Who uses it."""
     traffic: Traffic = Traffic()
     """How many walk through it and past it."""
+    air: Air = Air()
+    """What divides the air of the building from the weather."""
     kept: Kept = Kept()
     """When it was last checked, changed or at fault."""
     approach: tuple[Approach, ...] = Field(default=(), max_length=2)
