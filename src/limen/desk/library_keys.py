@@ -11,10 +11,11 @@ State = tuple[tuple[str, int, int], ...]
 
 
 def sheets_state(folder: Path) -> State:
-    """Which sheets a folder holds and when each was last written."""
-    if not folder.is_dir():
+    """Which sheets a folder holds, and weather beside it; when each was written."""
+    weather = folder.parent / "weather"
+    if not folder.is_dir() and not weather.is_dir():
         return ()
-    listed = sorted(folder.glob("*.toml"))
+    listed = [*sorted(folder.glob("*.toml")), *sorted(weather.glob("*.*"))]
     return tuple(
         (one.name, (now := one.stat()).st_mtime_ns, now.st_size) for one in listed
     )

@@ -28,6 +28,7 @@ from limen.store.short import (
 from limen.store.syntax import read_toml
 from limen.store.tomllines import Path as KeyPath
 from limen.store.tomllines import locate
+from limen.store.weatherfile import with_weather
 
 _PLAIN = re.compile(r"[a-z0-9][a-z0-9-]{0,39}")
 
@@ -125,6 +126,7 @@ def _parsed(text: str, path: Path, folders: Sequence[Path]) -> tuple[Written, Si
     data = read_toml(text).data
     sheets, missing = _sheets(data, folders, parts)
     site = None if written is None else _hung(in_full(written), sheets)
+    site = None if site is None else with_weather(site, folders)
     own = [*_missing(data, text, missing, folders)]
     if written is not None and site is not None:
         own += _clashing(_told_in_file(written, site), data, text)
