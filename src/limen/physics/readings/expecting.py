@@ -143,6 +143,13 @@ def expected(curtain: Curtain, pose: Array, taken: Sequence[Taken]) -> list[floa
     return found
 
 
+def row_slopes(curtain: Curtain, pose: Array, row: int) -> Array:
+    """Slopes (n, 2) of a row's beams, from its fan's first spot."""
+    frame = frames(curtain, pose)[row]
+    angles = (_shared(curtain, float(a), pose[SHARE]) for a in curtain.fans[row])
+    return np.array([_slope(frame, angle) for angle in angles])
+
+
 def shown(taken: Sequence[Taken]) -> list[float]:
     """Every figure that readings did show (m), in the same order."""
     found: list[float] = []
