@@ -46,6 +46,8 @@ ORDER = (
     "fitting",
     "use",
     "approach",
+    "traffic",
+    "air",
     "side_space",
     "thing",
     "facing",
