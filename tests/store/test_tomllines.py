@@ -300,10 +300,10 @@ def test_time_grows_with_the_length_of_a_hostile_text(pattern: str) -> None:
 
     def seconds(size: int) -> float:
         text = pattern * (size // len(pattern))
-        start = time.perf_counter()
+        start = time.process_time()  # what others do on the machine does not count
         locate(text)
         extent(text, deepest=32, most=100)
-        return time.perf_counter() - start
+        return time.process_time() - start
 
-    small = max(min(seconds(5_000) for _ in range(3)), 1e-4)
-    assert seconds(100_000) < 200 * small
+    small = max(min(seconds(5_000) for _ in range(3)), 1e-3)
+    assert min(seconds(100_000) for _ in range(2)) < 200 * small
