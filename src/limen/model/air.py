@@ -107,7 +107,7 @@ class Air(Stated):
 
     weather: WeatherName | None = None
     """File with the weather of a year, here or in weather/: EPW, TMY3 or TMY2."""
-    beyond: Literal["nothing", "vestibule", "air curtain"] | None = None
+    beyond: Literal["nothing", "vestibule", "air screen"] | None = None
     """What lessens the exchange of air besides this door."""
     lessened: Ratio | None = None
     """By how much that lessens it."""

@@ -38,7 +38,7 @@ class Cycle:
         return self.found + self.hold + (self.opening + self.closing) / 2
 
 
-def open_fraction(rate: Array, while_open: float) -> Array:
+def open_fraction(rate: Array, while_open: Array | float) -> Array:
     """Share of the time for which the door is open: f = 1 - exp(-λ τ).
 
     Args:
@@ -55,7 +55,7 @@ def open_fraction(rate: Array, while_open: float) -> Array:
     return -np.expm1(-np.asarray(rate, dtype=np.float64) * while_open)
 
 
-def cycles(rate: Array, while_open: float) -> Array:
+def cycles(rate: Array, while_open: Array | float) -> Array:
     """Openings: arrivals that find the door closed, λ exp(-λ τ) (1/s)."""
     given = np.asarray(rate, dtype=np.float64)
     return given * np.exp(-given * while_open)

@@ -16,6 +16,7 @@ from limen.questions import (
     approach_zone,
     clear_width,
     contrast,
+    energy,
     exposure,
     in_time_given,
     keeping,
@@ -26,6 +27,7 @@ from limen.questions import (
     leaf_stop,
     marking,
     mounting,
+    needless,
     obstacles,
     presence,
     presence_time,
@@ -87,6 +89,8 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "approach.opens_in_time": Question(
             approach_in_time.opens_in_time, in_time_given.LIMITS
         ),
+        "approach.passers_by": Question(needless.passers_by),
+        "approach.energy": Question(energy.energy),
         "leaf.gaps": Question(
             room.gaps,
             dict.fromkeys(
