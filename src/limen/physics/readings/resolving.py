@@ -138,7 +138,7 @@ def _numberings(
     seen: set[tuple[Taken, ...]] = set()
     for rowed in _rowed(known, taken):
         starts = list(_starts(known, rowed, usual))
-        apart = [_nearest(known.curtain, rowed, pose)[1] for pose in starts]
+        apart = [nearest(known.curtain, rowed, pose)[1] for pose in starts]
         order = sorted(range(len(starts)), key=apart.__getitem__)
         for which in order[:LIKELY]:
             numbered = _settled(known, rowed, starts[which])
@@ -206,21 +206,21 @@ def _rolls(known: Known, taken: Sequence[Taken], pose: Array) -> list[float]:
 
 def _settled(known: Known, taken: tuple[Taken, ...], pose: Array) -> tuple[Taken, ...]:
     """What is open numbered by the nearest beam, and again by the pose that follows."""
-    numbered, _ = _nearest(known.curtain, taken, pose)
+    numbered, _ = nearest(known.curtain, taken, pose)
     for _ in range(ROUNDS):
         if not determined(known, numbered, pose):
             return numbered
-        again, _ = _nearest(known.curtain, taken, hang(known, numbered).pose)
+        again, _ = nearest(known.curtain, taken, hang(known, numbered).pose)
         if again == numbered:
             return numbered
         numbered = again
     return numbered
 
 
-def _nearest(
+def nearest(
     curtain: Curtain, taken: Sequence[Taken], pose: Array
 ) -> tuple[tuple[Taken, ...], float]:
-    """What is open numbered by the nearest beam, and how far off all are in squares."""
+    """What is open numbered by the nearest beam, and the squares of all distances."""
     each = frames(curtain, pose)
 
     def distance(one: Taken) -> float:

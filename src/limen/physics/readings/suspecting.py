@@ -9,11 +9,11 @@ decided by how units hang, as closely as they are mounted, or not at all.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import log
 
 from limen.physics.readings.expecting import Taken
 from limen.physics.readings.hanging import Hanging, Known
 from limen.physics.readings.resolving import (
-    TOLD_APART,
     Explained,
     Usual,
     explanations,
@@ -21,6 +21,8 @@ from limen.physics.readings.resolving import (
 
 ALARM = 0.001
 """How often honest readings are said not to agree."""
+NAMED_APART = 2 * log(10.0)
+"""Difference of costs at which one suspect is ten times as likely as the next."""
 LEAST_TO_NAME = 5
 """Readings of which one can be named: with fewer, the rest prove too little."""
 
@@ -67,5 +69,5 @@ def suspects(known: Known, taken: Sequence[Taken], usual: Usual) -> tuple[Suspec
     return tuple(
         suspect
         for suspect in found
-        if suspect.others[0].cost - found[0].others[0].cost < TOLD_APART
+        if suspect.others[0].cost - found[0].others[0].cost < NAMED_APART
     )
