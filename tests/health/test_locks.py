@@ -8,6 +8,8 @@ from health.tree import ROOT, project
 ADDRESS = re.compile(r"https?:|file:|//")
 PIN = re.compile(r"^([a-z0-9-]+)(?:\[[^\]]*\])?==", re.MULTILINE)
 
+LOCKS = ("requirements", "dev", "bootstrap", "node", "crowd")
+
 
 def _lock(name: str) -> str:
     return (ROOT / f"{name}.lock").read_text(encoding="utf-8")
@@ -18,12 +20,12 @@ def _names(requirements: list[str]) -> set[str]:
 
 
 def test_no_lock_names_an_address() -> None:
-    for name in ("requirements", "dev", "bootstrap", "node"):
+    for name in LOCKS:
         assert ADDRESS.search(_lock(name)) is None, name
 
 
 def test_every_locked_package_is_pinned_and_hashed() -> None:
-    for name in ("requirements", "dev", "bootstrap", "node"):
+    for name in LOCKS:
         for entry in re.split(r"\n(?=\S)", _lock(name).strip()):
             assert PIN.match(entry), entry[:60]
             assert "--hash=sha256:" in entry, entry[:60]
