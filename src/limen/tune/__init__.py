@@ -1,0 +1,1 @@
+"""What to set so that everything holds, and where a unit really hangs."""
