@@ -89,6 +89,10 @@ class Read(Stated):
     """Chalk walks straight at the door: where the lamp lit, from the leaf face."""
     lit_speed: Speed | None = None
     """How quickly that was walked; 1 m/s if left out."""
+    lit_reach: Ratio | None = None
+    """Where the reach stood then, if it was set otherwise since."""
+    lit_tilt: WideAngle | None = None
+    """How the radar was tilted then, if it was tilted otherwise since."""
 
     @model_validator(mode="after")
     def _left_of_right(self) -> "Read":

@@ -186,13 +186,35 @@ def _walked(
     soon = speed.low * (response.low if response else 0.0)
     late = speed.high * (response.high if response else LATEST)
     ends = (min(q.low for q in runs) + soon, max(q.high for q in runs) + late)
+    then = _as_walked(fitting, stand)
     inner, outer = (
-        _through(beams, stand, sign(fitting.side) * (_face(plan, fitting) + end))
+        _through(beams, then, sign(fitting.side) * (_face(plan, fitting) + end))
         for end in ends
     )
     if not inner or not outer:
         return _differs(fitting)
-    return Bounds(inner, _with_lobes(outer), beams.taken + _rests(fitting))
+    bounds = Bounds(inner, _with_lobes(outer), beams.taken + _rests(fitting))
+    return _scaled(bounds, _since(fitting, motion))
+
+
+def _as_walked(fitting: Fitting, stand: Stand) -> Stand:
+    """Lens and attitude when it was walked: tilted otherwise, where that is said."""
+    tilt, (place, attitude) = fitting.read.lit_tilt, stand
+    return stand if tilt is None else (place, attitude._replace(tilt=tilt.value))
+
+
+def _since(fitting: Fitting, motion: Motion) -> Factor:
+    """What setting the reach otherwise since did to it."""
+    was, now = fitting.read.lit_reach, fitting.settings.reach
+    if was is None:
+        return Factor(1.0, 1.0)
+    if now is None or was.low <= 0.0:
+        return _reach_set(fitting, motion)
+    low, high = max(now.low, 0.0) / was.high, now.high / was.low
+    laws = {None: (0.25, 0.5), "field": (0.5,), "power": (0.25,)}[motion.reach_law]
+    ends = [end**law for end in (low, high) for law in laws]
+    key = f"fitting[{fitting.id}].settings.reach"
+    return Factor(min(ends), max(ends), stated((key, now)))
 
 
 def _differs(fitting: Fitting) -> tuple[Lack, ...]:
