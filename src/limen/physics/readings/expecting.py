@@ -64,7 +64,8 @@ class Taken:
         ux, uy: within what, half-widths; ux of a line is how closely its place
             along the opening is known.
         row: from 0; None if not known, and for a box that meets whichever row.
-        spot: from 0, from the left seen from outside; None if not known.
+        spot: from 0, from the left seen from outside, or -1 for the last one;
+            None if not known.
         box: height of the box.
     """
 
@@ -124,7 +125,7 @@ def met_by(curtain: Curtain, pose: Array, taken: Taken, each: Sequence[Frame]) -
         slope = (taken.x - pose[ALONG]) / pose[HEIGHT]
         return Met(*_slope(each[row], _angle_at(each[row], slope)), 0.0)
     fan = curtain.fans[row]
-    place = taken.spot or 0
+    place = (taken.spot or 0) % len(fan)
     angle = float(fan[len(fan) - 1 - place if curtain.turned else place])
     return Met(*_slope(each[row], _shared(curtain, angle, pose[SHARE])), 0.0)
 
