@@ -62,6 +62,13 @@ Examples:
   limen draw door.toml --width 360      for a phone
 """
 
+_FLOWS_EXAMPLES = """\b
+Examples:
+  limen flows door.toml --doorway main
+  limen flows door.toml --weather our-town.epw
+  limen flows door.toml --instead "hold_open=1 s" --instead "outside.reach=60 %"
+"""
+
 Units = Literal["metric", "feet"]
 PaperName = Literal["a4", "letter"]
 What = Literal["site", "sheet", "findings"]
@@ -297,6 +304,30 @@ def demo(
 
     read_in(language)
     return showing.demo(ask(out, units), units)
+
+
+@app.command(epilog=_FLOWS_EXAMPLES)
+@guarded
+def flows(
+    site: SiteFile,
+    doorway: Doorway = None,
+    weather: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Weather of a year: EPW, TMY3 or TMY2."),
+    ] = None,
+    instead: Annotated[
+        list[str] | None,
+        typer.Option(metavar="KEY=VALUE", help="What this setting would save."),
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="Figures as JSON.")] = False,
+    language: InLanguage = "en",
+) -> int:
+    """Say who walks through and past, what openings let out, what a setting saves."""
+    from limen.cli import flowing
+    from limen.words import read_in
+
+    read_in(language)
+    return flowing.flowed(site, doorway, weather, instead or [], as_json=json)
 
 
 @app.command()

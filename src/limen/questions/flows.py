@@ -118,8 +118,8 @@ def _rests(key: str, people: Quantity | None, *, shaped: bool) -> Taken:
     if shaped:
         return taken
     more = lack("flows.lack.by_hour", f"{key}_by_hour")
-    why = Message("flows.assumed.shape")
-    return taken + assumed(f"{key}_by_hour", why, "–", Grade.ESTIMATE, more)
+    shown, why = Measure(SHAPE, Dimension.RATIO), Message("flows.assumed.shape")
+    return taken + assumed(f"{key}_by_hour", why, shown, Grade.ESTIMATE, more)
 
 
 def _relative(people: Quantity) -> float:
