@@ -24,7 +24,7 @@ from limen.findings import Message
 from limen.words import say
 
 if TYPE_CHECKING:
-    from limen.findings.fitted import DoorwayFitted, UnitFitted
+    from limen.findings.fitted import DoorwayFitted, ToRead, UnitFitted
     from limen.model.doorway import Doorway
     from limen.model.readings import Readings
     from limen.model.site import Site
@@ -39,6 +39,7 @@ __all__ = [
     "read_typed",
     "readings_text",
     "struck",
+    "to_read",
     "typed",
     "write_file",
     "write_fit",
@@ -100,32 +101,29 @@ def fit_file(path: str | Path, *, on: date | None = None) -> FittedFile:
     return FittedFile(Path(path), site, file.site, file.readings, fitted, day)
 
 
-def write_file(done: FittedFile) -> Path:
-    """Write what a fit shows into the site file; comments and order are kept.
+def write_file(done: FittedFile, path: str | Path) -> Path:
+    """Write the site file as its units hang; comments and order are kept.
 
     Args:
         done: a readings file that was fitted.
+        path: the file to write; one that is there stays as it is.
 
     Raises:
-        Refusal: nothing of it is to be written, or the file cannot be written or
-            was changed meanwhile.
+        Refusal: nothing of it is to be written, there is such a file, or it cannot
+            be written.
     """
     import tomllib
 
     from limen.desk.library_edits import edited_text
-    from limen.store.editing import ChangedOnDiskError, save
-    from limen.store.sitefile import read_site
+    from limen.store.reading import read_text
 
-    edits = _some(edits_of(done.fitted))
+    edits, target = _some(edits_of(done.fitted)), Path(path)
     with refusing():
-        now = read_site(done.site_path)
-        raw = tomllib.loads(now.text)
-        text = edited_text(now.text, raw, done.readings.doorway, edits)
-        try:
-            save(done.site_path, text, expected=now.digest)
-        except ChangedOnDiskError as error:
-            raise Refusal([str(error)]) from error
-    return done.site_path
+        text = read_text(done.site_path)
+        new = edited_text(text, tomllib.loads(text), done.fitted.doorway, edits)
+        with target.open("x", encoding="utf-8") as file:
+            file.write(new)
+    return target
 
 
 # The library ---------------------------------------------------------------------
@@ -226,6 +224,22 @@ def struck(readings: "Readings", fitting: str, number: int) -> "Readings":
     from limen.tune.fitting import without
 
     return without(readings, fitting, number)
+
+
+def to_read(doorway: "Doorway", fitting: str) -> "tuple[ToRead, ...]":
+    """What to tape of a unit: its lens, the useful minimum, and one reading more.
+
+    Args:
+        doorway: as described, sheets hung on its fittings.
+        fitting: id of a unit that throws rows.
+
+    Raises:
+        KeyError: the doorway has no such fitting.
+        ValueError: the unit throws no rows.
+    """
+    from limen.tune.fitting_wanted import to_read as wanted
+
+    return wanted(doorway, fitting)
 
 
 def edits_of(fitted: "DoorwayFitted") -> Edits:

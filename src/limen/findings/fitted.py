@@ -199,3 +199,28 @@ class DoorwayFitted:
     changes: tuple[Change, ...] = ()
     turnings: tuple[Turning, ...] = ()
     also: tuple[Message, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ToRead:
+    """One thing to tape, in the order in which it is best done.
+
+    Attributes:
+        fitting: id of the fitting.
+        what: the kind of reading, or the figure of the lens.
+        row: number of the row, from 1; None for the lens.
+        end: at which end of the row, seen from outside; empty for the lens.
+        along, out: about where it is found, from the middle of the opening and from
+            the leaf face (m); NaN where nothing is known of it, or where it has none.
+        needed: whether it belongs to the useful minimum.
+        said: what to tape, in words.
+    """
+
+    fitting: str
+    what: Literal["height", "from_leaf", "along", "row line", "row end", "spot centre"]
+    row: int | None
+    end: Literal["left", "right", "middle", ""]
+    along: float
+    out: float
+    needed: bool
+    said: Message
