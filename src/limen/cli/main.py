@@ -69,6 +69,21 @@ Examples:
   limen flows door.toml --instead "hold_open=1 s" --instead "outside.reach=60 %"
 """
 
+_FIT = """Say where units really hang, by what tape, finder and box showed.
+
+READINGS.toml names its site file; both are read, never written.
+
+Exit status: 0 the work is done, also where more is to be taped; 2 the input cannot be
+used.
+"""
+
+_FIT_EXAMPLES = """\b
+Examples:
+  limen fit readings.toml               where it hangs, what to turn
+  limen fit readings.toml --out as-it-hangs.toml
+  limen fit readings.toml --json > fitted.json
+"""
+
 Units = Literal["metric", "feet"]
 PaperName = Literal["a4", "letter"]
 What = Literal["site", "sheet", "findings"]
@@ -200,6 +215,39 @@ def check(
     if json:
         return checking.as_json(checked, units)
     return checking.as_text(checked, units, every=every)
+
+
+@app.command(help=_FIT, epilog=_FIT_EXAMPLES)
+@guarded
+def fit(
+    readings: Annotated[
+        Path, typer.Argument(metavar="READINGS.toml", help="What was read.")
+    ],
+    on: Annotated[
+        date | None,
+        typer.Option(metavar="DATE", parser=_day, help="Day; today if none."),
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE", help="Write the site file as its units hang."),
+    ] = None,
+    json: Annotated[
+        bool, typer.Option("--json", help="For programs; see: limen schema fitted.")
+    ] = False,
+    units: InUnits = "metric",
+    language: InLanguage = "en",
+) -> int:
+    """Say where units really hang, by what tape, finder and box showed."""
+    from limen.cli import fitting
+    from limen.desk.fitting import fit_file, write_file
+    from limen.words import read_in
+
+    read_in(language)
+    done = fit_file(readings, on=on)
+    written = write_file(done, out) if out else None
+    if json:
+        return fitting.as_json(done, units)
+    return fitting.as_text(done, units, written)
 
 
 @app.command(epilog=_DRAW_EXAMPLES)
