@@ -86,7 +86,7 @@ Examples:
 
 Units = Literal["metric", "feet"]
 PaperName = Literal["a4", "letter"]
-What = Literal["site", "sheet", "findings"]
+What = Literal["site", "sheet", "readings", "findings", "fitted"]
 
 
 class View(StrEnum):
@@ -329,7 +329,7 @@ def new(
 def schema(
     what: Annotated[What, typer.Argument(help="What the schema describes.")] = "site",
 ) -> int:
-    """Print the JSON Schema of a site file, a sheet or the findings."""
+    """Print the JSON Schema of a file, of the findings or of a fit."""
     import json
 
     from limen.desk.schemas import schema as of

@@ -2,13 +2,13 @@
 
 from typing import Literal, assert_never
 
-What = Literal["site", "sheet", "findings"]
+What = Literal["site", "sheet", "readings", "findings", "fitted"]
 
 
 def schema(what: What = "site") -> dict[str, object]:
-    """The schema of a site file, a sensor sheet or the findings."""
+    """The schema of a file that people write, of the findings or of a fit."""
     match what:
-        case "site" | "sheet":
+        case "site" | "sheet" | "readings":
             from limen.store.schema import schema as of_file
 
             return of_file(what)
@@ -16,5 +16,9 @@ def schema(what: What = "site") -> dict[str, object]:
             from limen.exchange import findings_schema
 
             return findings_schema()
+        case "fitted":
+            from limen.exchange.fitted import fitted_schema
+
+            return fitted_schema()
         case _:
             assert_never(what)

@@ -7,23 +7,32 @@ from itertools import pairwise
 from typing import Literal, cast
 
 from limen.model.fields import ACCEPTED, Stated
+from limen.model.readings import Readings
 from limen.model.sheet import Sheet
 from limen.store.short import Written
 
 Json = dict[str, object]
-Kind = Literal["site", "sheet"]
-KINDS: dict[Kind, type[Stated]] = {"site": Written, "sheet": Sheet}
-TITLES: dict[Kind, str] = {"site": "limen site file", "sheet": "limen sensor sheet"}
+Kind = Literal["site", "sheet", "readings"]
+KINDS: dict[Kind, type[Stated]] = {
+    "site": Written,
+    "sheet": Sheet,
+    "readings": Readings,
+}
+TITLES: dict[Kind, str] = {
+    "site": "limen site file",
+    "sheet": "limen sensor sheet",
+    "readings": "limen readings file",
+}
 
 
 def schema(kind: Kind) -> Json:
-    """The JSON Schema (2020-12) of a site file or a sensor sheet, as parsed.
+    """The JSON Schema (2020-12) of a file that people write, as parsed.
 
     What a schema cannot say (ids that differ, a fan choice the sheet has) is said
     by the reader alone.
 
     Args:
-        kind: which of the two.
+        kind: which of them.
 
     Returns:
         The schema, ready to be written as JSON.
