@@ -203,6 +203,8 @@ def _body(plot: _Plot) -> Iterator[str]:
     # What is chosen is drawn last, over the others.
     for one, place in sorted(found, key=lambda pair: pair[0].chosen):
         yield from _disc(plot, one, place)
+    for one, place in found:
+        yield from _beside(plot, one, place)
 
 
 def _along(plot: _Plot) -> Iterator[str]:
@@ -273,15 +275,18 @@ def _disc(plot: _Plot, one: Choice, place: Placed) -> Iterator[str]:
     level = y + 0.35 * plot.size
     bold = 'font-weight="bold" aria-hidden="true"'
     yield _text(x, level, one.letter, plot.size, "middle", inside, bold)
-    box = place.words
-    base = box.top + 0.8 * LINE * plot.size
-    left = (box.left + box.right) / 2
-    yield _text(
-        left, base, one.beside, plot.size, "middle", "ink", 'aria-hidden="true"'
-    )
     if one.fails:
         yield _cross(x + 0.8 * place.radius, y - 0.8 * place.radius)
     yield closed
+
+
+def _beside(plot: _Plot, one: Choice, place: Placed) -> Iterator[str]:
+    """The words beside a disc, which its link says too."""
+    if one.beside:
+        box = place.words
+        base = box.top + 0.8 * LINE * plot.size
+        middle = (box.left + box.right) / 2
+        yield _text(middle, base, one.beside, plot.size, "middle", "ink", _OVER)
 
 
 def _link(one: Choice) -> tuple[str, str]:
