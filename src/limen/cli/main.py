@@ -84,6 +84,12 @@ Examples:
   limen fit readings.toml --json > fitted.json
 """
 
+_READINGS_EXAMPLES = """\b
+Examples:
+  limen readings door.toml              a page a doorway, to write on
+  limen readings door.toml --doorway main --out main.pdf --paper letter
+"""
+
 Units = Literal["metric", "feet"]
 PaperName = Literal["a4", "letter"]
 What = Literal["site", "sheet", "readings", "findings", "fitted"]
@@ -248,6 +254,30 @@ def fit(
     if json:
         return fitting.as_json(done, units)
     return fitting.as_text(done, units, written)
+
+
+@app.command(epilog=_READINGS_EXAMPLES)
+@guarded
+def readings(
+    site: SiteFile,
+    doorway: Doorway = None,
+    out: Annotated[
+        Path, typer.Option(metavar="OUT.pdf", help="The file to write.")
+    ] = Path("readings.pdf"),
+    paper: Annotated[
+        PaperName | None,
+        typer.Option(help="Its paper; that of the rulebook's country if none."),
+    ] = None,
+    units: InUnits = "metric",
+    language: InLanguage = "en",
+) -> int:
+    """Print a sheet on which to write what is taped at a unit, for limen fit."""
+    from limen.desk.reading_sheet import reading_sheet
+    from limen.words import read_in
+
+    read_in(language)
+    typer.echo(reading_sheet(site, out, doorway=doorway, paper=paper, units=units))
+    return 0
 
 
 @app.command(epilog=_DRAW_EXAMPLES)

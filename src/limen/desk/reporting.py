@@ -150,6 +150,16 @@ def _body(rule: "Rule", mark: str) -> "Body":
 # The file -----------------------------------------------------------------------
 
 
+def put_whole(target: Path, made: bytes) -> None:
+    """Write a file whole or not at all; one that is there is replaced.
+
+    Raises:
+        OSError: the folder is not there or not writable, or the target is one.
+    """
+    _writable(target)
+    _replace(target, made)
+
+
 def _writable(target: Path) -> None:
     """Refuse at once what would be refused after the work.
 
