@@ -8,7 +8,7 @@ from zlib import crc32
 from limen.draw.svg import FONT, number
 from limen.draw.themes import PAPER
 from limen.findings import Message
-from limen.findings.wires import WirePlan
+from limen.findings.wires import WirePlan, WireShown
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.quantity import Show
@@ -92,6 +92,17 @@ def draw_wires(picture: WirePicture, width: float) -> str:
             "</svg>",
         )
     )
+
+
+def nowhere(wire: WireShown) -> str:
+    """The word for an output at whose other end nothing stands."""
+    match wire.way:
+        case "left alone":
+            return "left_alone"
+        case "open":
+            return "nobody"
+        case "wired" | "proposed":
+            return "no_end"
 
 
 def described(picture: WirePicture) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from limen.draw.lettering import LINE, width_of
-from limen.draw.wires import Drawn, WirePicture
+from limen.draw.wires import Drawn, WirePicture, nowhere
 from limen.draw.wires_strokes import (
     ROUND,
     Spot,
@@ -28,6 +28,8 @@ EDGE = 26.0
 """px at the left, where the supply runs."""
 SHARE = 0.345
 """Of the width for each column of boxes."""
+STUB = 118.0
+"""px that words at an output without an end may be wide."""
 PAD, BETWEEN, TOP = 9.0, 18.0, 8.0
 ENTRY = 26.0
 """px from one wire's end at a terminal to the next."""
@@ -102,7 +104,7 @@ def _unit(
 ) -> tuple[list[Row], tuple[WireShown, ...]]:
     feed = next(one for one in picture.plan.feeds if one.fitting.id == fitting)
     wires, unit = picture.plan.of(fitting), feed.fitting
-    named = picture.word("unit", fitting=fitting, side=Message(f"side.{unit.side}"))
+    named = picture.named(unit)
     sheet = unit.unit.name if unit.unit else unit.sheet
     rows = [column.row(named, sheet)]
     for one in wires:
@@ -206,6 +208,9 @@ def _wires(
 ) -> Iterator[str]:
     words = [_word(picture, one) for one in picture.plan.wires]
     told = max((width_of(one, SMALL) for one in words), default=0.0)
+    stubs = [_why_nowhere(picture, one) for one in picture.plan.wires]
+    stub = max((width_of(one, SMALL) for one in stubs), default=0.0)
+    told = max(told, min(stub, STUB) + 12.0) if stub else told
     first = units.right + 2 * ROUND + 34.0 + told
     lanes = _lanes(starts, ends, first, operator.left - 2 * ROUND - 14.0)
     for one in picture.plan.wires:
@@ -237,7 +242,7 @@ def _told(
     start, proposed = starts[one.number], one.way == "proposed"
     near = units.right + ROUND + 6.0
     if one.number not in ends:
-        yield from _nowhere(picture, one, (units.right, start), operator.left)
+        yield from _nowhere(picture, one, (units.right, start))
     yield from numbered((near, start), one.number, proposed=proposed)
     if one.verdict is not None and one.number in ends:
         yield from marked((near + ROUND + 16.0, start), one.verdict, word, SMALL)
@@ -255,15 +260,16 @@ def _word(picture: WirePicture, one: WireShown) -> str:
     return say(Message(f"verdict.{one.verdict}"), language=picture.spoken)
 
 
-def _nowhere(
-    picture: WirePicture, one: WireShown, at: Spot, right: float
-) -> Iterator[str]:
+def _why_nowhere(picture: WirePicture, one: WireShown) -> str:
+    """Why a wire ends nowhere; empty if it does not."""
+    return picture.word(nowhere(one)) if one.terminal is None else ""
+
+
+def _nowhere(picture: WirePicture, one: WireShown, at: Spot) -> Iterator[str]:
     """A stub for an output without an end, and why."""
     end = at[0] + 2 * ROUND + 26.0
     yield from wire([at, (end, at[1])], one.signal, proposed=True)
-    alone = one.way == "left alone"
-    key = "left_alone" if alone else "nobody" if one.way == "open" else "no_end"
-    lines = lines_of(picture.word(key), SMALL, right - end - 44.0)
+    lines = lines_of(_why_nowhere(picture, one), SMALL, STUB)
     if one.verdict is not None:
         yield from marked((end + 4.0, at[1]), one.verdict, "", SMALL)
     top = at[1] - LINE * SMALL * len(lines) / 2

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from limen.draw.lettering import LINE
-from limen.draw.wires import Drawn, WirePicture
+from limen.draw.wires import Drawn, WirePicture, nowhere
 from limen.draw.wires_strokes import (
     ROUND,
     box,
@@ -94,7 +94,7 @@ def _wired(picture: WirePicture, one: WireShown, width: float, at: float) -> Dra
         end, made = _ended(picture, one, width, ended)
         strokes += [*line, *made]
     middle = (AT + 2 * ROUND, below + RUN / 2)
-    strokes += numbered(middle, one.number, proposed=proposed)
+    strokes += numbered(middle, one.number, proposed=one.way == "proposed")
     strokes += _told(picture, one, middle[1])
     return end + 16.0, strokes
 
@@ -127,9 +127,7 @@ def _ended(picture: WirePicture, one: WireShown, width: float, at: float) -> Dra
 def _nowhere(
     picture: WirePicture, one: WireShown, width: float, at: float
 ) -> Iterator[str]:
-    alone = one.way == "left alone"
-    key = "left_alone" if alone else "nobody" if one.way == "open" else "no_end"
-    lines = lines_of(picture.word(key), SMALL, width - 2 * RIM - PAD)
+    lines = lines_of(picture.word(nowhere(one)), SMALL, width - 2 * RIM - PAD)
     yield from paragraph((RIM + PAD, at + 2.0), lines, SMALL)
 
 

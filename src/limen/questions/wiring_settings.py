@@ -62,6 +62,29 @@ def settings_at(meeting: Meeting) -> tuple[Wanted, ...]:
     return (*_kind(output, meeting), *_rest(output, meeting), *_guard(output, meeting))
 
 
+def misfits(meeting: Meeting) -> tuple[tuple[str, dict[str, Message]], ...]:
+    """In what an output and an input contradict each other.
+
+    Args:
+        meeting: output and input.
+
+    Returns:
+        ``kind`` and ``rest``, each with what fills its sentence; none where nothing
+        contradicts, or where nobody said.
+    """
+    output, one = meeting.output, meeting.input
+    if output is None or one is None:
+        return ()
+    found: list[tuple[str, dict[str, Message]]] = []
+    if output.kind and one.kinds and output.kind not in one.kinds:
+        found.append(("kind", {"kind": Message(f"kind.{output.kind}")}))
+    state = output.normal_state
+    if state and one.rests and CARRIES[state] is not CARRIES[one.rests]:
+        unit, operator = (Message(f"state.{each}") for each in (state, one.rests))
+        found.append(("rest", {"unit": unit, "operator": operator}))
+    return tuple(found)
+
+
 def _guard(output: Output, meeting: Meeting) -> Iterator[Wanted]:
     yield from _test(meeting)
     if meeting.signal != "opening":
@@ -88,20 +111,31 @@ def _rest(output: Output, meeting: Meeting) -> Iterator[Wanted]:
 
 
 def _test(meeting: Meeting) -> Iterator[Wanted]:
-    """Whether the test is on; of a kind that is heard all the time, nothing."""
+    """Whether the test is on; of a kind that is heard all the time, nothing.
+
+    Where it is not known whether it is heard, a unit without a test input is not
+    known to need one.
+    """
     output = meeting.output
-    if meeting.signal != "presence" or _heard(output, meeting.input):
+    if meeting.signal != "presence":
+        return
+    heard = _heard(output, meeting.input)
+    if heard:
         return
     if output is not None and output.test_input is False:
-        yield Wanted(Message("desk_wiring.set.no_test"), Outcome.FAILS)
+        yield Wanted(Message("desk_wiring.set.no_test"), _told(heard))
         return
     yield Wanted(Message("desk_wiring.set.test"), _told(meeting.tested))
 
 
-def _heard(output: Output | None, one: Input | None) -> bool:
-    if output is None or output.kind not in DYNAMIC or output.monitored is not True:
+def _heard(output: Output | None, one: Input | None) -> bool | None:
+    """Whether the operator hears an output all the time; None if nobody said."""
+    if output is None or output.kind not in DYNAMIC or output.monitored is False:
         return False
-    return one is not None and output.kind in one.kinds
+    takes = one.kinds if one else ()
+    if takes and output.kind not in takes:
+        return False
+    return True if takes and output.monitored else None
 
 
 def _watch(output: Output, meeting: Meeting) -> Iterator[Wanted]:

@@ -34,6 +34,7 @@ from limen.study.wires_tried import (
     Bench,
     bench_of,
     best,
+    goals,
     tried,
     why_none,
 )
@@ -64,7 +65,7 @@ def wire_plan(study: Study, rulebook: Rulebook) -> WirePlan:
     terminals = _terminals(door.operator, door.fitting)
     bench = bench_of(door, settle(door), rulebook, terminals, study.on)
     wires = tuple(_numbered(_every(study, bench)))
-    to_set = tuple(_to_set(door, terminals, wires))
+    to_set = tuple(_to_set(bench, wires))
     asked = [one for one in study.findings if one.question in (*ASKED, *FED)]
     return WirePlan(
         terminals=terminals,
@@ -150,9 +151,11 @@ def _described(
     terminal = None if unused else _place(bench.terminals, to)
     way: Way = "left alone" if unused else "wired"
     worst = _worst(about)
+    if worst is None and _unknown(bench.terminals, terminal):
+        worst = Verdict.NOT_SHOWN
     reasons = tried(bench, fitting, signal) if worst is Verdict.FAILS else ()
     others = [one for one in reasons if one.terminal != terminal]
-    better = best(others, bench.terminals, fitting.side, set())
+    better = best(others, bench.terminals, fitting.side, set(), signal)
     return WireShown(
         0,
         fitting.id,
@@ -165,6 +168,10 @@ def _described(
         tuple(others),
         better.terminal if better else None,
     )
+
+
+def _unknown(terminals: tuple[Terminal, ...], terminal: int | None) -> bool:
+    return terminal is not None and terminals[terminal].does is None
 
 
 def _about(finding: Finding, to: str) -> bool:
@@ -183,7 +190,7 @@ def _without(
     """An output without a wire: where it would go, or why nowhere."""
     worst = _worst(found)
     reasons = () if worst is Verdict.NOT_ASKED else tried(bench, fitting, signal)
-    chosen = best(reasons, bench.terminals, fitting.side, taken)
+    chosen = best(reasons, bench.terminals, fitting.side, taken, signal)
     way: Way = "left alone" if worst is Verdict.NOT_ASKED else "open"
     return WireShown(
         0,
@@ -214,14 +221,16 @@ def _output(fitting: Fitting, signal: Signal) -> Output | None:
 # Around the wires --------------------------------------------------------------
 
 
-def _to_set(
-    door: Doorway, terminals: tuple[Terminal, ...], wires: tuple[WireShown, ...]
-) -> Iterator[ToSet]:
-    """Input by input; what several wires ask for stands once, as the worst of them."""
-    for place, terminal in enumerate(terminals):
+def _to_set(bench: Bench, wires: tuple[WireShown, ...]) -> Iterator[ToSet]:
+    """Input by input; what several wires ask for stands once, as the worst of them.
+
+    A wire that ends where something else is done is moved before anything is set.
+    """
+    for place, terminal in enumerate(bench.terminals):
         asked: dict[str, ToSet] = {}
-        for wire in (one for one in wires if one.terminal == place):
-            for one in settings_at(_meeting(door, terminal, wire)):
+        here = [one for one in wires if one.terminal == place]
+        for wire in (one for one in here if _serves(bench, one, terminal)):
+            for one in settings_at(_meeting(bench.doorway, terminal, wire)):
                 verdict = _VERDICT[one.outcome]
                 before = asked.get(str(one.what))
                 numbers = (*before.wires, wire.number) if before else (wire.number,)
@@ -229,6 +238,14 @@ def _to_set(
                     verdict = min(verdict, before.verdict, key=WORST_FIRST.index)
                 asked[str(one.what)] = ToSet(place, one.what, verdict, numbers)
         yield from asked.values()
+
+
+def _serves(bench: Bench, wire: WireShown, terminal: Terminal) -> bool:
+    """Whether an input is known to do what an output needs."""
+    if not bench.rules or terminal.does is None:
+        return False
+    fitting = next(one for one in bench.doorway.fitting if one.id == wire.fitting)
+    return terminal.does in goals(bench, fitting, wire.signal)
 
 
 def _meeting(door: Doorway, terminal: Terminal, wire: WireShown) -> Meeting:

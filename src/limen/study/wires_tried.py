@@ -4,15 +4,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from limen.findings import Finding, Message, Verdict
+from limen.findings import Finding, Measure, Message, Verdict
 from limen.findings.wires import Reason, Terminal
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
-from limen.model.wiring import Signal, Wire
+from limen.model.sheet import Output
+from limen.model.wiring import Does, Signal, Wire
 from limen.questions import QUESTIONS
 from limen.questions.asking import Asked
 from limen.questions.settled import Settled
 from limen.questions.wiring_ends import outputs_of, wanted
+from limen.questions.wiring_settings import Meeting, misfits
 from limen.rules import Rule, Rulebook
 from limen.study.running import facts_of
 
@@ -54,7 +56,7 @@ def bench_of(
     return Bench(doorway, settled, rules, terminals, on)
 
 
-def goals(bench: Bench, fitting: Fitting, signal: Signal) -> tuple[str, ...]:
+def goals(bench: Bench, fitting: Fitting, signal: Signal) -> tuple[Does, ...]:
     """What an input must do for an output to serve."""
     asked = Asked(bench.doorway, bench.settled, bench.rules[0], (), bench.on)
     return wanted(asked, fitting, signal)
@@ -95,9 +97,36 @@ def _at(bench: Bench, fitting: Fitting, signal: Signal, place: int) -> Reason:
         to=bench.terminals[place].name,
         test_enabled=True if signal == "presence" and has_test else None,
     )
-    found = _found(bench, fitting, wire)
-    first = min(found, key=lambda one: WORST_FIRST.index(one.verdict))
-    return Reason(place, first.verdict, first.because)
+    found = [(one.verdict, one.because) for one in _found(bench, fitting, wire)]
+    found += _suited(outputs, bench.terminals[place], wire, fitting)
+    worst = min(found, key=lambda one: WORST_FIRST.index(one[0]))
+    return Reason(place, *worst)
+
+
+def _suited(
+    outputs: list[Output], terminal: Terminal, wire: Wire, fitting: Fitting
+) -> list[tuple[Verdict, Message]]:
+    """Kind and state at rest, which are asked of outputs that guard alone.
+
+    An input that takes another kind, or means the other state by rest, is not
+    proposed for any output.
+    """
+    one = terminal.input
+    if len(outputs) != 1 or one is None:
+        return []
+    said: dict[str, str | int | Measure | Message] = {
+        "fitting": fitting.id,
+        "output": Message(f"output.{wire.output}"),
+        "input": terminal.name,
+    }
+    meeting = Meeting(wire.output, outputs[0], one, tested=True)
+    wrong = [
+        (Verdict.FAILS, Message(f"fail_safe.{key}", {**said, **values}))
+        for key, values in misfits(meeting)
+    ]
+    if wrong or (one.kinds and one.rests):
+        return wrong
+    return [(Verdict.NOT_SHOWN, Message("desk_wiring.wire.expects_unknown"))]
 
 
 def _found(bench: Bench, fitting: Fitting, wire: Wire) -> list[Finding]:
@@ -122,23 +151,28 @@ def best(
     terminals: tuple[Terminal, ...],
     side: str,
     taken: set[int],
+    signal: Signal,
 ) -> Reason | None:
     """The input that serves an output best; None if none does.
 
-    What holds goes before what is not shown; then an input named after the unit's
-    side, then one at which nothing ends yet, then the first.
+    What holds goes before what is not shown; inputs for escape are left to outputs
+    for escape; then an input named after the unit's side, then one at which nothing
+    ends yet, then the first.
 
     Args:
         reasons: what would be found at each.
         terminals: the inputs.
         side: on which the unit is.
         taken: inputs at which something ends already.
+        signal: what the output signals.
     """
 
-    def rank(one: Reason) -> tuple[int, int, bool, int]:
-        name = terminals[one.terminal].name
+    def rank(one: Reason) -> tuple[bool, bool, int, bool, int]:
+        terminal = terminals[one.terminal]
         unsettled = one.verdict is Verdict.NOT_SHOWN
-        return unsettled, _elsewhere(name, side), one.terminal in taken, one.terminal
+        more = signal != "escape opening" and terminal.does == "escape opening"
+        named = _elsewhere(terminal.name, side)
+        return unsettled, more, named, one.terminal in taken, one.terminal
 
     fitting = [one for one in reasons if one.verdict is not Verdict.FAILS]
     return min(fitting, key=rank, default=None)

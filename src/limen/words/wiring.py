@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from limen.findings import Measure, Message, Verdict
+from limen.findings import Finding, Measure, Message, Verdict
 from limen.findings.wires import Feed, Reason, Terminal, Try, WirePlan, WireShown
 from limen.model.sheet import Output
 from limen.model.wiring import Cable, Operator
@@ -118,8 +118,14 @@ def short_terminal(one: Terminal, *, language: str | None = None) -> tuple[str, 
         if kinds
         else _plain("takes_kinds_unknown", language)
     )
-    state = Message(f"state.{rest}") if rest else Message("state.unknown")
-    return does, f"{taken}, {_plain('rests', language, state=state)}"
+    state = (
+        _plain("rests", language, state=Message(f"state.{rest}"))
+        if rest
+        else _plain("rests_unknown", language)
+    )
+    if kinds is None and rest is None:
+        return does, _plain("takes_nothing_known", language)
+    return does, f"{taken}, {state}"
 
 
 def short_feed(
@@ -239,6 +245,20 @@ def shared(plan: WirePlan) -> tuple[str, ...]:
         if wire.terminal is not None and wire.signal == "presence":
             found.setdefault(wire.terminal, set()).add(wire.fitting)
     return tuple(plan.terminals[at].name for at, of in found.items() if len(of) > 1)
+
+
+def wrong(plan: WirePlan) -> tuple[tuple[tuple[int, ...], Finding], ...]:
+    """Everything that fails, with the numbers of its wires; none for the doorway's."""
+    found: dict[tuple[str, str | None, str | None], tuple[list[int], Finding]] = {}
+    for wire in plan.wires:
+        for one in wire.findings:
+            if one.verdict is Verdict.FAILS:
+                found.setdefault(one.key, ([], one))[0].append(wire.number)
+    others = [*plan.general, *(one for feed in plan.feeds for one in feed.findings)]
+    for one in others:
+        if one.verdict is Verdict.FAILS:
+            found.setdefault(one.key, ([], one))
+    return tuple((tuple(numbers), one) for numbers, one in found.values())
 
 
 def said_try(one: Try, system: Show = Show.METRIC) -> tuple[str, str]:
