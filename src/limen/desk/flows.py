@@ -1,11 +1,12 @@
 """Who walks through a door and past it, what that lets out, what a setting saves."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from limen.desk.refusal import Refusal, refusing
+from limen.desk.refusal import Refusal
+from limen.desk.weather import refuse_unread, weather_of, with_year
 from limen.findings import Assumed, Lack, Message
 from limen.quantity import Dimension, Quantity, QuantityError, parse
 from limen.words import say
@@ -13,7 +14,6 @@ from limen.words import say
 if TYPE_CHECKING:
     from limen.model.doorway import Doorway
     from limen.model.site import Site
-    from limen.model.weather import Year
     from limen.questions.flows import Flow
     from limen.questions.passers import Needless
     from limen.questions.paying import Cost
@@ -114,9 +114,10 @@ def flows(
     file = read(path)
     doors = chosen(file.site, doorway)
     if weather is not None:
-        doors = tuple(with_year(door, weather_of(weather)) for door in doors)
+        year = weather_of(weather)
+        doors = tuple(with_year(door, year) for door in doors)
     else:
-        _refuse_unread(doors, Path(path).parent)
+        refuse_unread(doors, Path(path).parent)
     return file.site, tuple(flows_of(door) for door in doors)
 
 
@@ -236,38 +237,3 @@ def _value(what: str, text: str) -> Quantity:
 
 def _refused(key: str, values: Mapping[str, str]) -> Refusal:
     return Refusal([say(Message(key, dict(values)))])
-
-
-# Weather -------------------------------------------------------------------------
-
-
-def weather_of(path: Path) -> "Year":
-    """The year of a weather file.
-
-    Raises:
-        Refusal: everything that is wrong with it.
-    """
-    from limen.store.weatherfile import find_weather, read_weather
-
-    with refusing():
-        bare = path.parent == Path()
-        found = find_weather(path.name, [Path()]) if bare else None
-        return read_weather(found or path)
-
-
-def with_year(door: "Doorway", year: "Year") -> "Doorway":
-    """The doorway with the weather of a year, whatever its file names."""
-    air = door.air.model_copy(update={"weather": year.name, "year": year})
-    return door.model_copy(update={"air": air})
-
-
-def _refuse_unread(doors: "Sequence[Doorway]", folder: Path) -> None:
-    """Refuse what is wrong with weather files that doorways name."""
-    from limen.store.weatherfile import find_weather
-
-    unread = {one.air.weather for one in doors if one.air.year is None}
-    for name in sorted(one for one in unread if one):
-        place = find_weather(name, [folder])
-        if place is None:
-            raise _refused("flows.refused.no_weather", {"file": name})
-        weather_of(place)

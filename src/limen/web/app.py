@@ -23,6 +23,7 @@ from limen.web.look import Spoken
 from limen.web.routes_api import api_routes
 from limen.web.routes_doorway import doorway_routes
 from limen.web.routes_facts import fact_routes
+from limen.web.routes_flows import flow_routes
 from limen.web.routes_help import help_routes
 from limen.web.routes_history import history_routes
 from limen.web.routes_map import map_routes
@@ -34,6 +35,7 @@ from limen.web.routes_sheets import sheet_routes
 from limen.web.routes_sites import site_routes
 from limen.web.routes_survey import survey_routes
 from limen.web.routes_variants import variant_routes
+from limen.web.routes_ways import way_routes
 from limen.web.security import Guarded
 from limen.words import say
 
@@ -70,6 +72,8 @@ def create_app(
     for made in (fact_routes, history_routes, merging_routes, origin_routes):
         app.include_router(made())
     app.include_router(variant_routes())
+    app.include_router(way_routes())
+    app.include_router(flow_routes())
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(scene_routes(app.state.desk))
     app.include_router(help_routes())
