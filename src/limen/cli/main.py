@@ -90,6 +90,12 @@ Examples:
   limen readings door.toml --doorway main --out main.pdf --paper letter
 """
 
+_WIRES_EXAMPLES = """\b
+Examples:
+  limen wires door.toml --doorway main
+  limen wires door.toml --out wires.pdf   to take to the operator
+"""
+
 Units = Literal["metric", "feet"]
 PaperName = Literal["a4", "letter"]
 What = Literal["site", "sheet", "readings", "findings", "fitted"]
@@ -316,6 +322,38 @@ def draw(
     ):
         typer.echo(path)
     return 0
+
+
+@app.command(epilog=_WIRES_EXAMPLES)
+@guarded
+def wires(
+    site: SiteFile,
+    doorway: Doorway = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(metavar="OUT.pdf", help="Print it: a page a doorway."),
+    ] = None,
+    paper: Annotated[
+        PaperName | None,
+        typer.Option(help="Its paper; that of the rulebook's country if none."),
+    ] = None,
+    rulebook: Book = None,
+    edition: Edition = None,
+    units: InUnits = "metric",
+    language: InLanguage = "en",
+) -> int:
+    """Say which output goes to which input, what to set, which plug shows it."""
+    from limen.cli import wiring
+    from limen.desk.checking import check as ask
+    from limen.desk.wiring import wired, wires_file
+    from limen.words import read_in
+
+    read_in(language)
+    checked = ask(site, doorway, rulebook, edition=edition)
+    if out:
+        typer.echo(wires_file(checked, out, paper=paper, units=units))
+        return 0
+    return wiring.told(wired(checked), units)
 
 
 @app.command(help=_NEW, epilog=_NEW_EXAMPLES)

@@ -15,7 +15,15 @@ from limen.report.contents import PaperName
 from limen.report.pdf import PAPERS, ReportError
 from limen.report.tongue import Plain, Tongue
 from limen.words import unbroken
-from limen.words.wiring import said_for, said_numbers, said_try, shared, wrong
+from limen.words.wiring import (
+    route_of,
+    said_numbers,
+    said_setting,
+    said_try,
+    shared,
+    word_of,
+    wrong,
+)
 
 _HERE = files("limen.report")
 _PARTS = ("look",)
@@ -101,23 +109,13 @@ def _page(one: WireSheet, site: str, tongue: Tongue) -> Plain:
     return {
         "title": _word("doorway", tongue, name=door.name),
         "says": site,
-        "route": _word(f"route.{route_of(one.study)}", tongue),
+        "route": _word(f"route.{route_of(door)}", tongue),
         "wrong": list(_wrong(one, tongue)),
         "settings": [_setting(one.plan, each, tongue) for each in one.plan.to_set],
         "tries": [_try(each, tongue) for each in one.plan.tries],
         "notes": list(_notes(one.plan, tongue)),
         "looks": [tongue.say(each.message) for each in one.plan.look_up],
     }
-
-
-def route_of(study: Study) -> str:
-    """What the doorway's use asks of its inputs."""
-    use = study.doorway.use
-    if use.escape_route is None:
-        return "unknown"
-    if not use.escape_route:
-        return "ordinary"
-    return "breaks_out" if use.breaks_out else "escape"
 
 
 def _wrong(one: WireSheet, tongue: Tongue) -> Iterator[Plain]:
@@ -134,12 +132,9 @@ def _remedy(finding: Finding, tongue: Tongue) -> str:
 
 
 def _setting(plan: WirePlan, one: ToSet, tongue: Tongue) -> Plain:
-    name = plan.terminals[one.terminal].name
     return {
         "wires": said_numbers(one.wires),
-        "for": said_for(one.wires),
-        "input": name,
-        "what": tongue.say(one.what),
+        "what": said_setting(plan, one),
         "kind": mark_of(one.verdict),
         "word": _word(f"set.{word_of(one.verdict)}", tongue),
     }
@@ -148,17 +143,6 @@ def _setting(plan: WirePlan, one: ToSet, tongue: Tongue) -> Plain:
 def mark_of(verdict: Verdict) -> str:
     """The mark of a verdict as the pages name it."""
     return "unshown" if verdict is Verdict.NOT_SHOWN else verdict.value
-
-
-def word_of(verdict: Verdict) -> str:
-    """What a verdict means of a setting."""
-    match verdict:
-        case Verdict.HOLDS:
-            return "described"
-        case Verdict.FAILS:
-            return "other"
-        case Verdict.NOT_SHOWN | Verdict.NOT_ASKED:
-            return "unknown"
 
 
 def _try(one: Try, tongue: Tongue) -> Plain:

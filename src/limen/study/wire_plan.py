@@ -222,22 +222,20 @@ def _output(fitting: Fitting, signal: Signal) -> Output | None:
 
 
 def _to_set(bench: Bench, wires: tuple[WireShown, ...]) -> Iterator[ToSet]:
-    """Input by input; what several wires ask for stands once, as the worst of them.
+    """Input by input; what is found alike of several wires stands once.
 
     A wire that ends where something else is done is moved before anything is set.
     """
     for place, terminal in enumerate(bench.terminals):
-        asked: dict[str, ToSet] = {}
+        asked: dict[tuple[str, Verdict], ToSet] = {}
         here = [one for one in wires if one.terminal == place]
         for wire in (one for one in here if _serves(bench, one, terminal)):
             for one in settings_at(_meeting(bench.doorway, terminal, wire)):
-                verdict = _VERDICT[one.outcome]
-                before = asked.get(str(one.what))
-                numbers = (*before.wires, wire.number) if before else (wire.number,)
-                if before:
-                    verdict = min(verdict, before.verdict, key=WORST_FIRST.index)
-                asked[str(one.what)] = ToSet(place, one.what, verdict, numbers)
-        yield from asked.values()
+                key = str(one.what), _VERDICT[one.outcome]
+                before = asked[key].wires if key in asked else ()
+                asked[key] = ToSet(place, one.what, key[1], (*before, wire.number))
+        order = list(dict.fromkeys(what for what, _ in asked))
+        yield from sorted(asked.values(), key=lambda one: order.index(str(one.what)))
 
 
 def _serves(bench: Bench, wire: WireShown, terminal: Terminal) -> bool:

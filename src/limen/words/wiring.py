@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 
 from limen.findings import Finding, Measure, Message, Verdict
-from limen.findings.wires import Feed, Reason, Terminal, Try, WirePlan, WireShown
+from limen.findings.wires import Feed, Reason, Terminal, ToSet, Try, WirePlan, WireShown
+from limen.model.doorway import Doorway
 from limen.model.sheet import Output
 from limen.model.wiring import Cable, Operator
 from limen.quantity import Dimension, Quantity, Show
@@ -229,6 +230,33 @@ def _at(plan: WirePlan, reason: Reason, system: Show) -> str:
 def said_numbers(numbers: Sequence[int]) -> str:
     """Numbers of wires in a row: "2, 4"."""
     return ", ".join(map(str, numbers))
+
+
+def said_setting(plan: WirePlan, one: ToSet) -> str:
+    """What is to be set, with the input at which it is."""
+    name = plan.terminals[one.terminal].name
+    return say(Message(f"{BASE}.set.line", {"input": name, "what": one.what}))
+
+
+def word_of(verdict: Verdict) -> str:
+    """What a verdict means of a setting: the last name of its word."""
+    match verdict:
+        case Verdict.HOLDS:
+            return "described"
+        case Verdict.FAILS:
+            return "other"
+        case Verdict.NOT_SHOWN | Verdict.NOT_ASKED:
+            return "unknown"
+
+
+def route_of(doorway: Doorway) -> str:
+    """What a doorway's use asks of its inputs: the last name of its sentence."""
+    use = doorway.use
+    if use.escape_route is None:
+        return "unknown"
+    if not use.escape_route:
+        return "ordinary"
+    return "breaks_out" if use.breaks_out else "escape"
 
 
 def said_for(numbers: Sequence[int]) -> str:
