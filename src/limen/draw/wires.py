@@ -94,6 +94,11 @@ def draw_wires(picture: WirePicture, width: float) -> str:
     )
 
 
+def height_of(svg: str) -> float:
+    """How high a drawing of ours is (px)."""
+    return float(svg.partition(' height="')[2].partition('"')[0])
+
+
 def nowhere(wire: WireShown) -> str:
     """The word for an output at whose other end nothing stands."""
     match wire.way:

@@ -8,7 +8,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from limen.draw.themes import PAPER
-from limen.draw.wires import WirePicture, draw_wires
+from limen.draw.wires import WirePicture, draw_wires, height_of
 from limen.findings import Finding, Measure, Message, Study, Verdict
 from limen.findings.wires import ToSet, Try, WirePlan
 from limen.report.contents import PaperName
@@ -72,8 +72,10 @@ def wiring_pdf(
         picture = WirePicture(
             one.study.doorway, one.plan, tongue.system, tongue.language
         )
-        drawn[name] = _on_white(draw_wires(picture, WIDTH)).encode()
-        pages.append({**_page(one, site, tongue), "drawing": name})
+        drawing = draw_wires(picture, WIDTH)
+        drawn[name] = _on_white(drawing).encode()
+        high = {"drawing": name, "ratio": height_of(drawing) / WIDTH}
+        pages.append({**_page(one, site, tongue), **high})
     words = ("paper.wire", "paper.setting", "paper.now", "paper.done", "paper.try")
     fixed = (*words, "paper.must", "paper.done_by", "wrong.title", "look.title")
     values: Plain = {
