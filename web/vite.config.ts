@@ -9,6 +9,7 @@ const entries: Record<string, string> = {
   survey: "src/survey/main.ts",
   sheets: "src/sheets/main.ts",
   facts: "src/facts/main.ts",
+  tuning: "src/tuning/main.ts",
 };
 
 const EVALUATES = /\beval\(str\)|\b(?:new )?Function\((?=\w|')/g;

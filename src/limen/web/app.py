@@ -14,6 +14,7 @@ from limen.desk.clock import today as today_here
 from limen.desk.jobs import Jobs
 from limen.desk.library import FileFaults, NoSuchSiteError, NotKeptError, open_desk
 from limen.desk.refusal import Refusal
+from limen.desk.tuning_kept import Tunings
 from limen.findings import Message
 from limen.web.answers import refused
 from limen.web.assets import STATIC, serve_assets
@@ -34,8 +35,10 @@ from limen.web.routes_scene import scene_routes
 from limen.web.routes_sheets import sheet_routes
 from limen.web.routes_sites import site_routes
 from limen.web.routes_survey import survey_routes
+from limen.web.routes_tuning import tuning_routes
 from limen.web.routes_variants import variant_routes
 from limen.web.routes_ways import way_routes
+from limen.web.routes_wiring import wiring_routes
 from limen.web.security import Guarded
 from limen.words import say
 
@@ -72,15 +75,18 @@ def create_app(
     for made in (fact_routes, history_routes, merging_routes, origin_routes):
         app.include_router(made())
     app.include_router(variant_routes())
+    app.include_router(tuning_routes())
     app.include_router(way_routes())
     app.include_router(flow_routes())
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(scene_routes(app.state.desk))
+    app.include_router(wiring_routes())
     app.include_router(help_routes())
     app.include_router(map_routes(app.state.desk))
     app.include_router(survey_routes())
     app.include_router(sheet_routes())
     app.state.jobs = Jobs()
+    app.state.tunings = Tunings()
     app.include_router(out_routes())
     app.include_router(api_routes())
     describe(app)
