@@ -2,7 +2,8 @@
 
 Nothing here comes from limen but the tables in which a reading is kept.  A row is a
 thousand beams; where it runs is read off between them, where a box is met is looked
-for.  Angles turn about z, x, y and x again, intrinsic; an inside unit is turned by half a turn about z.
+for.  Angles turn about z, x, y and x again, intrinsic; an inside unit is turned by
+half a turn about z.
 """
 
 from dataclasses import dataclass, replace
@@ -132,7 +133,7 @@ BOX = 0.7
 def _pushed(mounting: Mounting, what: Curtain, wanted: Wanted, x: float) -> float:
     """The place of a box's leading edge at which a row first meets it, looked for."""
     away = -1.0 if mounting.inside else 1.0
-    heights = np.linspace(what.low or 0.0, BOX, 41)
+    heights = np.linspace(what.low or 0.0, BOX, 5)
     angle = what.row_angles[wanted.row]
     out = [away * line_at(mounting, angle, x, float(z)) for z in heights]
     return away * (max(out) if wanted.kind == "in" else min(out))
