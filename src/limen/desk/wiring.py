@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from limen.findings import Study
     from limen.findings.wires import WirePlan
 
-WIDE, NARROW = 940.0, 344.0
+WIDE, NARROW = 800.0, 344.0
 """px for which the drawings of the page are laid out."""
 
 

@@ -28,6 +28,8 @@ EDGE = 26.0
 """px at the left, where the supply runs."""
 SHARE = 0.345
 """Of the width for each column of boxes."""
+LANE = 9.0
+"""px from one upright piece of a wire to the next, at the least."""
 STUB = 118.0
 """px that words at an output without an end may be wide."""
 PAD, BETWEEN, TOP = 9.0, 18.0, 8.0
@@ -70,8 +72,9 @@ class Column:
 
 def beside(picture: WirePicture, width: float) -> Drawn:
     """Units to the left, the operator to the right."""
-    units = Column(EDGE, EDGE + SHARE * (width - EDGE))
-    operator = Column(width - 2 - SHARE * (width - EDGE), width - 2)
+    wide = min(SHARE * (width - EDGE), (width - EDGE - _channel(picture)) / 2)
+    units = Column(EDGE, EDGE + wide)
+    operator = Column(width - 2 - wide, width - 2)
     strokes: list[str] = []
     starts: dict[int, float] = {}
     taps: list[float] = []
@@ -207,11 +210,7 @@ def _wires(
     ends: dict[int, float],
 ) -> Iterator[str]:
     words = [_word(picture, one) for one in picture.plan.wires]
-    told = max((width_of(one, SMALL) for one in words), default=0.0)
-    stubs = [_why_nowhere(picture, one) for one in picture.plan.wires]
-    stub = max((width_of(one, SMALL) for one in stubs), default=0.0)
-    told = max(told, min(stub, STUB) + 12.0) if stub else told
-    first = units.right + 2 * ROUND + 34.0 + told
+    first = units.right + 2 * ROUND + 34.0 + _told_wide(picture)
     lanes = _lanes(starts, ends, first, operator.left - 2 * ROUND - 14.0)
     for one in picture.plan.wires:
         start = starts[one.number]
@@ -223,6 +222,21 @@ def _wires(
             yield from wire(path, one.signal, proposed=one.way == "proposed")
     for one, word in zip(picture.plan.wires, words, strict=True):
         yield from _told(picture, one, word, units, operator, starts, ends)
+
+
+def _told_wide(picture: WirePicture) -> float:
+    """How wide the words at the beginnings of wires are (px)."""
+    words = [_word(picture, one) for one in picture.plan.wires]
+    told = max((width_of(one, SMALL) for one in words), default=0.0)
+    stubs = [_why_nowhere(picture, one) for one in picture.plan.wires]
+    stub = max((width_of(one, SMALL) for one in stubs), default=0.0)
+    return max(told, min(stub, STUB) + 12.0) if stub else told
+
+
+def _channel(picture: WirePicture) -> float:
+    """What numbers, words and lanes need between both columns (px)."""
+    lanes = LANE * len(picture.plan.wires)
+    return 4 * ROUND + 48.0 + _told_wide(picture) + lanes
 
 
 def _path(left: float, right: float, start: float, end: float) -> tuple[Spot, ...]:
