@@ -9,6 +9,7 @@ const entries: Record<string, string> = {
   survey: "src/survey/main.ts",
   sheets: "src/sheets/main.ts",
   facts: "src/facts/main.ts",
+  readings: "src/readings/main.ts",
   tuning: "src/tuning/main.ts",
 };
 

@@ -31,6 +31,7 @@ from limen.web.routes_map import map_routes
 from limen.web.routes_merging import merging_routes
 from limen.web.routes_origins import origin_routes
 from limen.web.routes_out import out_routes
+from limen.web.routes_readings import reading_routes
 from limen.web.routes_scene import scene_routes
 from limen.web.routes_sheets import sheet_routes
 from limen.web.routes_sites import site_routes
@@ -75,6 +76,7 @@ def create_app(
     for made in (fact_routes, history_routes, merging_routes, origin_routes):
         app.include_router(made())
     app.include_router(variant_routes())
+    app.include_router(reading_routes())
     app.include_router(tuning_routes())
     app.include_router(way_routes())
     app.include_router(flow_routes())

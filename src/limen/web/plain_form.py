@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 _FORMS = re.compile(
     r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
+    r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
 )
 _KIND = "application/x-www-form-urlencoded"
 

@@ -83,7 +83,7 @@ def filled(form: FormData | Mapping[str, str], units: str) -> Filled:
 def answers_of(form: Filled) -> dict[str, str]:
     """The answers of a form, with their units, as a survey takes them."""
     told = {key: form.fields.get(key, "") for key in TEXTS}
-    told |= {key: _length(form.fields.get(key, ""), form.units) for key in LENGTHS}
+    told |= {key: lengthy(form.fields.get(key, ""), form.units) for key in LENGTHS}
     told |= {key: _runs(form, key) for key in RUNS}
     told |= {key: _behind(form, key) for key in BEHIND}
     for name in UNKNOWNS:
@@ -92,7 +92,7 @@ def answers_of(form: Filled) -> dict[str, str]:
     return {key: typed for key, typed in told.items() if typed}
 
 
-def _length(typed: str, units: str) -> str:
+def lengthy(typed: str, units: str) -> str:
     """A length with its unit: a bare number is meant in the unit that is shown."""
     return _with_unit(typed, _BARE[units], _UNITS[units])
 
@@ -121,7 +121,7 @@ def _runs(form: Filled, key: str) -> str:
 def _behind(form: Filled, key: str) -> str:
     """Space and depth; one of them may be not known."""
     parts = [
-        _length(form.fields.get(f"{key}_{part}", ""), form.units) for part in PARTS
+        lengthy(form.fields.get(f"{key}_{part}", ""), form.units) for part in PARTS
     ]
     if not any(parts):
         return ""

@@ -1,0 +1,62 @@
+"""What the readings typed so far come to: those that can be read are fitted."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from limen.desk.fitting import FileFaults, fit, typed
+from limen.desk.library import Desk, Opened
+from limen.desk.library_sites import file_name
+from limen.findings.fitted import DoorwayFitted
+from limen.model.readings import Readings
+from limen.web.readings_form import Filled, Sent, by_field, sent
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What a form comes to.
+
+    Attributes:
+        sent: what of it was fitted, and which fields still want something.
+        readings: the same as readings; None where nothing can be read yet.
+        fitted: what they show; None without any.
+        faults: what is wrong, by field; under the empty name what has no field.
+    """
+
+    sent: Sent
+    readings: Readings | None
+    fitted: DoorwayFitted | None
+    faults: Mapping[str, str]
+
+    @property
+    def complete(self) -> bool:
+        """Whether all that was typed was fitted."""
+        return not self.faults and not self.sent.open
+
+
+def looked(desk: Desk, opened: Opened, doorway: str, form: Filled) -> Looked:
+    """Fit what can be read of a form; what cannot is told by its field.
+
+    Args:
+        desk: the desk.
+        opened: the site.
+        doorway: one of its doorways.
+        form: as it was filled in.
+
+    Raises:
+        Refusal: there is no such doorway, or nothing settles its edition.
+    """
+    opened.doorway(doorway)
+    faults: dict[str, str] = {}
+    site = f"{file_name(opened.stored.name)}.toml"
+    while True:
+        told = sent(form, site, doorway, faults)
+        if not told.values:
+            return Looked(told, None, None, faults)
+        try:
+            readings = typed(told.values)
+            return Looked(told, readings, fit(desk, opened, doorway, readings), faults)
+        except FileFaults as error:
+            wrong = by_field(error, told)
+            if wrong.keys() <= faults.keys() or "" in wrong:
+                return Looked(told, None, None, {**faults, **wrong})
+            faults |= wrong
