@@ -13,6 +13,8 @@ const root = document.querySelector<HTMLElement>("[data-tuning]");
 if (root) {
   root.addEventListener("click", (event) => clicked(root, event));
   root.addEventListener("keydown", (event) => keyed(event));
+  // Where somebody else saved meanwhile, both versions are shown: there the eye is led.
+  root.addEventListener("htmx:afterSwap", () => root.querySelector<HTMLElement>(".merging h2")?.focus());
 }
 
 function clicked(place: HTMLElement, event: MouseEvent): void {
@@ -52,8 +54,9 @@ async function look(place: HTMLElement, link: Element): Promise<void> {
   await htmx.ajax("get", href, { target: place, swap: "innerHTML" });
   place.removeAttribute("data-waiting");
   history.replaceState(null, "", href);
-  const again = place.querySelector(`[data-choices="${by}"] [data-choice="${letter}"]`);
-  (again as HTMLElement | SVGElement | null)?.focus({ preventScroll: true });
+  const there = place.querySelectorAll<SVGElement>(`[data-choices="${by}"] [data-choice="${letter}"]`);
+  // Of the pictures for a wide screen and for a phone only one is to be seen.
+  [...there].find((one) => one.getClientRects().length)?.focus({ preventScroll: true });
   say(place);
 }
 
