@@ -11,90 +11,10 @@ from typing import Annotated, Literal
 
 import typer
 
+from limen.cli import examples
 from limen.cli.guard import guarded
 
 GARBAGE_AFTER = 100_000
-
-_EXAMPLES = """\b
-Examples:
-  limen demo                            see it at work on an invented building
-  limen new --ask door.toml             two minutes at a door of yours
-  limen check door.toml                 what holds, what fails, what to do
-  limen check door.toml --doorway main --explain presence.leaf_path
-  limen draw door.toml --out drawings   plan, section and front as SVG
-"""
-
-_CHECK = """Say what holds, what fails and what is not shown.
-
-SITE.toml is read, never written. One line a finding, worst first, with what to do.
-
-Exit status: 0 nothing fails and nothing is not shown among musts; 1 a must fails;
-3 none fails but some must is not shown; 2 the input cannot be used.
-"""
-
-_CHECK_EXAMPLES = """\b
-Examples:
-  limen check door.toml
-  limen check door.toml --doorway main --all
-  limen check door.toml --rulebook en --edition 2023 --on 2026-03-01
-  limen check door.toml --json > findings.json
-  limen check door.toml --report door.pdf
-  limen check door.toml --explain presence.leaf_path
-"""
-
-_NEW = """Write a site file to begin with; it never overwrites one.
-
-With --ask it asks about a dozen things by tape and stopwatch and writes a short form.
-With --full it writes a short form in full, what was assumed marked as such.
-"""
-
-_NEW_EXAMPLES = """\b
-Examples:
-  limen new door.toml                   a commented file to fill in
-  limen new --ask door.toml             two minutes at the door
-  limen new all.toml --full door.toml   the short form, written in full
-  limen check door.toml                 put your door in first
-"""
-
-_DRAW_EXAMPLES = """\b
-Examples:
-  limen draw door.toml --view plan
-  limen draw door.toml --width 360      for a phone
-"""
-
-_FLOWS_EXAMPLES = """\b
-Examples:
-  limen flows door.toml --doorway main
-  limen flows door.toml --weather our-town.epw
-  limen flows door.toml --instead "hold_open=1 s" --instead "outside.reach=60 %"
-"""
-
-_FIT = """Say where units really hang, by what tape, finder and box showed.
-
-READINGS.toml names its site file; both are read, never written.
-
-Exit status: 0 the work is done, also where more is to be taped; 2 the input cannot be
-used.
-"""
-
-_FIT_EXAMPLES = """\b
-Examples:
-  limen fit readings.toml               where it hangs, what to turn
-  limen fit readings.toml --out as-it-hangs.toml
-  limen fit readings.toml --json > fitted.json
-"""
-
-_READINGS_EXAMPLES = """\b
-Examples:
-  limen readings door.toml              a page a doorway, to write on
-  limen readings door.toml --doorway main --out main.pdf --paper letter
-"""
-
-_WIRES_EXAMPLES = """\b
-Examples:
-  limen wires door.toml --doorway main
-  limen wires door.toml --out wires.pdf   to take to the operator
-"""
 
 Units = Literal["metric", "feet"]
 PaperName = Literal["a4", "letter"]
@@ -145,7 +65,7 @@ InLanguage = Annotated[
 app = typer.Typer(
     name="limen",
     help="Plan, prove and keep the sensors of automatic sliding doors.",
-    epilog=_EXAMPLES,
+    epilog=examples.EXAMPLES,
     no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
@@ -179,7 +99,7 @@ def _limen(
     """Plan, prove and keep the sensors of automatic sliding doors."""
 
 
-@app.command(help=_CHECK, epilog=_CHECK_EXAMPLES)
+@app.command(help=examples.CHECK, epilog=examples.CHECK_EXAMPLES)
 @guarded
 def check(
     site: SiteFile,
@@ -229,7 +149,7 @@ def check(
     return checking.as_text(checked, units, every=every)
 
 
-@app.command(help=_FIT, epilog=_FIT_EXAMPLES)
+@app.command(help=examples.FIT, epilog=examples.FIT_EXAMPLES)
 @guarded
 def fit(
     readings: Annotated[
@@ -262,7 +182,7 @@ def fit(
     return fitting.as_text(done, units, written)
 
 
-@app.command(epilog=_READINGS_EXAMPLES)
+@app.command(epilog=examples.READINGS_EXAMPLES)
 @guarded
 def readings(
     site: SiteFile,
@@ -286,7 +206,7 @@ def readings(
     return 0
 
 
-@app.command(epilog=_DRAW_EXAMPLES)
+@app.command(epilog=examples.DRAW_EXAMPLES)
 @guarded
 def draw(
     site: SiteFile,
@@ -324,7 +244,7 @@ def draw(
     return 0
 
 
-@app.command(epilog=_WIRES_EXAMPLES)
+@app.command(epilog=examples.WIRES_EXAMPLES)
 @guarded
 def wires(
     site: SiteFile,
@@ -356,7 +276,7 @@ def wires(
     return wiring.told(wired(checked), units)
 
 
-@app.command(help=_NEW, epilog=_NEW_EXAMPLES)
+@app.command(help=examples.NEW, epilog=examples.NEW_EXAMPLES)
 @guarded
 def new(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="The file to write.")],
@@ -422,7 +342,7 @@ def demo(
     return showing.demo(ask(out, units), units)
 
 
-@app.command(epilog=_FLOWS_EXAMPLES)
+@app.command(epilog=examples.FLOWS_EXAMPLES)
 @guarded
 def flows(
     site: SiteFile,

@@ -1,9 +1,11 @@
 """A year of weather, hour by hour."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import NDArray
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 HOURS = 8760
 
@@ -27,10 +29,10 @@ class Year:
     place: str
     digest: str
     altitude: float
-    temperature: NDArray[np.float64]
-    humidity: NDArray[np.float64]
-    pressure: NDArray[np.float64]
-    wind: NDArray[np.float64]
+    temperature: "NDArray[np.float64]"
+    humidity: "NDArray[np.float64]"
+    pressure: "NDArray[np.float64]"
+    wind: "NDArray[np.float64]"
 
     def __eq__(self, other: object) -> bool:
         """Alike if made of the same file."""

@@ -1,0 +1,82 @@
+"""What help says at length: texts and examples of the commands."""
+
+EXAMPLES = """\b
+Examples:
+  limen demo                            see it at work on an invented building
+  limen new --ask door.toml             two minutes at a door of yours
+  limen check door.toml                 what holds, what fails, what to do
+  limen check door.toml --doorway main --explain presence.leaf_path
+  limen draw door.toml --out drawings   plan, section and front as SVG
+"""
+
+CHECK = """Say what holds, what fails and what is not shown.
+
+SITE.toml is read, never written. One line a finding, worst first, with what to do.
+
+Exit status: 0 nothing fails and nothing is not shown among musts; 1 a must fails;
+3 none fails but some must is not shown; 2 the input cannot be used.
+"""
+
+CHECK_EXAMPLES = """\b
+Examples:
+  limen check door.toml
+  limen check door.toml --doorway main --all
+  limen check door.toml --rulebook en --edition 2023 --on 2026-03-01
+  limen check door.toml --json > findings.json
+  limen check door.toml --report door.pdf
+  limen check door.toml --explain presence.leaf_path
+"""
+
+NEW = """Write a site file to begin with; it never overwrites one.
+
+With --ask it asks about a dozen things by tape and stopwatch and writes a short form.
+With --full it writes a short form in full, what was assumed marked as such.
+"""
+
+NEW_EXAMPLES = """\b
+Examples:
+  limen new door.toml                   a commented file to fill in
+  limen new --ask door.toml             two minutes at the door
+  limen new all.toml --full door.toml   the short form, written in full
+  limen check door.toml                 put your door in first
+"""
+
+DRAW_EXAMPLES = """\b
+Examples:
+  limen draw door.toml --view plan
+  limen draw door.toml --width 360      for a phone
+"""
+
+FLOWS_EXAMPLES = """\b
+Examples:
+  limen flows door.toml --doorway main
+  limen flows door.toml --weather our-town.epw
+  limen flows door.toml --instead "hold_open=1 s" --instead "outside.reach=60 %"
+"""
+
+FIT = """Say where units really hang, by what tape, finder and box showed.
+
+READINGS.toml names its site file; both are read, never written.
+
+Exit status: 0 the work is done, also where more is to be taped; 2 the input cannot be
+used.
+"""
+
+FIT_EXAMPLES = """\b
+Examples:
+  limen fit readings.toml               where it hangs, what to turn
+  limen fit readings.toml --out as-it-hangs.toml
+  limen fit readings.toml --json > fitted.json
+"""
+
+READINGS_EXAMPLES = """\b
+Examples:
+  limen readings door.toml              a page a doorway, to write on
+  limen readings door.toml --doorway main --out main.pdf --paper letter
+"""
+
+WIRES_EXAMPLES = """\b
+Examples:
+  limen wires door.toml --doorway main
+  limen wires door.toml --out wires.pdf   to take to the operator
+"""
