@@ -85,6 +85,8 @@ def fit_doorway(
     hung = hung_as(doorway, changes)
     after = asked(hung)
     turnings, also = _to_turn(hung, after)
+    open_ = [unit.fitting for unit in units if unit.outcome != "fitted"]
+    as_planned = (Message("readings.as_planned", {"fitting": one}) for one in open_)
     return DoorwayFitted(
         doorway=doorway.id,
         units=units,
@@ -92,7 +94,7 @@ def fit_doorway(
         after=after,
         changes=changes,
         turnings=turnings,
-        also=also,
+        also=(*as_planned, *also),
     )
 
 
@@ -176,8 +178,8 @@ def _turnings(doorway: Doorway, settled: Settled, remedy: Remedy) -> Iterator[Tu
 def turning(fitting: Fitting, unit: Placed, face: float, target: Target) -> Turning:
     """What to turn on one unit, on the floor first, then in its scale's steps.
 
-    The whole number of steps that lands the row inside its window; the nearest one
-    to the target where several do.  Where none does, the scale is too coarse.
+    The whole number of steps that lands the row nearest to its line.  Where one step
+    moves it further than the window is wide, the scale is too coarse to aim by.
 
     Args:
         fitting: the unit as described.
@@ -191,8 +193,9 @@ def turning(fitting: Fitting, unit: Placed, face: float, target: Target) -> Turn
     steps, lands = None, None
     if step is not None:
         steps, lands = _in_steps(unit, face, target, step)
-    within = lands is None or target.least - HAIR <= lands <= target.most + HAIR
-    said = _said(target, unit, step, steps, lands, coarse=not within)
+    coarse = lands is not None and step is not None and _too_coarse(target, unit, step)
+    coarse = coarse or not _within(target, lands)
+    said = _said(target, unit, step, steps, lands, coarse=coarse)
     return Turning(
         target.fitting,
         target.row,
@@ -204,9 +207,19 @@ def turning(fitting: Fitting, unit: Placed, face: float, target: Target) -> Turn
         step,
         steps,
         lands,
-        not within,
+        coarse,
         said,
     )
+
+
+def _within(target: Target, lands: float | None) -> bool:
+    """Whether a row that lands there is in its window."""
+    return lands is None or target.least - HAIR <= lands <= target.most + HAIR
+
+
+def _too_coarse(target: Target, unit: Placed, step: float) -> bool:
+    """Whether one step moves the row further than its window is wide."""
+    return unit.lens[2] * step > target.most - target.least
 
 
 def _in_steps(

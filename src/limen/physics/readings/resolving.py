@@ -33,6 +33,9 @@ TOLD_APART = 2 * log(1000.0)
 """Difference of costs at which one explanation is a thousand times as likely."""
 MOST_COMBINED = 64
 """Numberings of open rows that are all tried; beyond that, from likely poses only."""
+APART = 2.0
+"""Standard uncertainties by which two poses differ that are not one: what differs by
+less is added to what the fit leaves open."""
 LIKELY = 10
 """Poses from which what is open is numbered: those nearest to the readings."""
 ROUNDS = 6
@@ -90,7 +93,7 @@ def apart(one: Explained, other: Explained) -> bool:
     """
     angles = slice(TILT, YAW + 1)
     off = np.abs(one.hanging.pose[angles] - other.hanging.pose[angles])
-    return bool(np.any(off > one.hanging.spread[angles]))
+    return bool(np.any(off > APART * one.hanging.spread[angles]))
 
 
 def explanations(
