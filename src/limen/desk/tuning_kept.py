@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from importlib.metadata import version as installed
 from typing import TYPE_CHECKING
 
 from limen.desk.exporting import Exported, Told, unheard
@@ -50,9 +51,12 @@ def searched(
     door: "Doorway", book: "Rulebook", site: "Site", on: date, told: Told
 ) -> "Tuned":
     """The best settings of a doorway, searched for now."""
-    from limen.desk.tuning import search
+    from limen.tune.searching import tune
 
-    return search(door, book, site=site, on=on, told=told)
+    def heard(done: int, of: int) -> None:
+        told(done, of, "")
+
+    return tune(door, book, on=on, site=site, version=installed("limen"), told=heard)
 
 
 Search = Callable[["Doorway", "Rulebook", "Site", date, Told], "Tuned"]

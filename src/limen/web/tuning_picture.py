@@ -39,6 +39,7 @@ class Measured:
         margin: room to spare, negative where it is lacking (m); None if not known.
         chosen: whether it is looked at.
         fails: whether a must fails with it.
+        error: how far the needless openings may lie off (a day).
     """
 
     letter: str
@@ -49,6 +50,7 @@ class Measured:
     margin: float | None
     chosen: bool = False
     fails: bool = False
+    error: float = 0.0
 
     def value(self, name: Name) -> float | None:
         """One of its measures."""
@@ -103,15 +105,17 @@ def pictured(choices: Sequence[Measured], now: Measured | None, look: Look) -> P
     return Pictured(wide, narrow, apart, alike, unknown, partly)
 
 
-def said(name: Name, value: float | None, look: Look) -> str:
-    """One measure in words, as it stands in a table."""
+def said(one: Measured, name: Name, look: Look) -> str:
+    """One measure of a choice in words, as it stands in a table."""
+    value = one.value(name)
     if value is None:
         return say(Message("desk_tune.measure.unknown"))
     match name:
         case Name.NEEDLESS:
-            return _number(value)
+            count = _number(value)
+            return f"{count} ± {_number(one.error)}" if one.error else count
         case Name.LATE:
-            return say(Message("desk_tune.measure.percent", {"share": _percent(value)}))
+            return _percent_sign(value)
         case Name.MARGIN:
             return say_length(value, look.system)
 
@@ -123,7 +127,7 @@ def _known(choices: Sequence[Measured], name: Name) -> bool:
 
 def _differ(choices: Sequence[Measured], name: Name, look: Look) -> bool:
     """Whether anybody could tell the choices apart by a measure."""
-    return len({said(name, one.value(name), look) for one in choices}) > 1
+    return len({said(one, name, look) for one in choices}) > 1
 
 
 def _now(
@@ -149,7 +153,7 @@ def _picture(shown: Sequence[Measured], apart: Sequence[Name], look: Look) -> Pi
             one.letter,
             tuple(one.value(name) for name in axes),
             sizes[index] if sizes else None,
-            said(sized[0], one.value(sized[0]), look) if sized else "",
+            said(one, sized[0], look) if sized else "",
             one.says,
             one.href,
             one.chosen,

@@ -1,7 +1,7 @@
 """The best settings as their page shows them: lines, choices, and what binds."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from limen.desk.library import Desk, Opened, study_of
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 HAIR = 5e-4
 """m: less than a floor shows."""
+MANY = 1_000_000
 AIMED = ("settings.tilt", "read.first_row")
 WALKED = "read.lit_"
 KEPT_WITH = {"read.lit_tilt": Dimension.ANGLE, "read.lit_reach": Dimension.RATIO}
@@ -74,13 +75,15 @@ class Why:
         name: the question, with where.
         because: the reason, and its room.
         lifts: what beyond the settings lifts it.
-        none: what is said where nothing was found to.
+        lacks: what would settle it.
+        none: what is said where there is neither.
     """
 
     verdict: str
     name: str
     because: str
     lifts: tuple[str, ...]
+    lacks: tuple[str, ...]
     none: str
 
 
@@ -303,23 +306,20 @@ def _gauged(
 ) -> Measured:
     margin, needless = measures.margin, measures.needless
     room = margin if margin and margin.dimension is Dimension.LENGTH else None
-    values = {
-        Name.NEEDLESS: needless.value if needless else None,
-        Name.LATE: measures.late,
-        Name.MARGIN: room.least if room else None,
-    }
-    words = {name.value: said(name, values[name], look) for name in Name}
-    says = _said("choose.says.one_choice", letter=letter, **words)
-    return Measured(
+    one = Measured(
         letter,
-        f"{says} {_said('choose.says.fails')}" if fails else says,
+        "",
         href,
-        values[Name.NEEDLESS],
-        values[Name.LATE],
-        values[Name.MARGIN],
+        needless.value if needless else None,
+        measures.late,
+        room.least if room else None,
         chosen,
         fails,
+        needless.u if needless else 0.0,
     )
+    words = {name.value: said(one, name, look) for name in Name}
+    says = _said("choose.says.one_choice", letter=letter, **words)
+    return replace(one, says=f"{says} {_said('choose.says.fails')}" if fails else says)
 
 
 def _notes(found: "Tuned", drawn: Pictured, look: Look) -> Iterator[str]:
@@ -328,7 +328,7 @@ def _notes(found: "Tuned", drawn: Pictured, look: Look) -> Iterator[str]:
     first = _gauged("", best, look, "")
     many = len(found.front) > 1
     for name in drawn.alike:
-        value = said(name, first.value(name), look)
+        value = said(first, name, look)
         key = "choose.alike" if many else "choose.single"
         yield _said(key, what=_said(f"column.{name}"), value=value)
     for name in drawn.partly:
@@ -351,14 +351,14 @@ def _rows(
 
 
 def _values(one: Measured, look: Look) -> tuple[str, ...]:
-    return tuple(said(name, one.value(name), look) for name in Name)
+    return tuple(said(one, name, look) for name in Name)
 
 
 # What binds ---------------------------------------------------------------------
 
 
 def _why(one: "Binding", system: Show) -> Why:
-    shown = line(one.finding, system)
+    shown, lacking = line(one.finding, system), one.finding.lacking
     where = {"name": shown.name, "where": shown.where}
     because = " ".join(part for part in (shown.because, shown.room) if part)
     return Why(
@@ -366,13 +366,16 @@ def _why(one: "Binding", system: Show) -> Why:
         say(Message("doorway_page.apart", where)) if shown.where else shown.name,
         because,
         tuple(say(lift, system=system) for lift in one.lifts),
-        "" if one.lifts else _said("why.none"),
+        tuple(_said("choose.lacks", what=lack.message) for lack in lacking),
+        "" if one.lifts or lacking else _said("why.none"),
     )
 
 
 def _work(found: "Tuned") -> str:
     work = found.work
-    counts = {"studies": work.studies, "proofs": work.proofs, "grid": work.grid}
+    many = work.grid > MANY
+    grid = Message("desk_tune.search.many") if many else f"{work.grid}"
+    counts = {"studies": work.studies, "proofs": work.proofs, "grid": grid}
     key = "exact" if work.gap == 0 else "near"
     return say(Message(f"desk_tune.search.{key}", {**counts, "gap": length(work.gap)}))
 
