@@ -258,7 +258,7 @@ def test_too_little_says_what_to_tape() -> None:
 
 def test_a_reading_that_is_wrong_is_named_and_nothing_is_written() -> None:
     doorway = a_doorway()
-    readings = _five(doorway, wrong=0.1)
+    readings = five_readings(doorway, wrong=0.1)
     done = fit_doorway(doorway, readings, book())
     (unit,) = done.units
     assert unit.outcome == "misread"
@@ -269,7 +269,7 @@ def test_a_reading_that_is_wrong_is_named_and_nothing_is_written() -> None:
 
 def test_struck_it_is_left_out_and_the_rest_is_written() -> None:
     doorway = a_doorway()
-    struck = without(_five(doorway, wrong=0.1), "outside", 5)
+    struck = without(five_readings(doorway, wrong=0.1), "outside", 5)
     done = fit_doorway(doorway, struck, book())
     (unit,) = done.units
     assert unit.outcome == "fitted"
@@ -278,7 +278,7 @@ def test_struck_it_is_left_out_and_the_rest_is_written() -> None:
     assert done.changes
 
 
-def _five(doorway: Doorway, wrong: float) -> Readings:
+def five_readings(doorway: Doorway, wrong: float) -> Readings:
     """The useful minimum and a spot in the middle, that one off across by ``wrong``."""
     hung = mounted(doorway, "outside", radians(-2), 0.0, 0.0)
     rows = read_at(doorway, "outside", hung)
