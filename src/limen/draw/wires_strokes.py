@@ -47,8 +47,22 @@ def text(
 
 
 def lines_of(words: str, size: float, room: float) -> list[str]:
-    """The words in lines that are no wider than their room (px)."""
-    return wrapped(words, size, room).split("\n") if words else []
+    """The words in lines that are no wider than their room (px).
+
+    A word that is wider by itself, as a terminal's name may be, is cut.
+    """
+    lines = wrapped(words, size, room).split("\n") if words else []
+    return [piece for line in lines for piece in _cut(line, size, room)]
+
+
+def _cut(line: str, size: float, room: float) -> Iterator[str]:
+    while width_of(line, size) > room and len(line) > 1:
+        at = len(line) - 1
+        while at > 1 and width_of(line[:at], size) > room:
+            at -= 1
+        yield line[:at]
+        line = line[at:]
+    yield line
 
 
 def paragraph(
