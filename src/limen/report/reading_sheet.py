@@ -170,7 +170,7 @@ def _fixed(tongue: Tongue) -> dict[str, str]:
     names = ("order", "from_leaf_face", "more", "kind", "by", "on", "note", "row")
     words = {name: _said(tongue, f"paper.{name}") for name in names}
     words["before"] = _said(tongue, "paper.before", unit=unit)
-    words["along"] = _said(tongue, "field.along")
+    words["along"] = _said(tongue, "paper.along")
     words["scale"] = _said(tongue, "drawn.not_to_scale")
     words["of"] = tongue.fixed()["of"]
     return words

@@ -34,23 +34,34 @@ def result_of(looked: Looked, system: Show) -> dict[str, Any]:
         looked: what the form comes to.
         system: the reader's units.
     """
-    fitted = looked.fitted
-    if fitted is None:
-        return {"fitted": None, "bar": (), "writes": False}
     units = [
         _unit(one, f"u{unit}", names, system)
         for one, unit, names in zip(
-            fitted.units, looked.sent.units, looked.sent.names, strict=True
+            looked.units, looked.sent.units, looked.sent.names, strict=False
         )
     ]
-    return {
+    shown: dict[str, Any] = {
         "fitted": units,
         "bar": [(one["slug"], one["title"], one["word"]) for one in units],
+        "turnings": [],
+        "also": [],
+        "studied": False,
+        "later": False,
+        "writes": any(one.outcome == "fitted" for one in looked.units),
+        "complete": looked.complete,
+    }
+    if looked.fitted is None:
+        return shown | {"later": shown["writes"]}
+    return shown | _studied(looked.fitted, system)
+
+
+def _studied(fitted: DoorwayFitted, system: Show) -> dict[str, Any]:
+    """What the study of the door, as it really hangs, adds."""
+    return {
         "turnings": [_said(one.said, system) for one in fitted.turnings],
         "also": [_said(one, system) for one in fitted.also],
         "studied": fitted.after is not None,
         "writes": bool(fitted.changes),
-        "complete": looked.complete,
         **_studies(fitted),
     }
 
@@ -153,7 +164,8 @@ def _misread(
     one: ReadBack, at: str, names: tuple[str, ...], system: Show
 ) -> dict[str, Any]:
     name = _name(one.number, names)
-    said = {"name": name, "kind": _kind(one), "off": _off(one, system)}
+    kind = Message(f"readings_page.named.{one.kind}")
+    said = {"name": name, "kind": kind, "off": _off(one, system)}
     return {
         "name": name,
         "at": f"{at}.r{name}",

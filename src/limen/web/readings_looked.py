@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from limen.desk.fitting import FileFaults, fit, typed
+from limen.desk.fitting import FileFaults, fit, fit_at_once, typed
 from limen.desk.library import Desk, Opened
 from limen.desk.library_sites import file_name
-from limen.findings.fitted import DoorwayFitted
+from limen.findings.fitted import DoorwayFitted, UnitFitted
 from limen.model.readings import Readings
 from limen.web.readings_form import Filled, Sent, by_field, sent
 
@@ -18,12 +18,14 @@ class Looked:
     Attributes:
         sent: what of it was fitted, and which fields still want something.
         readings: the same as readings; None where nothing can be read yet.
-        fitted: what they show; None without any.
+        units: what they show, unit by unit.
+        fitted: the same with the door studied so; None if that was not asked.
         faults: what is wrong, by field; under the empty name what has no field.
     """
 
     sent: Sent
     readings: Readings | None
+    units: tuple[UnitFitted, ...]
     fitted: DoorwayFitted | None
     faults: Mapping[str, str]
 
@@ -33,7 +35,9 @@ class Looked:
         return not self.faults and not self.sent.open
 
 
-def looked(desk: Desk, opened: Opened, doorway: str, form: Filled) -> Looked:
+def looked(
+    desk: Desk, opened: Opened, doorway: str, form: Filled, *, studied: bool = True
+) -> Looked:
     """Fit what can be read of a form; what cannot is told by its field.
 
     Args:
@@ -41,6 +45,7 @@ def looked(desk: Desk, opened: Opened, doorway: str, form: Filled) -> Looked:
         opened: the site.
         doorway: one of its doorways.
         form: as it was filled in.
+        studied: whether the door is to be studied so, which takes longer.
 
     Raises:
         Refusal: there is no such doorway, or nothing settles its edition.
@@ -51,12 +56,16 @@ def looked(desk: Desk, opened: Opened, doorway: str, form: Filled) -> Looked:
     while True:
         told = sent(form, site, doorway, faults)
         if not told.values:
-            return Looked(told, None, None, faults)
+            return Looked(told, None, (), None, faults)
         try:
             readings = typed(told.values)
-            return Looked(told, readings, fit(desk, opened, doorway, readings), faults)
+            if not studied:
+                units = fit_at_once(opened, doorway, readings)
+                return Looked(told, readings, units, None, faults)
+            fitted = fit(desk, opened, doorway, readings)
+            return Looked(told, readings, fitted.units, fitted, faults)
         except FileFaults as error:
             wrong = by_field(error, told)
             if wrong.keys() <= faults.keys() or "" in wrong:
-                return Looked(told, None, None, {**faults, **wrong})
+                return Looked(told, None, (), None, {**faults, **wrong})
             faults |= wrong

@@ -44,7 +44,9 @@ _SENT: dict[str, Any] = {
                     "type": "object",
                     "properties": {
                         "units": {"enum": ["metric", "feet"]},
-                        "act": {"enum": ["look", "add", "save", "take", "write"]},
+                        "act": {
+                            "enum": ["look", "study", "add", "save", "take", "write"]
+                        },
                         "version": {"type": "string"},
                         "text": {"type": "string"},
                     },
@@ -103,7 +105,8 @@ def _looked(
     opened, told = open_site(desk_of(request), site_id), _form(request, form)
     if for_people(request):
         return _page(request, opened, door, told)
-    found = looked(desk_of(request), opened, door, told)
+    whole = form.get("act") == "study"
+    found = looked(desk_of(request), opened, door, told, studied=whole)
     return JSONResponse(
         _said(request, found), headers=version_told(opened.stored.version)
     )
@@ -118,10 +121,9 @@ def _said(request: Request, found: Looked) -> dict[str, Any]:
         "writes": shown["writes"],
         "faults": dict(found.faults),
         "open": dict(found.sent.open),
-        "outcomes": {
-            one.fitting: one.outcome
-            for one in (found.fitted.units if found.fitted else ())
-        },
+        "later": shown["later"],
+        "wrong": [one["at"] for unit in shown["fitted"] for one in unit["misread"]],
+        "outcomes": {one.fitting: one.outcome for one in found.units},
     }
 
 
@@ -262,6 +264,7 @@ def _refused(
 
 _DOING = {
     "look": _looked,
+    "study": _looked,
     "add": _added,
     "save": _saved,
     "take": _taken,

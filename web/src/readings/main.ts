@@ -7,6 +7,9 @@ import { forget, hold, recall, turned } from "./held.ts";
 import { isSaid, linesIn, showFaults, showSaid, type Said } from "./shown.ts";
 
 const WAIT = 300; // ms without a key before the server is asked
+const THEN = 400; // ms more before it studies the door as well
+
+type Act = "look" | "study";
 const MOST_TEXT = 100_000;
 
 const form = document.querySelector<HTMLFormElement>("form[data-readings]");
@@ -15,20 +18,24 @@ if (form?.querySelector("[data-unit-at]")) wire(form);
 function wire(form: HTMLFormElement): void {
   const name = form.dataset["keptAs"] ?? "limen:readings";
   const left = new Set<string>();
-  const latest = new Latest(() => ask(form, "look"), (answer: Answer) => looked(form, answer, left));
-  const before = form.querySelector<HTMLElement>("[data-before]");
   let waiting = 0;
+  const latest = new Latest((act: Act) => ask(form, act), (answer: Answer) => {
+    if (!looked(form, answer, left)) return;
+    clearTimeout(waiting);
+    waiting = window.setTimeout(() => latest.ask("study"), THEN);
+  });
+  const before = form.querySelector<HTMLElement>("[data-before]");
   const changed = (wait: number) => {
     hold(name, gathered(form));
     show(form);
     clearTimeout(waiting);
-    waiting = window.setTimeout(() => latest.ask(undefined), wait);
+    waiting = window.setTimeout(() => latest.ask("look"), wait);
   };
   const held = recall(name);
   if (held) {
     refill(form, held);
     before?.removeAttribute("hidden");
-    latest.ask(undefined);
+    latest.ask("look");
   }
   show(form);
   form.addEventListener("focusin", (event) => event.target instanceof Element && point(event.target));
@@ -56,7 +63,7 @@ function wire(form: HTMLFormElement): void {
     left.clear();
     before?.setAttribute("hidden", "");
     show(form);
-    latest.ask(undefined);
+    latest.ask("look");
     form.querySelector<HTMLInputElement>(".rd-entry input")?.focus();
   });
 }
@@ -134,15 +141,17 @@ function ask(form: HTMLFormElement, act: string, more: Record<string, string> = 
   return send("POST", form.action, act === "write" ? { form: fields, ifMatch: `"${version}"` } : { form: fields });
 }
 
-function looked(form: HTMLFormElement, answer: Answer, left: Set<string>): void {
+/** Show what was found; whether the door is still to be studied so. */
+function looked(form: HTMLFormElement, answer: Answer, left: Set<string>): boolean {
   unanswered(form, answer);
   if (answer.kind === "refused") refuse(form, linesIn(answer.body).join(" "));
-  if (answer.kind !== "done" || !isSaid(answer.body)) return;
+  if (answer.kind !== "done" || !isSaid(answer.body)) return false;
   refuse(form, "");
   // What is shown was reckoned with the site as this version says.
   const version = fieldOf(form, "version");
   if (version && answer.version) version.value = answer.version.replaceAll('"', "");
   shown(form, answer.body, left);
+  return answer.body.later;
 }
 
 function shown(form: HTMLFormElement, said: Said, left: Set<string>, every = false): void {
@@ -174,7 +183,7 @@ interface Written {
   done_html: string;
 }
 
-async function write(form: HTMLFormElement, latest: { drop(): void; ask(what: undefined): void }, left: Set<string>): Promise<void> {
+async function write(form: HTMLFormElement, latest: { drop(): void; ask(act: Act): void }, left: Set<string>): Promise<void> {
   const button = form.querySelector<HTMLButtonElement>("[data-write]");
   if (!button || button.disabled) return;
   button.disabled = true;
@@ -187,7 +196,7 @@ async function write(form: HTMLFormElement, latest: { drop(): void; ask(what: un
   unanswered(form, answer);
   if (answer.kind === "clash") {
     refuse(form, form.dataset["wordChanged"] ?? "");
-    latest.ask(undefined);
+    latest.ask("look");
   }
   if (answer.kind === "refused") {
     if (isSaid(answer.body)) shown(form, answer.body, left, true);
@@ -198,7 +207,7 @@ async function write(form: HTMLFormElement, latest: { drop(): void; ask(what: un
   keptAs(form, answer.version);
   told(form, (answer.body as Written).done_html);
   form.querySelector("[data-back]")?.addEventListener("click", () => void back(form, latest));
-  latest.ask(undefined);
+  latest.ask("look");
 }
 
 function keptAs(form: HTMLFormElement, version: string | null): void {
@@ -206,7 +215,7 @@ function keptAs(form: HTMLFormElement, version: string | null): void {
   if (field && version) field.value = version.replaceAll('"', "");
 }
 
-async function back(form: HTMLFormElement, latest: { ask(what: undefined): void }): Promise<void> {
+async function back(form: HTMLFormElement, latest: { ask(act: Act): void }): Promise<void> {
   const version = fieldOf(form, "version")?.value ?? "";
   const answer = await send("POST", `/sites/${form.dataset["site"] ?? ""}/undo`, { ifMatch: `"${version}"` });
   unanswered(form, answer);
@@ -216,7 +225,7 @@ async function back(form: HTMLFormElement, latest: { ask(what: undefined): void 
   keptAs(form, answer.version);
   told(form, "");
   form.querySelector<HTMLElement>("[data-write]")?.focus();
-  latest.ask(undefined);
+  latest.ask("look");
 }
 
 // Files -------------------------------------------------------------------------

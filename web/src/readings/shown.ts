@@ -4,6 +4,8 @@ export interface Said {
   result_html: string;
   bar_html: string;
   writes: boolean;
+  later: boolean;
+  wrong: string[];
   faults: Record<string, string>;
   open: Record<string, string>;
 }
@@ -24,6 +26,17 @@ export function showSaid(form: HTMLFormElement, said: Said): void {
   const write = form.querySelector("[data-write]");
   if (said.writes) write?.removeAttribute("aria-disabled");
   else write?.setAttribute("aria-disabled", "true");
+  showWrong(form, new Set(said.wrong));
+}
+
+/** The reading that is wrong, where it was typed and in the drawing. */
+function showWrong(form: HTMLFormElement, wrong: Set<string>): void {
+  for (const asked of form.querySelectorAll<HTMLElement>("[data-reading]")) {
+    const is = wrong.has(asked.dataset["reading"] ?? "");
+    asked.toggleAttribute("data-wrong", is);
+    const mark = CSS.escape(asked.dataset["mark"] ?? "");
+    asked.closest("[data-unit-at]")?.querySelector(`.rd-above [data-mark="${mark}"]`)?.classList.toggle("wrong", is);
+  }
 }
 
 /** The panel keeps what its reader opened. */
