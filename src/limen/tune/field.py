@@ -6,7 +6,7 @@ that does as well is sought by halving.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import product
 from math import prod
 
@@ -19,6 +19,7 @@ from limen.questions.asking import Asked
 from limen.questions.ranges import FIELD
 from limen.questions.settled import settle
 from limen.rules import Rule
+from limen.tune.in_time import in_time
 from limen.tune.measuring import Standing, late_at, spoilt, standing
 from limen.tune.scales import Beam, Option, radar_options, with_options
 
@@ -27,7 +28,7 @@ LATE_STEP = 1e-3
 NEEDLESS_STEP = 0.5
 """Shares of people and openings a day that differ by less are the same."""
 UNKNOWN = float("inf")
-Key = tuple[Standing, float, float, int, float]
+Key = tuple[Standing, float, float, int, int, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +52,12 @@ class Set:
     @property
     def key(self) -> Key:
         """By which it is held against others: smaller is better."""
+        stands = standing(self.findings)
         return (
-            standing(self.findings),
+            replace(stands, open=0),
             stepped(self.late, LATE_STEP),
             stepped(self.needless and self.needless.value, NEEDLESS_STEP),
+            stands.open,
             sum(one.changes for one in self.options),
             sum(one.travel for one in self.options),
         )
@@ -116,16 +119,20 @@ class FieldAsked:
         door = self._alone(options)
         settled = settle(door)
         asked = {n: Asked(door, settled, rule) for n, rule in self.rules.items()}
-        findings = tuple(
+        findings = [
             one
             for name in FIELD
-            if name in asked
+            if name in asked and name != IN_TIME
             for one in QUESTIONS[name].ask(asked[name])
             if (one.case or "").startswith(self.side)
-        )
-        late = late_at(asked[IN_TIME], self.side) if IN_TIME in asked else None
+        ]
+        late: float | None = None
+        if IN_TIME in asked:
+            timed = in_time(asked[IN_TIME], self.side)
+            findings += timed.findings
+            late = timed.late
         allowed = not spoilt(self.before, findings)
-        return Set(options, findings, late, self.needless(options), allowed)
+        return Set(options, tuple(findings), late, self.needless(options), allowed)
 
     def needless(self, options: tuple[Option, ...]) -> Quantity | None:
         """Needless openings a day for those who pass on this side."""
@@ -213,6 +220,18 @@ def _every_reach(beams: tuple[Beam, ...]) -> Iterator[tuple[Option, ...]]:
     yield from product(*(beam.reaches for beam in beams))
 
 
+def _some_reaches(beams: tuple[Beam, ...]) -> Iterator[tuple[Option, ...]]:
+    """Every other reach, the full one among them, and as it is."""
+    for options in _every_reach(beams):
+        steps = zip(options, beams, strict=True)
+        if all(
+            one is beam.option
+            or (len(beam.reaches) - 1 - beam.reaches.index(one)) % 2 == 0
+            for one, beam in steps
+        ):
+            yield options
+
+
 # Choices ---------------------------------------------------------------------------
 
 
@@ -225,7 +244,7 @@ def choices_of(asked: FieldAsked, best: Set) -> tuple[Set, ...]:
     """
     if best.needless is None or best.late is None:
         return (best,)
-    every = [o for beams in _in_order(asked.units) for o in _every_reach(beams)]
+    every = [o for beams in _in_order(asked.units) for o in _some_reaches(beams)]
     sketched = sorted((*asked.sketch(o), n) for n, o in enumerate(every))
     found, least = [best], UNKNOWN
     for _, needless, number in sketched:

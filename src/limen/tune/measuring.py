@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 from limen.findings import Finding, Lack, Margin, Study, Verdict
 from limen.model.people import Side
-from limen.physics.in_time import late_share
 from limen.quantity import Dimension
 from limen.questions.approach_field import has_motion, passed_by
 from limen.questions.asking import Asked, once
-from limen.questions.in_time_given import Given, given, groups_of
+from limen.questions.in_time_given import Given, given
 from limen.questions.ranges import FIELD, ROWS
 from limen.rules.rule import Weight
+from limen.tune.in_time import share_late
 
 SIDES: tuple[Side, ...] = ("outside", "inside")
 COVERED = ("presence.threshold", "presence.leaf_path")
@@ -23,8 +23,6 @@ BESIDES = tuple(name for name in ROWS if name not in (*COVERED, LIGHT))
 """Questions of the rows that all units answer together, but for the proof."""
 BORNE = (*ROWS, POSITION, *FIELD)
 """Every question that a setting bears upon."""
-LINES = 16
-"""Headings looked at for the share of a group, as in its finding."""
 NEAR_CLOSED = "near closed"
 RANK = {Verdict.HOLDS: 0, Verdict.NOT_ASKED: 0, Verdict.NOT_SHOWN: 1, Verdict.FAILS: 2}
 
@@ -153,13 +151,7 @@ def late_of(asked: Asked | None) -> dict[Side, float | None]:
 def late_at(asked: Asked, side: Side) -> float | None:
     """The same for one side: of the group that fares worst."""
     one = given(asked, side, None)
-    groups = groups_of(asked)
-    if not isinstance(one, Given) or not groups:
-        return None
-    try:
-        return max(late_share(one.surely, group, LINES) for _, group in groups)
-    except ValueError:
-        return None
+    return share_late(asked, one) if isinstance(one, Given) else None
 
 
 def together(shares: Mapping[Side, float | None]) -> float | None:

@@ -10,7 +10,7 @@ from limen.model.doorway import Doorway
 from limen.physics.coverage import solve
 from limen.physics.coverage.pose import Pose
 from limen.physics.reach import Cast, Placed, Scope, Unit, cast, pose_problem
-from limen.questions.coverage import AMPLE, MARGIN_CELLS, TOLERANT_CELLS, Case
+from limen.questions.coverage import AMPLE, TOLERANT_CELLS, Case
 from limen.questions.settled import Settled, UnitFacts
 from limen.tune.evidence import Bools, Stack, stacked
 from limen.tune.scales import Option, alone
@@ -18,6 +18,8 @@ from limen.tune.scales import Option, alone
 STEP = 2e-3
 """m: rooms that differ by less are one room; no tape tells them apart."""
 TOP = round(AMPLE / STEP)
+ROOM_CELLS = 40_000
+"""A proof of room that takes more counts as not made."""
 NOTHING = Cast(np.empty((0, 4)), np.empty((0, 2)), np.zeros(2), 1)
 """What a unit casts that does not count."""
 Picked = tuple[int, ...]
@@ -65,6 +67,7 @@ class Proofs:
         default_factory=dict[tuple[int, int, int], Stack]
     )
     _order: list[int] = field(default_factory=list[int])
+    _alike: list[int] = field(default_factory=list[int])
     _ways: tuple[dict[str, int], ...] = ()
     _fixed: tuple[UnitFacts, ...] = ()
 
@@ -76,6 +79,8 @@ class Proofs:
         )
         self._ways = tuple(self._readings())
         self._order = list(range(len(self.cases)))
+        kinds = [(one.body, one.muted, one.pausing) for one in self.cases]
+        self._alike = [kinds.index(kind) for kind in kinds]
 
     def facts(self, unit: int, option: int) -> UnitFacts | None:
         """One unit at one option, settled; None if it has no presence sense."""
@@ -122,7 +127,7 @@ class Proofs:
         casts += self._fixed_casts(case, number, way)
         scope = self._scope(case)
         asked = pose_problem(casts, self.base.plan, case.place, scope)
-        most = MARGIN_CELLS if level else TOLERANT_CELLS
+        most = ROOM_CELLS if level else TOLERANT_CELLS
         proof = solve(asked, grow=-level * STEP, max_cells=most)
         if proof.verdict == "holds" and not proof.reason:
             return None
@@ -136,7 +141,7 @@ class Proofs:
             miss: with a pose.
             level: room asked for, in steps.
         """
-        key = unit, miss.case, miss.way
+        key = unit, self._alike[miss.case], miss.way
         if key not in self._stacks:
             options = range(len(self.units[unit]))
             casts = [self._cast(unit, one, miss.case, miss.way) for one in options]
@@ -145,7 +150,7 @@ class Proofs:
 
     def reached_anyway(self, miss: Miss, level: int) -> bool:
         """Whether a unit that nothing is tried of reaches the body there."""
-        key = -1, miss.case, miss.way
+        key = -1, self._alike[miss.case], miss.way
         if key not in self._stacks:
             casts = self._fixed_casts(self.cases[miss.case], miss.case, miss.way)
             self._stack(key, casts or [NOTHING])
@@ -168,7 +173,7 @@ class Proofs:
     def _cast(self, unit: int, option: int, number: int, way: int) -> Cast:
         facts = self.facts(unit, option)
         reading = self._reading(facts, way)
-        key = unit, option, number, reading
+        key = unit, option, self._alike[number], reading
         if key not in self._casts:
             chosen = [facts.choices[reading]] if facts and facts.choices else []
             self._casts[key] = self._thrown(chosen, self.cases[number])
@@ -188,7 +193,7 @@ class Proofs:
             if not facts.choices:
                 continue
             reading = self._reading(facts, way)
-            key = -1 - index, 0, number, reading
+            key = -1 - index, 0, self._alike[number], reading
             if key not in self._casts:
                 self._casts[key] = self._thrown([facts.choices[reading]], case)
             found.append(self._casts[key])
