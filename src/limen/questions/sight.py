@@ -52,11 +52,11 @@ def self_view(asked: Asked) -> tuple[Finding, ...]:
         from a polished floor or leaf.
     """
     return tuple(
-        _one_self_view(asked, facts, unit) for facts, unit in _curtains(asked.settled)
+        _one_self_view(asked, facts, unit) for facts, unit in curtains(asked.settled)
     )
 
 
-def _curtains(settled: Settled) -> Iterator[tuple[UnitFacts, Placed | None]]:
+def curtains(settled: Settled) -> Iterator[tuple[UnitFacts, Placed | None]]:
     """Presence units, each under the first reading of its manual."""
     for facts in settled.units:
         sheet = facts.fitting.unit
@@ -243,7 +243,7 @@ def neighbours(asked: Asked) -> tuple[Finding, ...]:
         Geometry of the light on the floor.  Left out: light thrown back by
         glass, a polished floor or a wall.
     """
-    own = [_light(facts, "") for facts, _ in _curtains(asked.settled)]
+    own = [light_of(facts, "") for facts, _ in curtains(asked.settled)]
     pairs = [(one, two) for number, one in enumerate(own) for two in own[number + 1 :]]
     found = [_pair(asked, one, two) for one, two in pairs]
     for met in asked.met:
@@ -255,7 +255,8 @@ def neighbours(asked: Asked) -> tuple[Finding, ...]:
     return tuple(found) or (_alone(asked),)
 
 
-def _light(facts: UnitFacts, prefix: str) -> Light:
+def light_of(facts: UnitFacts, prefix: str) -> Light:
+    """A unit's light on the floor, its name led in by ``prefix``."""
     channel, name = facts.fitting.settings.channel, prefix + facts.fitting.id
     units = [unit for unit in facts.choices if isinstance(unit, Placed)]
     if not units:
@@ -304,7 +305,7 @@ def _facing_lights(facing: Facing, settled: Settled) -> list[Light]:
     given = ((faced + "shift", shift), (faced + "distance", distance))
     stated = tuple((key, q) for key, q in given if q is not None)
     theirs = tuple((other + key, q) for key, q in settled.figures)
-    lights = [_light(facts, f"{facing.doorway}: ") for facts, _ in _curtains(settled)]
+    lights = [light_of(facts, f"{facing.doorway}: ") for facts, _ in curtains(settled)]
     return [
         replace(
             light,
@@ -324,7 +325,7 @@ def _pair(asked: Asked, one: Light, two: Light) -> Finding:
     lacks = (*one.lacks, *two.lacks)
     if lacks and not _apart_by_channel(one, two):
         return _pair_unknown(asked, one, two, lacks)
-    room, sure = _apart(one, two)
+    room, sure = apart(one, two)
     if sure <= 0 and not isfinite(one.off[0] + two.off[0]):
         door = two.name.partition(": ")[0]
         shift = lack("lack.shift", f"facing[{door}].shift")
@@ -361,7 +362,7 @@ def _unit(light: Light) -> Message:
     return Message("unit.other", {"fitting": fitting, "doorway": door})
 
 
-def _apart(one: Light, two: Light) -> tuple[float, float]:
+def apart(one: Light, two: Light) -> tuple[float, float]:
     """How far the light of two units is apart (m): as stated, and at least."""
     between = one.middles[:, None, :] - two.middles[None, :, :]
     radii = one.radii[:, None] + two.radii[None, :]
