@@ -1,6 +1,7 @@
 """What tuning may come to: choices by hand at a doorway of the demo."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from importlib.resources import files
@@ -88,15 +89,24 @@ def three() -> Tuned:
     )
 
 
+def _with_channel(one: Choice) -> Choice:
+    """A choice that changes a channel besides, and writes down what was walked."""
+    more = (
+        Turned("inside", "settings.channel", "1", "2"),
+        Turned("inside", "read.lit_tilt", "", "30 deg"),
+    )
+    return replace(one, settings=(*one.settings, *more))
+
+
 def unknown() -> Tuned:
-    """The same where nobody said who walks past."""
+    """The same where nobody said who walks past, and all change a channel."""
     found = three()
     blind = {letter: {"needless": None} for letter in "ABC"}
     lack = Lack(Message("lack.sheet", {"fitting": "outside"}), "traffic.passing")
     return Tuned(
         before=found.before,
         now=measures(-0.027, 0.08, None),
-        front=tuple(choice(letter, **blind) for letter in "ABC"),
+        front=tuple(_with_channel(choice(letter, **blind)) for letter in "ABC"),
         why_not_better=(),
         lacking={"needless": (lack,)},
         work=Work(4, 310, 40_000, 0.002),

@@ -213,6 +213,19 @@ def test_every_choice_stands_in_the_picture_and_in_the_table(
     for value in ("140", "60", "210", "2 %", "5 %", "12 mm", "9 mm", "4 mm"):
         assert f" {value} " in table
     assert "Row tilt, outside: −1.3° → −2.5°" in table
+    assert "All choices change this:" not in page
+
+
+def test_what_all_choices_change_is_said_once(client: TestClient, site: str) -> None:
+    page = page_of(client, f"{site}/doorways/reading-room")
+    assert "All choices change this:" not in page
+    page = page_of(client, f"{site}/doorways/staff")
+    above = words(page[page.index('id="tuning-each"') : page.index("tuning-table")])
+    table = words(page[page.index('class="tuning-table"') :])
+    change = "Channel, inside: 1 → 2"
+    assert "All choices change this:" in above
+    assert change in above
+    assert change not in table
 
 
 def test_what_is_set_now_is_shown_and_bears_a_cross_where_it_fails_and_they_do_not(
@@ -261,13 +274,13 @@ def test_where_nothing_is_better_nothing_can_be_set(
     assert reply.status_code == 422
 
 
-def test_why_it_cannot_be_better_names_what_lifts_it_or_that_nothing_was_found(
+def test_why_it_cannot_be_better_names_what_binds_and_what_lifts_it(
     client: TestClient, door: str
 ) -> None:
     said = words(page_of(client, door))
     why = said[said.index("Why it cannot be better") :]
     assert "Set the fan of the outside unit to wide." in why
-    assert "Nothing was found beyond the settings that lifts it." in why
+    assert "27 mm short" in why
 
 
 def test_before_and_after_are_both_drawn_with_the_target_lines(
@@ -277,6 +290,9 @@ def test_before_and_after_are_both_drawn_with_the_target_lines(
     two = page[page.index('class="compare-two"') :]
     assert two.count('class="limen-drawing"') == 4
     assert two.count("Bring row 1 of outside to 64 mm from the leaf face") == 4
+    asked = {"choice": "B", "view": "section"}
+    section = page_of(client, door, **asked)
+    assert "section across the door" in section[section.index('class="compare-two"') :]
     assert "Verdicts that differ" in two
 
 

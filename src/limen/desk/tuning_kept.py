@@ -4,7 +4,6 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
-from importlib.metadata import version as installed
 from typing import TYPE_CHECKING
 
 from limen.desk.exporting import Exported, Told, unheard
@@ -22,6 +21,7 @@ from limen.desk.library_cache import Kept
 from limen.desk.library_keys import sheets_state
 from limen.desk.library_sites import file_name
 from limen.desk.refusal import Refusal
+from limen.desk.tuning import search
 from limen.findings import Message
 from limen.quantity import Show
 from limen.words import say
@@ -51,12 +51,7 @@ def searched(
     door: "Doorway", book: "Rulebook", site: "Site", on: date, told: Told
 ) -> "Tuned":
     """The best settings of a doorway, searched for now."""
-    from limen.tune.searching import tune
-
-    def heard(done: int, of: int) -> None:
-        told(done, of, "")
-
-    return tune(door, book, on=on, site=site, version=installed("limen"), told=heard)
+    return search(door, book, site=site, on=on, told=told)
 
 
 Search = Callable[["Doorway", "Rulebook", "Site", date, Told], "Tuned"]

@@ -10,6 +10,7 @@ from limen.desk.jobs import Job, NoSuchJobError
 from limen.desk.library import Clash, Opened, open_site
 from limen.desk.tuning_kept import Tunings, known, set_choice, tuned, tuning_file
 from limen.desk.tuning_kept import contract_of as contract
+from limen.draw import View
 from limen.findings import Message
 from limen.web.answers import if_match, refused, told, too_late
 from limen.web.merging_shown import merging_panel
@@ -49,6 +50,7 @@ def shown(
     site_id: Id,
     door: Id,
     choice: Letter = "",
+    view: View = "plan",
     wait: Waits = False,  # noqa: FBT002 - a query
 ) -> Response:
     """What to turn at a doorway, and what each choice comes to."""
@@ -64,7 +66,7 @@ def shown(
     if found is None:
         return page(request, "tuning.html", context)
     look = look_at(request)
-    context |= shown_of(desk, opened, found, choice, look, context["address"])
+    context |= shown_of(desk, opened, found, choice, view, look, context["address"])
     piece = by_htmx(request)
     return page(request, "tuning_result.html" if piece else "tuning.html", context)
 

@@ -7,22 +7,25 @@ from typing import TYPE_CHECKING, Any
 from limen.desk.library import Desk, Opened, study_of
 from limen.desk.tuning_kept import choice_of, letter_of
 from limen.desk.variants import NOW, Side
-from limen.findings import Message, Target, Verdict
+from limen.draw import View
+from limen.findings import Message, Study, Target, Verdict
 from limen.findings.message import length, turn
 from limen.quantity import Dimension, Show, parse
 from limen.web.doorway_knobs import CHOSEN, DIMENSIONS
-from limen.web.doorway_lines import line, say
+from limen.web.doorway_lines import Line, id_of, line, say
 from limen.web.look import Look
 from limen.web.tuning_picture import Measured, Name, Pictured, pictured, said
 from limen.web.variants_shown import compared
 from limen.words import has, say_quantity, say_unit
 
 if TYPE_CHECKING:
-    from limen.tune.result import Aim, Binding, Choice, Measures, Tuned, Turned
+    from limen.tune.result import Aim, Choice, Measures, Tuned, Turned
 
 HAIR = 5e-4
 """m: less than a floor shows."""
 MANY = 1_000_000
+ROWS = ("presence.threshold", "presence.leaf_path")
+VIEWS: tuple[View, ...] = ("plan", "section")
 AIMED = ("settings.tilt", "read.first_row")
 WALKED = "read.lit_"
 KEPT_WITH = {"read.lit_tilt": Dimension.ANGLE, "read.lit_reach": Dimension.RATIO}
@@ -76,7 +79,6 @@ class Why:
         because: the reason, and its room.
         lifts: what beyond the settings lifts it.
         lacks: what would settle it.
-        none: what is said where there is neither.
     """
 
     verdict: str
@@ -84,7 +86,11 @@ class Why:
     because: str
     lifts: tuple[str, ...]
     lacks: tuple[str, ...]
-    none: str
+
+    @property
+    def open(self) -> bool:
+        """Whether it is not shown, and nothing was proved to help."""
+        return self.verdict == Verdict.NOT_SHOWN.value and not self.lifts
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +109,9 @@ class Shown:
         notes: what the picture leaves to words.
         columns: names of the measures.
         rows: the choices; what is set now comes last.
+        alike: what every choice changes, where there are several.
         whys: what binds.
+        open: what is not shown, whatever is set.
         work: what the search took.
     """
 
@@ -120,12 +128,20 @@ class Shown:
     notes: tuple[str, ...]
     columns: tuple[str, ...]
     rows: tuple[Row, ...]
+    alike: tuple[str, ...]
     whys: tuple[Why, ...]
+    open: tuple[Why, ...]
     work: str
 
 
 def shown_of(
-    desk: Desk, opened: Opened, found: "Tuned", letter: str, look: Look, address: str
+    desk: Desk,
+    opened: Opened,
+    found: "Tuned",
+    letter: str,
+    view: View,
+    look: Look,
+    address: str,
 ) -> dict[str, Any]:
     """What the page shows of the best settings.
 
@@ -134,6 +150,7 @@ def shown_of(
         opened: the site.
         found: what was found at a doorway.
         letter: the choice that is looked at; the best if empty.
+        view: in which drawing it stands beside what is set now.
         look: units and side that the reader wants.
         address: of the doorway.
 
@@ -143,7 +160,11 @@ def shown_of(
     letter, choice = choice_of(found, letter)
     return {
         "tuned": _shown(found, letter, choice, look, address),
-        "two": _two(desk, opened, choice, letter, look) if choice.settings else None,
+        "two": _two(desk, opened, choice, letter, view, look)
+        if choice.settings
+        else None,
+        "view": view,
+        "views": [(v, say(Message(f"doorway_page.view.{v}"))) for v in VIEWS],
     }
 
 
@@ -152,6 +173,7 @@ def _shown(
 ) -> Shown:
     every, now = _measured(found, letter, look, address)
     drawn = pictured(every, now, look)
+    whys = _whys(found, look.system)
     chosen, many = next(one for one in every if one.chosen), len(every) > 1
     return Shown(
         letter,
@@ -167,22 +189,38 @@ def _shown(
         tuple(_notes(found, drawn, look)),
         tuple(_said(f"column.{name}") for name in Name),
         tuple(_rows(found, every, now, look)) if many or choice.settings else (),
-        tuple(_why(one, look.system) for one in found.why_not_better),
+        tuple(_alike(found, look.system)),
+        tuple(one for one in whys if not one.open),
+        tuple(one for one in whys if one.open),
         _work(found),
     )
 
 
 def _two(
-    desk: Desk, opened: Opened, choice: "Choice", letter: str, look: Look
+    desk: Desk,
+    opened: Opened,
+    choice: "Choice",
+    letter: str,
+    view: View,
+    look: Look,
 ) -> object:
     """The doorway as it is set now and with the choice, both with its target lines."""
     door = choice.study.doorway.id
     now = Side(NOW, "", study_of(desk, opened, door), {})
-    name = _said("two.choice", letter=letter)
+    after = Side(letter, _said("two.choice", letter=letter), choice.study, {})
     targets = tuple(one.target for one in choice.aims)
-    return compared(
-        now, Side(letter, name, choice.study, {}), "plan", "", look, targets
+    wanted = _missed(now.study) if targets else ""
+    return compared(now, after, view, wanted, look, targets)
+
+
+def _missed(study: Study) -> str:
+    """The first body that is missed by the rows, which the target lines are for."""
+    missed = (
+        id_of(one)
+        for one in study.musts(Verdict.FAILS)
+        if one.question in ROWS and one.witness and one.witness.pose
     )
+    return next(missed, "")
 
 
 # What to do ---------------------------------------------------------------------
@@ -331,6 +369,8 @@ def _notes(found: "Tuned", drawn: Pictured, look: Look) -> Iterator[str]:
         value = said(first, name, look)
         key = "choose.alike" if many else "choose.single"
         yield _said(key, what=_said(f"column.{name}"), value=value)
+    if Name.NEEDLESS in drawn.axes and best.needless and best.needless.u:
+        yield _said("choose.off")
     for name in drawn.partly:
         yield _said("choose.partly", what=_said(f"column.{name}"))
     for name in drawn.unknown:
@@ -342,12 +382,35 @@ def _notes(found: "Tuned", drawn: Pictured, look: Look) -> Iterator[str]:
 def _rows(
     found: "Tuned", every: Sequence[Measured], now: Measured, look: Look
 ) -> Iterator[Row]:
+    """The choices with what each changes besides what all do, then what is set now."""
+    common = _common(found)
     for one, choice in zip(every, found.front, strict=True):
-        changes = tuple(_changed(turned, look.system) for turned in choice.settings)
+        own = [turned for turned in choice.settings if turned not in common]
+        changes = tuple(_listed(own, look.system))
         best = one is every[0]
         name = _said("each.best", letter=one.letter) if best else one.letter
         yield Row(one.letter, name, one.href, one.chosen, _values(one, look), changes)
     yield Row("", _said("each.now"), "", False, _values(now, look), ())  # noqa: FBT003
+
+
+def _alike(found: "Tuned", system: Show) -> Iterator[str]:
+    """What every choice changes."""
+    yield from _listed(_common(found), system)
+
+
+def _common(found: "Tuned") -> "list[Turned]":
+    """Settings that all choices change alike; none where there is one choice."""
+    if len(found.front) < 2:  # noqa: PLR2004 - one has nothing in common
+        return []
+    first, *others = (one.settings for one in found.front)
+    return [one for one in first if all(one in other for other in others)]
+
+
+def _listed(settings: "Sequence[Turned]", system: Show) -> Iterator[str]:
+    """Settings in words; what is only written down with them is left out."""
+    for one in settings:
+        if not one.setting.startswith(WALKED):
+            yield _changed(one, system)
 
 
 def _values(one: Measured, look: Look) -> tuple[str, ...]:
@@ -356,19 +419,31 @@ def _values(one: Measured, look: Look) -> tuple[str, ...]:
 
 # What binds ---------------------------------------------------------------------
 
+_Key = tuple[str, str, str, tuple[str, ...], tuple[str, ...]]
 
-def _why(one: "Binding", system: Show) -> Why:
-    shown, lacking = line(one.finding, system), one.finding.lacking
-    where = {"name": shown.name, "where": shown.where}
-    because = " ".join(part for part in (shown.because, shown.room) if part)
-    return Why(
-        shown.verdict,
-        say(Message("doorway_page.apart", where)) if shown.where else shown.name,
-        because,
-        tuple(say(lift, system=system) for lift in one.lifts),
-        tuple(_said("choose.lacks", what=lack.message) for lack in lacking),
-        "" if one.lifts or lacking else _said("why.none"),
-    )
+
+def _whys(found: "Tuned", system: Show) -> tuple[Why, ...]:
+    """What binds; questions with the same answer for several cases once."""
+    told: dict[_Key, list[Line]] = {}
+    for one in found.why_not_better:
+        shown = line(one.finding, system)
+        lifts = tuple(say(lift, system=system) for lift in one.lifts)
+        lacks = tuple(
+            dict.fromkeys(
+                _said("choose.lacks", what=lack.message) for lack in one.finding.lacking
+            )
+        )
+        because = " ".join(part for part in (shown.because, shown.room) if part)
+        key = (shown.verdict, shown.name, because, lifts, lacks)
+        told.setdefault(key, []).append(shown)
+    return tuple(_why(key, lines) for key, lines in told.items())
+
+
+def _why(key: _Key, lines: Sequence[Line]) -> Why:
+    verdict, name, because, lifts, lacks = key
+    where = "; ".join(one.where for one in lines if one.where)
+    apart = Message("doorway_page.apart", {"name": name, "where": where})
+    return Why(verdict, say(apart) if where else name, because, lifts, lacks)
 
 
 def _work(found: "Tuned") -> str:
