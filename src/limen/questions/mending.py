@@ -41,22 +41,27 @@ def mended(
         settled: the same, settled.
         asked: what was asked, by question.
     """
-    cases = [
-        case.known
-        for name, cases_of in CASES.items()
-        if name in asked
-        for case in cases_of(asked[name])
-    ]
-    failing = any(_to_mend(finding) for finding in findings)
+    cases = cases_to_hold(asked)
+    failing = any(mended_by_rows(finding) for finding in findings)
     remedy = bring_rows(doorway, settled, cases) if failing else None
     told = tuple(
-        replace(finding, remedy=remedy) if _to_mend(finding) else finding
+        replace(finding, remedy=remedy) if mended_by_rows(finding) else finding
         for finding in findings
     )
     return _turned_away(told, doorway, asked, cases, remedy)
 
 
-def _to_mend(finding: Finding) -> bool:
+def cases_to_hold(asked: Mapping[str, Asked]) -> list[Case]:
+    """The cases of presence that one remedy has to make hold, all together."""
+    return [
+        case.known
+        for name, cases_of in CASES.items()
+        if name in asked
+        for case in cases_of(asked[name])
+    ]
+
+
+def mended_by_rows(finding: Finding) -> bool:
     """What the rows' place can mend: what fails, and what only aiming leaves open."""
     open_yet = finding.because.key in AIMED_CLOSER
     return (

@@ -6,7 +6,7 @@ a wider fan, all rows on).  What is printed has been proved, at the sheet's own
 steps and with everything that aiming leaves open.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from math import degrees, floor
@@ -18,13 +18,17 @@ from limen.physics.reach import Placed, Unit, row_distance
 from limen.questions.coverage import Case, hold_everywhere, widest
 from limen.questions.settled import Settled
 from limen.questions.tilts import MILLIMETRE, Knob, Setting, knobs_of, light_to_spare
-from limen.questions.variants import Variant, lenses_out, variants
+from limen.questions.variants import Variant, lenses_out, variants, variants_apart
 
 WINDOW_MOST = 25  # mm either side of a target: wider windows are not printed
 ROOMY = 0.003  # m to either side: a narrower window is looked past, if one can
 PAIR = 2
 
+AIMED = ("settings.tilt", "read.first_row")
+"""Settings by which rows are brought to a line."""
+
 Ways = tuple[tuple[Unit, ...], ...]
+Kind = frozenset[tuple[str, str]]
 Tilts = dict[str, float]
 
 
@@ -49,6 +53,76 @@ def bring_rows(doorway: Doorway, settled: Settled, cases: Sequence[Case]) -> Rem
         if narrow:
             return _worded(narrow)
     return _lens_out(doorway, settled, cases) or Remedy(_what_else(settled))
+
+
+def other_ways(
+    doorway: Doorway, settled: Settled, cases: Sequence[Case]
+) -> Iterator[Remedy]:
+    """Everything with which every case holds, one of each kind, the usual first.
+
+    Two remedies are of one kind if they set the same settings of the same units.
+    Rows that may land nowhere but on a line are no way: nobody aims so closely.
+
+    Args:
+        doorway: as described.
+        settled: the same, settled.
+        cases: what must hold.
+    """
+    told: list[Kind] = []
+    for found in _every(doorway, settled, cases):
+        kind = _kind_of(found)
+        if not told_already(kind, told) and _worth(found):
+            told.append(kind)
+            yield _worded(found)
+    out = _lens_out(doorway, settled, cases)
+    if out is not None:
+        yield out
+
+
+def _every(
+    doorway: Doorway, settled: Settled, cases: Sequence[Case]
+) -> "Iterator[Found]":
+    """What holds: one thing set of one unit only, then in the usual order."""
+    for variant in variants_apart(doorway):
+        judge = Judge(variant, cases)
+        if judge.holds({}):
+            yield Found(variant, {}, (), judge)
+    for surely in (True, False):
+        yield from _found(doorway, settled, cases, surely=surely)
+
+
+def _worth(found: "Found") -> bool:
+    """Whether each row that is turned comes somewhere else, with room to aim it."""
+    moved = all(
+        abs(setting.distance - knob.now) >= MILLIMETRE
+        for knob in found.knobs
+        if (setting := found.picked.get(knob.unit.fitting))
+    )
+    return moved and (not found.picked or found.judge.holds(found.tilts, ROOMY))
+
+
+def kind_of(changes: Iterable[Change]) -> Kind:
+    """Which settings of which units are set."""
+    return frozenset((change.fitting, change.setting) for change in changes)
+
+
+def told_already(kind: Kind, told: Iterable[Kind]) -> bool:
+    """Whether a remedy is no other way: the same, or another one with more to do.
+
+    Rows of more units brought elsewhere are a way of their own: they share the turn.
+    """
+    only_aimed = all(setting in AIMED for _, setting in kind)
+    return any(kind == one or (kind > one and not only_aimed) for one in told)
+
+
+def _kind_of(found: "Found") -> Kind:
+    turned = [
+        change
+        for knob in found.knobs
+        if (setting := found.picked.get(knob.unit.fitting))
+        for change in _tilt_changes(knob, setting)
+    ]
+    return kind_of((*found.variant.changes, *turned))
 
 
 def _lens_out(

@@ -32,6 +32,18 @@ def variants(doorway: Doorway, settled: Settled) -> Iterator[Variant]:
         yield _varied(doorway, tuple(c for changes in options for c in changes))
 
 
+def variants_apart(doorway: Doorway) -> Iterator[Variant]:
+    """The doorway with one thing changed of one unit only, where several could be.
+
+    Args:
+        doorway: as described.
+    """
+    for changes in (*_plumb(doorway), *_wider(doorway), *_all_rows(doorway)):
+        units = list(dict.fromkeys(change.fitting for change in changes))
+        for unit in units if len(units) > 1 else ():
+            yield _varied(doorway, tuple(c for c in changes if c.fitting == unit))
+
+
 def lenses_out(doorway: Doorway, settled: Settled) -> Iterator[Variant]:
     """The doorway with the lenses of its rows further out from the leaf, step by step.
 

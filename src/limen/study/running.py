@@ -9,7 +9,7 @@ from limen.model.site import Site
 from limen.questions import QUESTIONS
 from limen.questions.asking import Asked, Met, lack_fact
 from limen.questions.mending import mended
-from limen.questions.settled import settle
+from limen.questions.settled import Settled, settle
 from limen.rules import Excluded, Rule, Rulebook, Unsettled, Weight
 from limen.study.drawn import units_drawn
 
@@ -38,14 +38,8 @@ def study(
         A study with exactly one finding for each question, fitting and case.
     """
     settled = settle(doorway)
-    met = _met(doorway, site)
-    facts = facts_of(doorway)
-    rules = {name: rulebook.rule_for(name, facts) for name in QUESTIONS}
-    asked = {
-        name: Asked(doorway, settled, rule, met, on)
-        for name, rule in rules.items()
-        if isinstance(rule, Rule)
-    }
+    rules = _rules(doorway, rulebook)
+    asked = _asked(doorway, settled, rules, _met(doorway, site), on)
     findings = tuple(
         finding
         for name, rule in rules.items()
@@ -78,6 +72,46 @@ def study_site(
         study(door, rulebook, on=on, site=site, version=version)
         for door in site.doorway
     )
+
+
+def asked_of(
+    doorway: Doorway,
+    rulebook: Rulebook,
+    *,
+    on: date | None = None,
+    site: Site | None = None,
+) -> dict[str, Asked]:
+    """What is put to a doorway, by question.
+
+    Args:
+        doorway: as it stands.
+        rulebook: one edition.
+        on: the day for which it is asked.
+        site: the site, so that doorways it faces are at hand.
+    """
+    rules = _rules(doorway, rulebook)
+    return _asked(doorway, settle(doorway), rules, _met(doorway, site), on)
+
+
+def _rules(
+    doorway: Doorway, rulebook: Rulebook
+) -> dict[str, Rule | Excluded | Unsettled]:
+    facts = facts_of(doorway)
+    return {name: rulebook.rule_for(name, facts) for name in QUESTIONS}
+
+
+def _asked(
+    doorway: Doorway,
+    settled: Settled,
+    rules: Mapping[str, Rule | Excluded | Unsettled],
+    met: tuple[Met, ...],
+    on: date | None,
+) -> dict[str, Asked]:
+    return {
+        name: Asked(doorway, settled, rule, met, on)
+        for name, rule in rules.items()
+        if isinstance(rule, Rule)
+    }
 
 
 def facts_of(doorway: Doorway) -> dict[str, object]:

@@ -39,6 +39,8 @@ class Line:
         confirm: whether it rests on a figure to be confirmed.
         clause: where the rule stands.
         others: the further cases of the question.
+        remedy: what to do about it; empty where there is nothing to be done.
+        edits: settings that can be tried on this page at once, by key.
     """
 
     id: str
@@ -52,6 +54,8 @@ class Line:
     confirm: bool
     clause: str
     others: "tuple[Line, ...]" = ()
+    remedy: str = ""
+    edits: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,6 +231,8 @@ def line(finding: Finding, system: Show, others: tuple[Line, ...] = ()) -> Line:
         confirm=finding.verdict is Verdict.HOLDS and finding.to_confirm,
         clause=_clause(finding),
         others=others,
+        remedy=say(finding.remedy.message, system=system) if finding.remedy else "",
+        edits=tuple(edits_of(finding.remedy)) if finding.remedy else (),
     )
 
 

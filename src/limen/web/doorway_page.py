@@ -132,6 +132,7 @@ def rested(
         "view": asked.view,
         "unit": unit,
         "turned": turned,
+        "next": next_thing(study, system),
     }
     return {
         **_drawn(
@@ -141,9 +142,7 @@ def rested(
         ),
         "drawn": drawn,
         "walk": walk_shown(shown),
-        "next_html": pages.fill(
-            "doorway_next.html", next=next_thing(study, system), **parts
-        ),
+        "next_html": pages.fill("doorway_next.html", **parts),
         "findings_html": pages.fill(
             "doorway_findings.html", sections=sections(study, system), **parts
         ),

@@ -7,6 +7,7 @@ import { wireClash } from "../clash/doorway.ts";
 import { wireMap } from "../map/main.ts";
 import { Page } from "./page.ts";
 import { chosen } from "./settings.ts";
+import { wireWays } from "./ways.ts";
 
 const root = document.querySelector<HTMLElement>("[data-doorway]");
 
@@ -23,6 +24,7 @@ if (root) {
   wireClash(root, (version) => page.settled(version));
   page.begin();
   wireMap(root);
+  wireWays(root);
 }
 
 function changed(page: Page, target: EventTarget | null): void {
