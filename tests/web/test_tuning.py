@@ -212,7 +212,7 @@ def test_every_choice_stands_in_the_picture_and_in_the_table(
     table = words(page[page.index('class="tuning-table"') :])
     for value in ("140", "60", "210", "2 %", "5 %", "12 mm", "9 mm", "4 mm"):
         assert f" {value} " in table
-    assert "Row tilt, outside: −1.3° → −2.5°" in table
+    assert "outside: row tilt −2.5°, now −1.3°." in table
     assert "All choices change this:" not in page
 
 
@@ -222,7 +222,7 @@ def test_what_all_choices_change_is_said_once(client: TestClient, site: str) -> 
     page = page_of(client, f"{site}/doorways/staff")
     above = words(page[page.index('id="tuning-each"') : page.index("tuning-table")])
     table = words(page[page.index('class="tuning-table"') :])
-    change = "Channel, inside: 1 → 2"
+    change = "inside: channel 2, now 1."
     assert "All choices change this:" in above
     assert change in above
     assert change not in table

@@ -10,13 +10,12 @@ from limen.desk.variants import NOW, Side
 from limen.draw import View
 from limen.findings import Message, Study, Target, Verdict
 from limen.findings.message import length, turn
-from limen.quantity import Dimension, Show, parse
-from limen.web.doorway_knobs import CHOSEN, DIMENSIONS
+from limen.quantity import Dimension, Show
+from limen.tune.told import is_aimed, said_turned
 from limen.web.doorway_lines import Line, id_of, line, say
 from limen.web.look import Look
 from limen.web.tuning_picture import Measured, Name, Pictured, pictured, said
 from limen.web.variants_shown import compared
-from limen.words import has, say_quantity, say_unit
 
 if TYPE_CHECKING:
     from limen.tune.result import Aim, Choice, Measures, Tuned, Turned
@@ -26,9 +25,7 @@ HAIR = 5e-4
 MANY = 1_000_000
 ROWS = ("presence.threshold", "presence.leaf_path")
 VIEWS: tuple[View, ...] = ("plan", "section")
-AIMED = ("settings.tilt", "read.first_row")
 WALKED = "read.lit_"
-KEPT_WITH = {"read.lit_tilt": Dimension.ANGLE, "read.lit_reach": Dimension.RATIO}
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,10 +240,10 @@ def _done(choice: "Choice", system: Show) -> Iterator[Done]:
     for aim in choice.aims:
         yield _brought(aim, system)
     for one in choice.settings:
-        brought = one.setting in AIMED and one.fitting in aimed
+        brought = is_aimed(one) and one.fitting in aimed
         # What was walked stays what it is: that is written down, not done at the door.
         if not brought and not one.setting.startswith(WALKED):
-            yield Done("setting", _changed(one, system))
+            yield Done("setting", say(said_turned(one), system=system))
 
 
 def _brought(aim: "Aim", system: Show) -> Done:
@@ -276,32 +273,6 @@ def _scale(aim: "Aim", target: Target, system: Show, *, stays: bool) -> Iterator
     if aim.coarse and aim.step is not None:
         step = {"step": length(aim.step)}
         yield say(Message("desk_tune.aim.coarse", step), system=system)
-
-
-def _changed(one: "Turned", system: Show) -> str:
-    """A setting from what to what."""
-    values = {
-        "name": _named(one.setting),
-        "where": say_unit(one.fitting),
-        "was": _value(one.setting, one.was, system),
-        "to": _value(one.setting, one.to, system),
-    }
-    return say(Message("desk_tune.change", values), system=system)
-
-
-def _named(setting: str) -> Message:
-    name = setting.removeprefix("settings.")
-    page = f"doorway_page.setting.{name}"
-    return Message(page if has(page) else f"desk_tune.setting.{name}")
-
-
-def _value(setting: str, text: str, system: Show) -> str:
-    if not text:
-        return say(Message("doorway_page.unset"))
-    dimension = {**DIMENSIONS, **KEPT_WITH}.get(setting)
-    if setting in CHOSEN or dimension is None:
-        return text
-    return say_quantity(parse(text, dimension), dimension, system)
 
 
 # Choices ------------------------------------------------------------------------
@@ -410,7 +381,7 @@ def _listed(settings: "Sequence[Turned]", system: Show) -> Iterator[str]:
     """Settings in words; what is only written down with them is left out."""
     for one in settings:
         if not one.setting.startswith(WALKED):
-            yield _changed(one, system)
+            yield say(said_turned(one), system=system)
 
 
 def _values(one: Measured, look: Look) -> tuple[str, ...]:
