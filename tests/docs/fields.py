@@ -32,6 +32,8 @@ WHERE: dict[Kind, dict[str, str]] = {
         "Marking": "[doorway.marking]",
         "Thing": "[[doorway.thing]]",
         "Facing": "[[doorway.facing]]",
+        "Beside": "[[doorway.beside]]",
+        "Spaces": "spaces = { … }",
         "Fitting": "[[doorway.fitting]]",
         "Lens": "lens = { … }",
         "Settings": "settings = { … }",
@@ -60,6 +62,15 @@ WHERE: dict[Kind, dict[str, str]] = {
         "Environment": "[environment]",
         "MountingRange": "[mounting]",
         "Hole": "[[mounting.holes]], [mounting.cable_hole]",
+    },
+    "readings": {
+        "": "the top of a readings file",
+        "UnitRead": "[[unit]]",
+        "TapedLens": "[unit.lens]",
+        "SpotCentre": "[[unit.reading]], kind spot centre",
+        "RowLine": "[[unit.reading]], kind row line",
+        "RowEnd": "[[unit.reading]], kind row end",
+        "BoxEdge": "[[unit.reading]], kind box edge in and box edge out",
     },
 }
 """Where each part of the schema stands in a file."""
