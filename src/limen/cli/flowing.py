@@ -2,6 +2,7 @@
 
 from importlib.metadata import version
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from limen.cli.lines import EMPTY, Ink, Line, Piece, columns, wrapped
 from limen.cli.paper import paper
@@ -10,12 +11,16 @@ from limen.desk.flow_words import (
     as_values,
     rows_of,
     said_instead,
+    said_later,
     saved_rows,
 )
-from limen.desk.flows import Flows, Saving, flows, instead_of, saving
+from limen.desk.flows import Flows, Saving, book_for, flows, instead_of, saving
 from limen.exchange import dumps
 from limen.findings import Lack, Message
 from limen.words import said_assumed, say
+
+if TYPE_CHECKING:
+    from limen.model.site import Site
 
 _GIVES = ((0, 24), (1, 14))
 _BULLET = "· "
@@ -35,7 +40,7 @@ def flowed(
         Refusal: what cannot be used.
     """
     found_site, found = flows(site, doorway, weather)
-    saved = [_saved(one, instead) for one in found]
+    saved = [_saved(found_site, one, instead) for one in found]
     page = paper()
     if as_json:
         page.put_text(dumps(as_values(found_site.name, found, version("limen"), saved)))
@@ -47,9 +52,11 @@ def flowed(
     return 0
 
 
-def _saved(found: Flows, instead: list[str]) -> list[Saving]:
+def _saved(site: "Site", found: Flows, instead: list[str]) -> list[Saving]:
     """What each change saves at a doorway whose openings are known."""
-    made = [saving(found.doorway, instead_of(found.doorway, one)) for one in instead]
+    door = found.doorway
+    book = book_for(site, door) if instead else None
+    made = [saving(door, instead_of(door, one), book) for one in instead]
     return [one for one in made if isinstance(one, Saving)]
 
 
@@ -60,8 +67,8 @@ def _door(found: Flows, saved: list[Saving], width: int | None) -> list[Line]:
         said = {"what": said_instead(one.instead)}
         lines += wrapped(say(Message("flows_shown.saves", said)), width, ink=Ink.STRONG)
         lines += _rows(saved_rows(one), width)
-        if one.later:
-            lines += wrapped(say(Message("flows_shown.later")), width, indent=2)
+        for text in said_later(one):
+            lines += wrapped(text, width, indent=2)
     lines += _listed("flows_shown.lacking", [*found.path_lacks, *found.lacks], width)
     lines += _listed("flows_shown.money_lacking", [*found.money_lacks], width)
     if found.assumed:

@@ -9,7 +9,14 @@ from limen.desk.flows import Flows, Instead, Saving
 from limen.findings import Measure, Message
 from limen.model.air import KWH
 from limen.quantity import Dimension, Quantity, Show
-from limen.words import numbered, reading, said_assumed, say, say_measure
+from limen.words import (
+    numbered,
+    reading,
+    said_assumed,
+    said_where,
+    say,
+    say_measure,
+)
 
 if TYPE_CHECKING:
     from limen.questions.paying import Cost
@@ -99,6 +106,28 @@ def saved_rows(saved: Saving) -> list[Row]:
     """What a change saves, one figure after another."""
     costs = _costs(saved.costs, apart=False)
     return [_row("fewer", _a_day(count(saved.fewer))), *costs]
+
+
+def said_later(saved: Saving) -> list[str]:
+    """What becomes of opening in time, in words; that nothing does is said too."""
+    if not saved.looked:
+        return []
+    if not saved.later:
+        return [say(Message("flows_shown.still_in_time"))]
+    return [
+        say(
+            Message(
+                "flows_shown.in_time",
+                {
+                    "case": said_where(one.now),
+                    "was": Message(f"verdict.{one.was}"),
+                    "now": Message(f"verdict.{one.now.verdict}"),
+                    "because": one.now.because,
+                },
+            )
+        )
+        for one in saved.later
+    ]
 
 
 def _openings(found: Flows) -> list[Row]:
@@ -232,6 +261,10 @@ def saving_as_values(saved: Saving) -> Json:
         "setting": ".".join(part for part in (instead.fitting, instead.what) if part),
         "value": instead.value.value,
         "fewer_needless_a_day": _span(saved.fewer),
+        "opens_in_time": [
+            {"case": o.case, "was": o.was.value, "now": o.now.verdict.value}
+            for o in saved.later
+        ],
         "a_year": costs_as_values(saved.costs),
     }
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from limen.desk.refusal import Refusal
 from limen.desk.weather import refuse_unread, weather_of, with_year
-from limen.findings import Assumed, Lack, Message
+from limen.findings import Assumed, Finding, Lack, Message, Verdict
 from limen.quantity import Dimension, Quantity, QuantityError, parse
 from limen.words import say
 
@@ -18,8 +18,10 @@ if TYPE_CHECKING:
     from limen.questions.passers import Needless
     from limen.questions.paying import Cost
     from limen.questions.reckoning import Reckoned
+    from limen.rules import Rulebook
 
 HOLD, REACH, TILT = "hold_open", "reach", "radar_tilt"
+IN_TIME = "approach.opens_in_time"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +47,31 @@ class Saving:
         instead: what was set otherwise.
         fewer: needless openings a day that are saved.
         costs: heat and cold that are saved, and what they cost.
-        later: whether people may find the door late by it: the field is smaller.
+        later: what becomes of opening in time; empty where nothing does, or where
+            no rulebook is at hand.
+        looked: whether opening in time was looked at.
     """
 
     instead: Instead
     fewer: Quantity
     costs: "tuple[Cost, ...]"
-    later: bool
+    later: "tuple[Later, ...]" = ()
+    looked: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Later:
+    """What a change does to opening in time, for one side.
+
+    Attributes:
+        case: the side, and the width.
+        was: the verdict as it is.
+        now: the finding with something set otherwise.
+    """
+
+    case: str
+    was: Verdict
+    now: Finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,15 +174,30 @@ def flows_of(door: "Doorway") -> Flows:
     )
 
 
+def book_for(site: "Site", door: "Doorway") -> "Rulebook":
+    """The edition that judges a doorway of a site file.
+
+    Raises:
+        Refusal: nothing settles it.
+    """
+    from limen.desk.shelves import DEFAULT, judging, shelf
+
+    (book,) = judging([door], shelf(), site.rulebook or DEFAULT, None)
+    return book
+
+
 # What a setting saves ------------------------------------------------------------
 
 
-def saving(door: "Doorway", instead: Instead) -> Saving | tuple[Lack, ...]:
-    """What one thing set otherwise saves in a year.
+def saving(
+    door: "Doorway", instead: Instead, book: "Rulebook | None" = None
+) -> Saving | tuple[Lack, ...]:
+    """What one thing set otherwise saves in a year, and whether it makes it late.
 
     Args:
         door: as it is.
         instead: what is set otherwise.
+        book: the rulebook by which opening in time is looked at; None leaves it.
 
     Returns:
         What it saves; what is missing where the openings are not known.
@@ -178,7 +213,34 @@ def saving(door: "Doorway", instead: Instead) -> Saving | tuple[Lack, ...]:
     if not isinstance(before, Reckoned) or not isinstance(after, Reckoned):
         return before if isinstance(before, tuple) else _tuple(after)
     costs = saved(door, before, after) if heat else ()
-    return Saving(instead, fewer(before, after), costs, instead.what != HOLD)
+    looked = book is not None and instead.what != HOLD
+    later = _later(door, turned(door, instead), book) if looked and book else ()
+    return Saving(instead, fewer(before, after), costs, later, looked)
+
+
+def _later(door: "Doorway", other: "Doorway", book: "Rulebook") -> tuple[Later, ...]:
+    """Sides on which opening in time is answered otherwise than before."""
+    was, now = (_in_time(one, book) for one in (door, other))
+    return tuple(
+        Later(case, was[case].verdict, found)
+        for case, found in now.items()
+        if case in was and found.verdict is not was[case].verdict
+    )
+
+
+def _in_time(door: "Doorway", book: "Rulebook") -> dict[str, Finding]:
+    """Whether the door opens in time, by side and width."""
+    from limen.questions import QUESTIONS
+    from limen.questions.asking import Asked
+    from limen.questions.settled import settle
+    from limen.rules import Rule
+    from limen.study.running import facts_of
+
+    rule = book.rule_for(IN_TIME, facts_of(door))
+    if not isinstance(rule, Rule):
+        return {}
+    found = QUESTIONS[IN_TIME].ask(Asked(door, settle(door), rule))
+    return {one.case or "": one for one in found}
 
 
 def _tuple(found: "Reckoned | tuple[Lack, ...]") -> tuple[Lack, ...]:

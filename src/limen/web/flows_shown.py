@@ -12,6 +12,7 @@ from limen.desk.flow_words import (
     percent,
     rows_of,
     said_instead,
+    said_later,
     saved_rows,
 )
 from limen.desk.flows import HOLD, REACH, TILT, Flows, Saving
@@ -82,7 +83,7 @@ class Saved:
 
     what: str
     rows: tuple[Row, ...]
-    later: bool
+    later: tuple[str, ...]
 
 
 def shown_of(found: Flows, system: Show) -> Shown:
@@ -108,7 +109,7 @@ def shown_of(found: Flows, system: Show) -> Shown:
 def saved_of(saving: Saving, system: Show) -> Saved:
     """What a change would save, in words."""
     what = said_instead(saving.instead, system)
-    return Saved(what, tuple(saved_rows(saving)), saving.later)
+    return Saved(what, tuple(saved_rows(saving)), tuple(said_later(saving)))
 
 
 def settings_of(door: "Doorway") -> list[tuple[str, str]]:

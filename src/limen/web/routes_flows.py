@@ -10,7 +10,7 @@ from starlette.datastructures import UploadFile
 
 from limen.desk.flow_words import as_values
 from limen.desk.flows import Saving, flows_of, instead_of, saving
-from limen.desk.library import Desk, Opened, open_site
+from limen.desk.library import Desk, Opened, book_of, open_site
 from limen.desk.refusal import Refusal
 from limen.desk.weather import keep_weather, weathers, with_year, year_named
 from limen.findings import Message
@@ -60,7 +60,7 @@ def shown(
     if weather:
         found = with_year(found, year_named(desk_of(request), weather))
     flows = flows_of(found)
-    asked = _asked(found, setting, to) if setting or to else None
+    asked = _asked(request, opened, found, (setting, to)) if setting or to else None
     if not for_people(request):
         if isinstance(asked, Refusal):
             raise asked
@@ -80,11 +80,15 @@ def shown(
     return page(request, "flows.html", context)
 
 
-def _asked(found: "Doorway", setting: str, to: str) -> Saving | Refusal | None:
+def _asked(
+    request: Request, opened: Opened, found: "Doorway", typed: tuple[str, str]
+) -> Saving | Refusal:
     """What a setting saves; why that cannot be reckoned."""
+    setting, to = typed
     try:
-        typed = unnumbered(to, reading())
-        result = saving(found, instead_of(found, f"{setting}={typed}"))
+        instead = instead_of(found, f"{setting}={unnumbered(to, reading())}")
+        book = book_of(desk_of(request), opened.site, found)
+        result = saving(found, instead, book)
     except Refusal as refusal:
         return refusal
     if isinstance(result, Saving):
