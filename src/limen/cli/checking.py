@@ -54,13 +54,13 @@ def report(checked: "Checked", out: Path, size: "Paper | None", units: "Units") 
     """Write the report; where it went is told beside the findings, not among them."""
     from limen.desk.reporting import report as to_file
 
-    with _patience(say_count("cli.reporting", len(checked.studies))):
+    with patience(say_count("cli.reporting", len(checked.studies))):
         written = to_file(checked, out, paper=size, units=units)
     paper(error=True).put_text(say(Message("cli.reported", {"file": str(written)})))
 
 
 @contextmanager
-def _patience(words: str) -> Generator[None]:
+def patience(words: str) -> Generator[None]:
     """Say what is being done if it takes longer than a moment."""
     timer = Timer(PATIENCE, paper(error=True).put_text, [words])
     timer.daemon = True

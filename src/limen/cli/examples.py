@@ -80,3 +80,19 @@ Examples:
   limen wires door.toml --doorway main
   limen wires door.toml --out wires.pdf   to take to the operator
 """
+
+TUNE = """Find the best settings: what to turn, by how much, and what it costs.
+
+SITE.toml is read, never written. Every adjustment that the sheets allow is tried, all
+units of a doorway together; what is printed has been proved.
+
+Exit status: 0 the work is done, also where nothing is better; 2 the input cannot be
+used.
+"""
+
+TUNE_EXAMPLES = """\b
+Examples:
+  limen tune door.toml
+  limen tune door.toml --doorway main --units feet
+  limen tune door.toml --json > settings.json
+"""

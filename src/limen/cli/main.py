@@ -18,7 +18,7 @@ GARBAGE_AFTER = 100_000
 
 Units = Literal["metric", "feet"]
 PaperName = Literal["a4", "letter"]
-What = Literal["site", "sheet", "readings", "findings", "fitted"]
+What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned"]
 
 
 class View(StrEnum):
@@ -147,6 +147,36 @@ def check(
     if json:
         return checking.as_json(checked, units)
     return checking.as_text(checked, units, every=every)
+
+
+@app.command(help=examples.TUNE, epilog=examples.TUNE_EXAMPLES)
+@guarded
+def tune(
+    site: SiteFile,
+    doorway: Doorway = None,
+    rulebook: Book = None,
+    edition: Edition = None,
+    on: Annotated[
+        date | None,
+        typer.Option(metavar="DATE", parser=_day, help="Day; today if none."),
+    ] = None,
+    json: Annotated[
+        bool, typer.Option("--json", help="For programs; see: limen schema tuned.")
+    ] = False,
+    units: InUnits = "metric",
+    language: InLanguage = "en",
+) -> int:
+    """Find the best settings: what to turn, by how much, and what it costs."""
+    from limen.cli import tuning
+    from limen.desk.tuning import tune as look
+    from limen.words import read_in
+
+    read_in(language)
+    with tuning.waiting():
+        tuned = look(site, doorway, rulebook, on, edition=edition)
+    if json:
+        return tuning.as_json(tuned, units)
+    return tuning.as_text(tuned, units)
 
 
 @app.command(help=examples.FIT, epilog=examples.FIT_EXAMPLES)

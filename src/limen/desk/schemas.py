@@ -2,7 +2,7 @@
 
 from typing import Literal, assert_never
 
-What = Literal["site", "sheet", "readings", "findings", "fitted"]
+What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned"]
 
 
 def schema(what: What = "site") -> dict[str, object]:
@@ -20,5 +20,9 @@ def schema(what: What = "site") -> dict[str, object]:
             from limen.exchange.fitted import fitted_schema
 
             return fitted_schema()
+        case "tuned":
+            from limen.exchange.tuning import tuning_schema
+
+            return tuning_schema()
         case _:
             assert_never(what)

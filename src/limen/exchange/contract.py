@@ -55,6 +55,19 @@ def contract(
     }
 
 
+def doorway_contract(
+    study: Study, *, language: str | None = None, system: Show = Show.METRIC
+) -> Json:
+    """One study as it stands in the contract.
+
+    Args:
+        study: of one doorway.
+        language: of the sentences; the reader's if None.
+        system: units inside the sentences; the numbers stay SI.
+    """
+    return _doorway(study, lambda one: say(one, language=language, system=system))
+
+
 def dumps(values: Json) -> str:
     """JSON text of a contract; readable, and the same for the same values.
 

@@ -20,7 +20,7 @@ from limen.questions.ranges import FIELD
 from limen.questions.settled import settle
 from limen.rules import Rule
 from limen.tune.in_time import in_time
-from limen.tune.measuring import Standing, late_at, spoilt, standing
+from limen.tune.measuring import Standing, late_at, lost, spoilt, standing
 from limen.tune.scales import Beam, Option, radar_options, with_options
 
 IN_TIME = "approach.opens_in_time"
@@ -41,6 +41,7 @@ class Set:
         late: share of people for whom it opens late; None if not known.
         needless: openings a day; None if not known.
         allowed: whether it makes nothing worse that may not become worse.
+        keeps: whether all that held still holds.
     """
 
     options: tuple[Option, ...]
@@ -48,6 +49,7 @@ class Set:
     late: float | None
     needless: Quantity | None
     allowed: bool
+    keeps: bool
 
     @property
     def key(self) -> Key:
@@ -132,7 +134,9 @@ class FieldAsked:
             findings += timed.findings
             late = timed.late
         allowed = not spoilt(self.before, findings)
-        return Set(options, tuple(findings), late, self.needless(options), allowed)
+        keeps = not lost(self.before, findings)
+        needless = self.needless(options)
+        return Set(options, tuple(findings), late, needless, allowed, keeps)
 
     def needless(self, options: tuple[Option, ...]) -> Quantity | None:
         """Needless openings a day for those who pass on this side."""
@@ -178,7 +182,7 @@ def best_field(asked: FieldAsked) -> Set:
     for beams in _in_order(now):
         full = asked.ask(tuple(beam.reaches[-1] for beam in beams))
         for one in _improved(asked, beams, full, best):
-            if one.allowed and one.key < best.key:
+            if one.allowed and one.keeps and one.key < best.key:
                 best = one
     return best
 
@@ -193,7 +197,7 @@ def _improved(
     asked: FieldAsked, beams: tuple[Beam, ...], full: Set, best: Set
 ) -> Iterator[Set]:
     """What reaches of these beams may be better than the best so far."""
-    if full.key[:2] > best.key[:2]:
+    if full.key[:2] > best.key[:2] or not full.keeps:
         return
     if not full.allowed:
         yield from (asked.ask(options) for options in _every_reach(beams))
@@ -205,7 +209,7 @@ def _improved(
             middle = (low + high) // 2
             options[unit] = beam.reaches[middle]
             one = asked.ask(tuple(options))
-            if one.key[:2] <= full.key[:2] and one.allowed:
+            if one.key[:2] <= full.key[:2] and one.allowed and one.keeps:
                 high = middle
             else:
                 low = middle + 1

@@ -98,20 +98,37 @@ def binding(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def worse(before: Study, after: Study) -> bool:
-    """Whether settings make a must worse, or let what fails be merely not shown.
-
-    A must is worse by its verdict or, where it goes on failing, by its room.
-    """
-    return spoilt({one.key: one for one in before.findings}, after.findings)
+    """Whether settings spoil something, or something that held does so no longer."""
+    was = {one.key: one for one in before.findings}
+    return spoilt(was, after.findings) or lost(was, after.findings)
 
 
 def spoilt(
     before: Mapping[tuple[str, str | None, str | None], Finding],
     after: Iterable[Finding],
 ) -> bool:
-    """The same of some findings, by their keys."""
+    """Whether settings make a must worse, or let what fails be merely not shown.
+
+    A must is worse by its verdict or, where it goes on failing, by its room.
+
+    Args:
+        before: findings as it was set, by their keys.
+        after: findings with the settings.
+    """
     return any(
         _worse(before[one.key], one)
+        for one in after
+        if one.key in before and one.weight is not Weight.ADVICE
+    )
+
+
+def lost(
+    before: Mapping[tuple[str, str | None, str | None], Finding],
+    after: Iterable[Finding],
+) -> bool:
+    """Whether something that must or should hold, and did, does so no longer."""
+    return any(
+        RANK[one.verdict] > RANK[before[one.key].verdict] == 0
         for one in after
         if one.key in before and one.weight is not Weight.ADVICE
     )

@@ -10,13 +10,13 @@ from limen.model.doorway import Doorway
 from limen.physics.coverage import solve
 from limen.physics.coverage.pose import Pose
 from limen.physics.reach import Cast, Placed, Scope, Unit, cast, pose_problem
-from limen.questions.coverage import AMPLE, TOLERANT_CELLS, Case
+from limen.questions.coverage import AMPLE, PRECISION, TOLERANT_CELLS, Case
 from limen.questions.settled import Settled, UnitFacts
 from limen.tune.evidence import Bools, Stack, stacked
 from limen.tune.scales import Option, alone
 
-STEP = 2e-3
-"""m: rooms that differ by less are one room; no tape tells them apart."""
+STEP = PRECISION
+"""m: rooms that differ by less are one room; no study tells them apart."""
 TOP = round(AMPLE / STEP)
 ROOM_CELLS = 40_000
 """A proof of room that takes more counts as not made."""

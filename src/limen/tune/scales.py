@@ -127,7 +127,7 @@ def _plumb(fitting: Fitting) -> Iterator[tuple[Turned, ...]]:
     ]
     if crooked and not _ends_read(fitting):
         yield tuple(
-            Turned(fitting.id, f"settings.{name}", _angle(value), "0 deg")
+            Turned(fitting.id, f"settings.{name}", _angle(value), "0°")
             for name, value in crooked
         )
 
@@ -162,7 +162,7 @@ def _tilted(doorway: Doorway, shape: Option, presence: Presence) -> Iterator[Opt
             to = f"{distance * MILLIMETRES:.0f} mm"
             turn = Turned(shape.fitting.id, "read.first_row", _length(read), to)
         else:
-            to = f"{degrees(tilt):.6g} deg"
+            to = f"{degrees(tilt):.6g}°"
             turn = Turned(shape.fitting.id, "settings.tilt", _angle(now), to)
         moved = abs(tilt - was) / step
         if moved > WHOLE or (read is None and now is None):
@@ -284,7 +284,7 @@ def _turns(fitting: Fitting, name: str, walked: str) -> Iterator[tuple[Turned, .
         value = number * scale.step.value
         if now is not None and abs(value - now.value) < WHOLE:
             continue
-        to = f"{degrees(value):.6g} deg"
+        to = f"{degrees(value):.6g}°"
         turned = Turned(fitting.id, f"settings.{name}", _angle(now), to)
         yield (turned, *_as_walked(fitting, walked, _angle(now)))
 
