@@ -41,6 +41,7 @@ function wire(form: HTMLFormElement): void {
   form.addEventListener("focusin", (event) => event.target instanceof Element && point(event.target));
   form.addEventListener("input", () => {
     told(form, "");
+    refuse(form, "");
     changed(WAIT);
   });
   form.addEventListener("change", (event) => {
@@ -146,7 +147,7 @@ function looked(form: HTMLFormElement, answer: Answer, left: Set<string>): boole
   unanswered(form, answer);
   if (answer.kind === "refused") refuse(form, linesIn(answer.body).join(" "));
   if (answer.kind !== "done" || !isSaid(answer.body)) return false;
-  refuse(form, "");
+  if (!form.querySelector("[data-refused][data-stays]")) refuse(form, "");
   // What is shown was reckoned with the site as this version says.
   const version = fieldOf(form, "version");
   if (version && answer.version) version.value = answer.version.replaceAll('"', "");
@@ -163,9 +164,11 @@ function unanswered(form: HTMLFormElement, answer: Answer): void {
   if (answer.kind === "unanswered") refuse(form, saidWhy(answer) ?? form.dataset["wordUnanswered"] ?? "");
 }
 
-function refuse(form: HTMLFormElement, why: string): void {
+/** Why something was not done; what stays is read before the next figure is typed. */
+function refuse(form: HTMLFormElement, why: string, stays = false): void {
   const place = form.querySelector<HTMLElement>("[data-refused]");
   if (!place) return;
+  place.toggleAttribute("data-stays", stays);
   if (place.textContent !== why) place.textContent = why;
   place.hidden = !why;
 }
@@ -188,19 +191,20 @@ async function write(form: HTMLFormElement, latest: { drop(): void; ask(act: Act
   if (!button || button.disabled) return;
   button.disabled = true;
   latest.drop();
-  told(form, "");
+  told(form, words(form.dataset["wordChanging"]));
   refuse(form, "");
   const answer = await ask(form, "write");
   button.disabled = false;
   button.focus();
+  told(form, "");
   unanswered(form, answer);
   if (answer.kind === "clash") {
-    refuse(form, form.dataset["wordChanged"] ?? "");
+    refuse(form, form.dataset["wordChanged"] ?? "", true);
     latest.ask("look");
   }
   if (answer.kind === "refused") {
     if (isSaid(answer.body)) shown(form, answer.body, left, true);
-    refuse(form, linesIn(answer.body).join(" "));
+    refuse(form, linesIn(answer.body).join(" "), true);
     form.querySelector<HTMLElement>("[aria-invalid]")?.focus();
   }
   if (answer.kind !== "done") return;
@@ -219,7 +223,7 @@ async function back(form: HTMLFormElement, latest: { ask(act: Act): void }): Pro
   const version = fieldOf(form, "version")?.value ?? "";
   const answer = await send("POST", `/sites/${form.dataset["site"] ?? ""}/undo`, { ifMatch: `"${version}"` });
   unanswered(form, answer);
-  if (answer.kind === "clash") refuse(form, form.dataset["wordChanged"] ?? "");
+  if (answer.kind === "clash") refuse(form, form.dataset["wordChanged"] ?? "", true);
   if (answer.kind === "refused") refuse(form, linesIn(answer.body).join(" "));
   if (answer.kind !== "done") return;
   keptAs(form, answer.version);
@@ -237,13 +241,17 @@ async function take(form: HTMLFormElement, from: HTMLInputElement, changed: () =
   from.value = "";
   const answer = await send("POST", form.action, { form: new URLSearchParams({ act: "take", text }) });
   unanswered(form, answer);
-  if (answer.kind === "refused") refuse(form, linesIn(answer.body).join(" "));
+  if (answer.kind === "refused") refuse(form, linesIn(answer.body).join(" "), true);
   if (answer.kind !== "done") return;
   refuse(form, "");
   const place = form.querySelector("[data-units]");
   if (place) place.innerHTML = (answer.body as { units_html: string }).units_html;
   changed();
-  const words = document.createElement("p");
-  words.textContent = form.dataset["wordTaken"] ?? "";
-  told(form, words.outerHTML);
+  told(form, words(form.dataset["wordTaken"]));
+}
+
+function words(text: string | undefined): string {
+  const line = document.createElement("p");
+  line.textContent = text ?? "";
+  return line.outerHTML;
 }
