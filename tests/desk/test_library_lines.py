@@ -31,6 +31,7 @@ def studied(path: Path) -> str:
     site = sites.import_text(desk, starter_text())
     assert lines.overview(desk)[0].tally is None
     assert lines.tallied(desk, site.id).tally is not None
+    known_.note_down(desk)
     desk.library.close()
     return site.id
 
@@ -71,6 +72,21 @@ def test_another_day_another_text_or_another_sheet_is_studied_anew(
     today.library.close()
 
 
+def test_looking_writes_nothing_and_is_remembered_all_the_same(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def written(*_: object) -> None:
+        raise AssertionError
+
+    desk = _opened(path)
+    site = sites.import_text(desk, starter_text())
+    monkeypatch.setattr(known_, "know", written)
+    whole = lines.tallied(desk, site.id)
+    assert whole.tally is not None
+    assert lines.overview(desk) == (whole,)
+    desk.library.close()
+
+
 def test_what_cannot_be_kept_is_still_shown(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -81,6 +97,8 @@ def test_what_cannot_be_kept_is_still_shown(
     desk = _opened(path)
     site = sites.import_text(desk, starter_text())
     assert lines.tallied(desk, site.id).tally is not None
+    known_.note_down(desk)
+    assert not desk.noted
     desk.library.close()
 
 

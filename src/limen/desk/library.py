@@ -26,6 +26,7 @@ from limen.findings import Finding, Message, Study
 from limen.quantity import Show
 from limen.store.database import (
     Clash,
+    Known,
     Library,
     NoSuchSiteError,
     NothingToUndoError,
@@ -86,6 +87,7 @@ class Desk:
         sheets: the folder of the user's own sensor sheets; it need not exist.
         day: what day it is, asked anew for each study.
         shelf: the rulebooks.
+        noted: by site, what a list says of it and is not yet in the library.
     """
 
     library: Library
@@ -97,6 +99,7 @@ class Desk:
     )
     books: Kept["Rulebook"] = field(default_factory=lambda: Kept["Rulebook"](32))
     studies: Kept[Study] = field(default_factory=lambda: Kept[Study](256))
+    noted: dict[str, Known] = field(default_factory=dict[str, Known])
     reads: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]] = field(
         default_factory=lambda: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]](32)
     )

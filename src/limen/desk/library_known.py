@@ -1,4 +1,8 @@
-"""What a list says of a site, kept in the library between one start and the next."""
+"""What a list says of a site, kept in the library between one start and the next.
+
+Looking at a list writes nothing: what was worked out is noted in memory, and written
+down when something is changed anyway, and when the desk is closed.
+"""
 
 import json
 from contextlib import suppress
@@ -57,17 +61,19 @@ def basis(desk: Desk) -> str:
     return sha256(said.encode()).hexdigest()
 
 
-def remembered(one: Listed, rests_on: str) -> Remembered | None:
+def remembered(desk: Desk, one: Listed, rests_on: str) -> Remembered | None:
     """What is remembered of a site; None if its text has changed since.
 
     Args:
+        desk: the desk.
         one: the site.
         rests_on: the basis of today.
     """
-    if one.known is None or one.known.digest != one.digest:
+    found = _latest(desk, one)
+    if found is None or found.digest != one.digest:
         return None
-    said = json.loads(one.known.said)
-    whole = said["tally"] if one.known.key == rests_on else None
+    said = json.loads(found.said)
+    whole = said["tally"] if found.key == rests_on else None
     doors = tuple(
         DoorLine(door["id"], door["name"], _tally(door["tally"] if whole else None))
         for door in said["doors"]
@@ -78,7 +84,7 @@ def remembered(one: Listed, rests_on: str) -> Remembered | None:
 def remember(
     desk: Desk, one: Listed, digest: str, rests_on: str, known: Remembered
 ) -> None:
-    """Keep what a list says of a site; where that cannot be kept, nothing is lost.
+    """Note what a list says of a site; nothing is written.
 
     A doorway that cannot be judged is asked again each time, in the language of
     whoever asks.
@@ -86,9 +92,23 @@ def remember(
     if any(door.refused for door in known.doors):
         return
     found = Known(digest, rests_on, json.dumps(asdict(known), ensure_ascii=False))
-    if found != one.known:
-        with suppress(NotKeptError):
-            know(desk.library, one.id, found)
+    if found != _latest(desk, one):
+        desk.noted[one.id] = found
+
+
+def note_down(desk: Desk) -> None:
+    """Write what was noted into the library; where it cannot be kept, nothing is lost.
+
+    Called when something was changed, and when the desk is closed; never because
+    somebody looked.
+    """
+    while desk.noted:
+        with suppress(KeyError, NotKeptError):
+            know(desk.library, *desk.noted.popitem())
+
+
+def _latest(desk: Desk, one: Listed) -> Known | None:
+    return desk.noted.get(one.id, one.known)
 
 
 def _tally(counts: dict[str, Any] | None) -> Tally | None:

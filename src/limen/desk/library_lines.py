@@ -50,7 +50,7 @@ def overview(desk: Desk) -> tuple[SiteLine, ...]:
     rests_on, left = basis(desk), MOST_READ
     lines: list[SiteLine] = []
     for one in listed(desk.library):
-        known = remembered(one, rests_on)
+        known = remembered(desk, one, rests_on)
         if known is None and left:
             left -= 1
             lines.append(_read(desk, one, rests_on, ask=False))
@@ -80,7 +80,7 @@ def glanced(desk: Desk, site_id: str) -> SiteLine:
 def _line_of(desk: Desk, site_id: str, *, ask: bool) -> SiteLine:
     """What is remembered of a site; else read, and studied if asked to."""
     one, rests_on = _listed(desk, site_id), basis(desk)
-    known = remembered(one, rests_on)
+    known = remembered(desk, one, rests_on)
     if known and known.tally:
         return _line(one, known)
     return _read(desk, one, rests_on, ask=ask)

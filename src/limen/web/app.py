@@ -21,6 +21,7 @@ from limen.web.assets import STATIC, serve_assets
 from limen.web.described import describe
 from limen.web.dressing import environment
 from limen.web.look import Spoken
+from limen.web.noting import Noting
 from limen.web.routes_api import api_routes
 from limen.web.routes_doorway import doorway_routes
 from limen.web.routes_facts import fact_routes
@@ -94,6 +95,7 @@ def create_app(
     describe(app)
     for kind, handler in _HANDLERS.items():
         app.add_exception_handler(kind, handler)
+    app.add_middleware(Noting, desk=app.state.desk)
     app.add_middleware(GZipMiddleware, minimum_size=1000, compresslevel=4)
     app.add_middleware(Guarded)
     app.add_middleware(Spoken)
