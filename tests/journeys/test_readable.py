@@ -21,6 +21,7 @@ PAGES = (
     "{site}/doorways/main?view=room",
     "{site}/doorways/main?finding=approach.opens_in_time~inside~reduced",
     "{site}/doorways/main/facts",
+    "{site}/doorways/main/wiring",
     "{site}/doorways/main/compare",
     "{site}/out?doorway=main",
 )
