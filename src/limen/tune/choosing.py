@@ -77,7 +77,7 @@ def _thinned(
 
 def _late_needless(pick: tuple[Set, ...]) -> tuple[float, float]:
     keys = [one.key for one in pick]
-    return round(sum(key[1] for key in keys), 6), round(sum(key[2] for key in keys), 6)
+    return round(sum(key[2] for key in keys), 6), round(sum(key[3] for key in keys), 6)
 
 
 def restudied(searched: Searched, found: Study, doorway: Doorway) -> Study:

@@ -28,7 +28,7 @@ LATE_STEP = 1e-3
 NEEDLESS_STEP = 0.5
 """Shares of people and openings a day that differ by less are the same."""
 UNKNOWN = float("inf")
-Key = tuple[Standing, float, float, int, int, float]
+Key = tuple[Standing, int, float, float, int, int, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class Set:
         late: share of people for whom it opens late; None if not known.
         needless: openings a day; None if not known.
         allowed: whether it makes nothing worse that may not become worse.
-        keeps: whether all that held still holds.
+        lost: how many that held do so no longer.
     """
 
     options: tuple[Option, ...]
@@ -49,7 +49,7 @@ class Set:
     late: float | None
     needless: Quantity | None
     allowed: bool
-    keeps: bool
+    lost: int
 
     @property
     def key(self) -> Key:
@@ -57,6 +57,7 @@ class Set:
         stands = standing(self.findings)
         return (
             replace(stands, open=0),
+            self.lost,
             stepped(self.late, LATE_STEP),
             stepped(self.needless and self.needless.value, NEEDLESS_STEP),
             stands.open,
@@ -134,9 +135,9 @@ class FieldAsked:
             findings += timed.findings
             late = timed.late
         allowed = not spoilt(self.before, findings)
-        keeps = not lost(self.before, findings)
+        gone = lost(self.before, findings)
         needless = self.needless(options)
-        return Set(options, tuple(findings), late, needless, allowed, keeps)
+        return Set(options, tuple(findings), late, needless, allowed, gone)
 
     def needless(self, options: tuple[Option, ...]) -> Quantity | None:
         """Needless openings a day for those who pass on this side."""
@@ -158,7 +159,7 @@ class FieldAsked:
         self.wanted()
         known = self._known.get(tuple(one.turned for one in options))
         if known is not None:
-            return known.key[1], known.key[2]
+            return known.key[2], known.key[3]
         door, late = self._alone(options), None
         if IN_TIME in self.rules:
             late = late_at(Asked(door, settle(door), self.rules[IN_TIME]), self.side)
@@ -182,7 +183,7 @@ def best_field(asked: FieldAsked) -> Set:
     for beams in _in_order(now):
         full = asked.ask(tuple(beam.reaches[-1] for beam in beams))
         for one in _improved(asked, beams, full, best):
-            if one.allowed and one.keeps and one.key < best.key:
+            if one.allowed and one.key < best.key:
                 best = one
     return best
 
@@ -197,7 +198,7 @@ def _improved(
     asked: FieldAsked, beams: tuple[Beam, ...], full: Set, best: Set
 ) -> Iterator[Set]:
     """What reaches of these beams may be better than the best so far."""
-    if full.key[:2] > best.key[:2] or not full.keeps:
+    if full.key[:3] > best.key[:3]:
         return
     if not full.allowed:
         yield from (asked.ask(options) for options in _every_reach(beams))
@@ -209,7 +210,7 @@ def _improved(
             middle = (low + high) // 2
             options[unit] = beam.reaches[middle]
             one = asked.ask(tuple(options))
-            if one.key[:2] <= full.key[:2] and one.allowed and one.keeps:
+            if one.key[:3] <= full.key[:3] and one.allowed:
                 high = middle
             else:
                 low = middle + 1

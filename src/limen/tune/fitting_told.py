@@ -37,6 +37,8 @@ from limen.tune.fitting_written import ends_of, first_row
 
 NAMES = {kind: name for name, kind in KINDS.items()}
 MOST_WAYS = 6
+UNUSUAL = 3.0
+"""Times as far off level or square as units are mounted: worth a word."""
 
 
 def told(given: Given, read: UnitRead, result: Result) -> UnitFitted:
@@ -93,7 +95,17 @@ def _because(given: Given, result: Result, outcome: Outcome) -> Message:
             said["numbers"] = _list(result.wrong)
         case _:
             pass
-    return Message(key, said)  # pyright: ignore[reportArgumentType]
+    told = Message(key, said)  # pyright: ignore[reportArgumentType]
+    return _unusual(given, pinned, told) if pinned else told
+
+
+def _unusual(given: Given, pinned: Pinned, told: Message) -> Message:
+    """The same, with a word where a unit would hang far off level or square."""
+    pose = pinned.explained.hanging.pose
+    off = float(max(abs(pose[ROLL]), abs(pose[YAW])))
+    if off <= UNUSUAL * given.usual.level:
+        return told
+    return Message("readings.unusual", {"told": told, "turn": turn(off)})
 
 
 def _few(given: Given) -> bool:

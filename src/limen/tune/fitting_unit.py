@@ -6,12 +6,13 @@ with is passed over.  What several ways leave open is added to what the fit leav
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import inf
+from math import inf, radians
 
 import numpy as np
 
 from limen.physics.fans import FanReading
 from limen.physics.readings.expecting import (
+    ACROSS,
     HEIGHT,
     ROLL,
     TILT,
@@ -34,6 +35,11 @@ from limen.tune.fitting_given import WITHIN, Given
 
 LENS_WITHIN = 0.005  # m, how closely a lens is taped where that is still to be done
 CLOSELY: dict[Kind, float] = {kind: within.value for kind, within in WITHIN.items()}
+MOST_TURNED, MOST_TILTED = radians(20.0), radians(40.0)
+"""Turned or tilted further, no unit hangs at a door: readings that ask for it are
+wrong."""
+LOWEST, HIGHEST, FURTHEST = 0.8, 8.0, 3.0
+"""Where a lens can be (m): its height, and how far it is from the leaf face."""
 FAN_LEFT = 0.010
 """On the floor (m): by as much ways to read a manual may differ and be one pose."""
 
@@ -94,10 +100,24 @@ def shown_by(given: Given) -> Result:
         return Result(missing=wanted)
     ways = _ways(given, given.taken)
     agreeing = [way for way in ways if agree(way.explained.hanging)]
+    agreeing = [way for way in agreeing if _possible(given, way.explained)]
     if not ways:
         # it fits, but too loosely after all: then all of the useful minimum is asked
         return Result(missing=missing(given.known[0], (), CLOSELY, LENS_WITHIN))
     return _one(given, agreeing) if agreeing else _at_odds(given)
+
+
+def _possible(given: Given, one: Explained) -> bool:
+    """Whether a unit can hang so at all, and a site file can say it."""
+    pose = one.hanging.pose
+    out = given.way * float(pose[ACROSS]) - given.face
+    turned = max(abs(pose[ROLL]), abs(pose[YAW])) <= MOST_TURNED
+    return bool(
+        turned
+        and abs(pose[TILT]) <= MOST_TILTED
+        and LOWEST <= pose[HEIGHT] <= HIGHEST
+        and 0.0 <= out <= FURTHEST
+    )
 
 
 def _ways(given: Given, taken: Sequence[Taken]) -> list[_Way]:

@@ -98,9 +98,8 @@ def binding(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def worse(before: Study, after: Study) -> bool:
-    """Whether settings spoil something, or something that held does so no longer."""
-    was = {one.key: one for one in before.findings}
-    return spoilt(was, after.findings) or lost(was, after.findings)
+    """Whether settings spoil something: see `spoilt`."""
+    return spoilt({one.key: one for one in before.findings}, after.findings)
 
 
 def spoilt(
@@ -125,9 +124,9 @@ def spoilt(
 def lost(
     before: Mapping[tuple[str, str | None, str | None], Finding],
     after: Iterable[Finding],
-) -> bool:
-    """Whether something that must or should hold, and did, does so no longer."""
-    return any(
+) -> int:
+    """How many that should hold, and did, do so no longer."""
+    return sum(
         RANK[one.verdict] > RANK[before[one.key].verdict] == 0
         for one in after
         if one.key in before and one.weight is not Weight.ADVICE

@@ -29,6 +29,8 @@ def said_aim(aim: Aim) -> Message:
         return Message("tune.bring_coarse", {**said, "step": length(aim.step)})
     if abs(by) < NEARER:
         return Message("tune.stays", said)
+    if target.least <= target.was <= target.most:
+        return Message("tune.may_stay", {**said, "was": length(target.was)})
     return Message("tune.bring", said)
 
 
