@@ -51,6 +51,8 @@ ORDER = (
     "side_space",
     "thing",
     "facing",
+    "beside",
+    "spaces",
     "exposure",
     "marking",
     "power_loss",
@@ -284,7 +286,7 @@ class _Offers:
             case ("fitting", int(place), *_, last):
                 units = self.door.fitting
                 return self._unit(units[place], last) if place < len(units) else ()
-            case ("facing", _, "doorway"):
+            case ("facing" | "beside", _, "doorway"):
                 return tuple(sorted(self.opened.site.ids() - {self.door.id}))
             case ("document", _, "fitting"):
                 return tuple(one.id for one in self.door.fitting)

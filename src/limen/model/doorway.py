@@ -161,6 +161,30 @@ class Facing(Stated):
     """The other opening's middle, positive to the right seen from outside."""
 
 
+class Beside(Stated):
+    """Another doorway of the site in the same wall, or in one that runs along it."""
+
+    doorway: Id
+    """Id of the other doorway."""
+    along: Offset
+    """Its opening's middle from this one's, positive to the right seen from outside."""
+    out: Offset | None = None
+    """Its leaves further out than these; in line, within 50 mm, if left out."""
+
+
+class Spaces(Stated):
+    """The spaces that a doorway joins, by names of one's own: hall, yard, lobby.
+
+    Walls let no light through: units in spaces of different names cannot reach each
+    other, but through the leaf of a doorway.
+    """
+
+    outside: Name | None = None
+    """The space outside."""
+    inside: Name | None = None
+    """The space inside."""
+
+
 class Floor(Stated):
     """The floor under the door."""
 
@@ -237,6 +261,10 @@ class Doorway(Stated):
     """What stands or moves near the door."""
     facing: tuple[Facing, ...] = ()
     """Other doorways that this one faces."""
+    beside: tuple[Beside, ...] = Field(default=(), max_length=20)
+    """Other doorways in the same wall."""
+    spaces: Spaces = Spaces()
+    """The spaces that it joins."""
     fitting: tuple[Fitting, ...] = ()
     """The units at the doorway."""
 
@@ -263,6 +291,7 @@ class Doorway(Stated):
         _refuse_twice("side_space", "side", [space.side for space in self.side_space])
         _refuse_twice("thing", "name", [thing.name for thing in self.thing])
         _refuse_twice("facing", "doorway", [other.doorway for other in self.facing])
+        _refuse_twice("beside", "doorway", [other.doorway for other in self.beside])
         _refuse_twice("approach", "side", [way.side for way in self.approach])
         return self
 

@@ -57,6 +57,8 @@ class Settings(Stated):
     """Rows that are switched on, from 1 as the sheet lists them; all if left out."""
     channel: int | None = Field(default=None, ge=1, le=64)
     """The channel that is set."""
+    channel_fixed: bool = False
+    """Whether the channel must stay as it is set."""
     steadiness: str | None = None
     """The steadiness step that is set, in the sheet's words."""
     radar_tilt: WideAngle | None = None

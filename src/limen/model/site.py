@@ -41,10 +41,12 @@ class Site(Stated):
     def _facing_doorways_exist(self) -> "Site":
         known = self.ids()
         for number, door in enumerate(self.doorway):
-            for place, facing in enumerate(door.facing):
-                if facing.doorway not in known - {door.id}:
-                    at = ("doorway", number, "facing", place, "doorway")
-                    raise _stranger(facing.doorway, at, known - {door.id})
+            met = (("facing", door.facing), ("beside", door.beside))
+            told = ((table, *one) for table, some in met for one in enumerate(some))
+            for table, place, other in told:
+                if other.doorway not in known - {door.id}:
+                    at = ("doorway", number, table, place, "doorway")
+                    raise _stranger(other.doorway, at, known - {door.id})
         return self
 
     def ids(self) -> set[str]:
