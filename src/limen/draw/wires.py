@@ -1,60 +1,22 @@
 """A terminal plan: units to the left, the operator to the right, wires between them."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 from xml.sax.saxutils import escape, quoteattr
 from zlib import crc32
 
 from limen.draw.svg import FONT, number
 from limen.draw.themes import PAPER
+from limen.draw.wires_beside import beside
+from limen.draw.wires_picture import WirePicture
+from limen.draw.wires_stacked import stacked
 from limen.findings import Message
-from limen.findings.wires import WirePlan, WireShown
-from limen.model.doorway import Doorway
-from limen.model.fitting import Fitting
-from limen.quantity import Show
-from limen.words import reading, say
+from limen.words import say
 from limen.words.wiring import said_ends, said_wire
+
+__all__ = ["WirePicture", "described", "draw_wires", "height_of"]
 
 NARROW = 600.0
 """px: below this the plan is stacked."""
-
-
-@dataclass(frozen=True, slots=True)
-class WirePicture:
-    """What is drawn.
-
-    Attributes:
-        doorway: its name and operator are told.
-        plan: terminals and wires.
-        system: in which lengths are written.
-        language: of its words.
-    """
-
-    doorway: Doorway
-    plan: WirePlan
-    system: Show = Show.METRIC
-    language: str = ""
-
-    @property
-    def spoken(self) -> str:
-        """The language of its words."""
-        return self.language or reading()
-
-    def word(self, key: str, **values: str | Message) -> str:
-        """A word of the picture."""
-        said = Message(f"desk_wiring.picture.{key}", dict(values))
-        return say(said, system=self.system, language=self.spoken)
-
-    def named(self, unit: Fitting) -> str:
-        """A unit, with its side where its name does not say it."""
-        if unit.id == unit.side:
-            return self.word("unit_alone", fitting=unit.id)
-        side = Message(f"side.{unit.side}")
-        return self.word("unit", fitting=unit.id, side=side)
-
-
-Drawn = tuple[float, list[str]]
-"""How high a plan comes (px), and its strokes."""
 
 
 def draw_wires(picture: WirePicture, width: float) -> str:
@@ -67,10 +29,6 @@ def draw_wires(picture: WirePicture, width: float) -> str:
     Returns:
         The SVG; title and description tell each wire with both its ends.
     """
-    from limen.draw.wires_beside import beside
-    from limen.draw.wires_stacked import stacked
-
-    made: Callable[[WirePicture, float], Drawn]
     made = stacked if width < NARROW else beside
     height, strokes = made(picture, width)
     title = picture.word("title", name=picture.doorway.name)
@@ -97,17 +55,6 @@ def draw_wires(picture: WirePicture, width: float) -> str:
 def height_of(svg: str) -> float:
     """How high a drawing of ours is (px)."""
     return float(svg.partition(' height="')[2].partition('"')[0])
-
-
-def nowhere(wire: WireShown) -> str:
-    """The word for an output at whose other end nothing stands."""
-    match wire.way:
-        case "left alone":
-            return "left_alone"
-        case "open":
-            return "nobody"
-        case "wired" | "proposed":
-            return "no_end"
 
 
 def described(picture: WirePicture) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from limen.draw.lettering import LINE, width_of
-from limen.draw.wires import Drawn, WirePicture, nowhere
+from limen.draw.wires_picture import Drawn, WirePicture, nowhere
 from limen.draw.wires_strokes import (
     ROUND,
     Spot,

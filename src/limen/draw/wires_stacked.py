@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from limen.draw.lettering import LINE
-from limen.draw.wires import Drawn, WirePicture, nowhere
+from limen.draw.wires_picture import Drawn, WirePicture, nowhere
 from limen.draw.wires_strokes import (
     ROUND,
     box,
