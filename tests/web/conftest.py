@@ -20,7 +20,15 @@ def static(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("static")
     entries = {
         f"src/{name}.ts": {"file": f"assets/{name}.js", "name": name, "isEntry": True}
-        for name in ("main", "doorway", "survey", "facts", "sheets", "tuning")
+        for name in (
+            "main",
+            "doorway",
+            "survey",
+            "facts",
+            "sheets",
+            "tuning",
+            "readings",
+        )
     }
     (folder / "manifest.json").write_text(json.dumps(entries), "utf-8")
     return folder
