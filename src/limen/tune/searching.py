@@ -12,7 +12,7 @@ from limen.questions.ranges import FIELD
 from limen.questions.settled import settle
 from limen.rules import Rulebook
 from limen.study.glimpse import CASES_OF
-from limen.tune.channels import shared_out
+from limen.tune.sharing import shared_out
 from limen.tune.choosing import front_of, lacking_of, measures_of, turned_of
 from limen.tune.field import FieldAsked, best_field
 from limen.tune.lifting import why_not_better
