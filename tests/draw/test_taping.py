@@ -81,7 +81,7 @@ def test_every_mark_is_on_the_drawing(half: float, end: float, inside: bool) -> 
         meet=False,
         lens=0.0,
         rows=((-end, end),),
-        marks=(left, right),
+        marks=marks,
         says="",
     )
     root = ET.fromstring(from_above(taping))  # noqa: S314 - our own
