@@ -44,6 +44,49 @@ def test_a_sheet_is_typed_from_a_manual(desk: Desk, open_page: OpenPage) -> None
     assert page.locator("[name=unit_outside] option[value=north-unit]").count() == 1
 
 
+def test_a_sheet_that_is_being_typed_outlives_a_reload(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    page = open_page(desk.url + "/sheets/new", width=360)
+    _fill(page, **{"as": "half-typed"}, presence__rows__1__angle="3")
+    page.click("button[value='more:presence.rows']")
+    page.wait_for_selector("[name='presence.rows.2.angle']")
+    _fill(page, presence__rows__2__angle="7")
+    page.reload()
+    page.wait_for_selector("[data-sheet-before]:not([hidden])")
+    assert page.input_value("[name='as']") == "half-typed"
+    assert page.input_value("[name='presence.rows.1.angle']") == "3"
+    assert page.input_value("[name='presence.rows.2.angle']") == "7"
+    assert not axe(page)
+    again = open_page(desk.url + "/sheets/new", tab=page)
+    again.wait_for_selector("[data-sheet-before]:not([hidden])")
+    again.click("[data-sheet-anew]")
+    again.wait_for_function("!document.querySelector(\"[name='as']\").value")
+    assert again.locator("[data-sheet-before]").is_hidden()
+    assert again.locator("[name='presence.rows.2.angle']").count() == 0
+
+
+def test_a_sheet_that_was_kept_is_not_brought_back(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    page = open_page(desk.url + "/sheets/new", width=360)
+    _fill(
+        page,
+        **{"as": "kept-unit"},
+        name="Kept unit",
+        presence__rows__1__angle="0",
+        presence__rows__1__spots="24",
+        presence__tilt__least="-6",
+        presence__tilt__most="6",
+    )
+    page.select_option("[name='presence.fan.form']", "unknown")
+    page.click(".sheet-keep button")
+    page.wait_for_url("**/sheets/kept-unit")
+    page.goto(desk.url + "/sheets/new")
+    assert page.input_value("[name='as']") == ""
+    assert page.locator("[data-sheet-before]").is_hidden()
+
+
 def test_a_file_goes_in_and_comes_out_the_same(
     desk: Desk, open_page: OpenPage, tmp_path: Path
 ) -> None:
