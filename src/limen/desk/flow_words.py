@@ -250,7 +250,7 @@ def _opened(found: Flows) -> Json | None:
         "a_day": _span(spread(ledger.cycles, grade)),
         "seconds_each": _span(spread(ledger.period, grade)),
         "open_seconds_a_day": _span(spread(ledger.open_for, grade)),
-        "open_share_by_hour": [round(float(one), 4) for one in ledger.by_hour],
+        "open_share_by_hour": ledger.by_hour.T.round(4).tolist(),
     }
 
 

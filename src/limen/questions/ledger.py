@@ -70,7 +70,7 @@ class Ledger:
         cooling: J a year.
         idle_heating: of that, what people who only pass let out (J).
         idle_cooling: the same of cooling (J).
-        by_hour: (24,) share of each hour for which it is open, middle of its ends.
+        by_hour: (2, 24) share of each hour for which it is open, both ends.
     """
 
     cycles: Array
@@ -112,7 +112,7 @@ def ledger_of(counted: Counted) -> Ledger:
         cooling=cooling,
         idle_heating=heating - own_heating,
         idle_cooling=cooling - own_cooling,
-        by_hour=(open_share.min(axis=0) + open_share.max(axis=0)) / 2,
+        by_hour=np.stack([open_share.min(axis=0), open_share.max(axis=0)]),
     )
 
 

@@ -4,13 +4,14 @@ from dataclasses import dataclass
 from html import escape
 from math import ceil, log10
 
+from limen.desk.flow_words import percent
 from limen.desk.flows import Flows
 from limen.findings import Message
 from limen.words import numbered, reading, say
 
 HOURS = 24
 WIDE, NARROW = 720.0, 340.0
-HIGH, TOP, LEFT, BELOW = 250.0, 22.0, 46.0, 44.0
+HIGH, TOP, LEFT, BELOW = 260.0, 34.0, 46.0, 44.0
 LINES = 4
 
 
@@ -22,14 +23,15 @@ class Hour:
         hour: when it begins.
         through: people who walk through.
         least, most: people for whom the door opens though they only pass.
-        open_share: share of the hour for which it is open; None if not known.
+        open_share: share of the hour for which it is open, at the least and at the
+            most; None if not known.
     """
 
     hour: int
     through: float
     least: float
     most: float
-    open_share: float | None = None
+    open_share: tuple[float, float] | None = None
 
     @property
     def top(self) -> float:
@@ -47,9 +49,10 @@ def hours_of(found: Flows) -> tuple[Hour, ...]:
         for hour, people in enumerate(path.flow.hours):
             least[hour] += people * path.least
             most[hour] += people * path.most
-    shares = (
-        found.reckoned.ledger.by_hour.tolist() if found.reckoned else [None] * HOURS
-    )
+    shares: list[tuple[float, float] | None] = [None] * HOURS
+    if found.reckoned is not None:
+        low, high = found.reckoned.ledger.by_hour.tolist()
+        shares = list(zip(low, high, strict=True))
     return tuple(
         Hour(hour, through[hour], least[hour], most[hour], shares[hour])
         for hour in range(HOURS)
@@ -170,7 +173,7 @@ def _labels(scale: _Scale, hours: tuple[Hour, ...]) -> str:
     busiest = max(hours, key=lambda one: one.top, default=None)
     if busiest is None or busiest.open_share is None or busiest.top <= 0:
         return ""
-    share = f"{100 * busiest.open_share:.0f} %"
+    share = escape(percent(*busiest.open_share))
     text = f"{share} {escape(say(Message('flows_shown.hours.open')))}"
     x, y = scale.x(busiest.hour + 0.5), scale.y(busiest.top) - 6
-    return f'<text class="hours-open" x="{x:.1f}" y="{max(y, 24):.1f}">{text}</text>'
+    return f'<text class="hours-open" x="{x:.1f}" y="{max(y, 28):.1f}">{text}</text>'

@@ -17,7 +17,7 @@ from limen.desk.flow_words import (
 )
 from limen.desk.flows import HOLD, REACH, TILT, Flows, Saving
 from limen.findings import Lack, Message
-from limen.quantity import Grade, Quantity, Show
+from limen.quantity import Quantity, Show
 from limen.web.flows_picture import NARROW, WIDE, Hour, drawn, hours_of
 from limen.words import said_assumed, say, say_length, say_unit
 
@@ -151,19 +151,19 @@ def _row(key: str) -> str:
 
 def _says(found: Flows, hours: Sequence[Hour]) -> str:
     busiest = max(hours, key=lambda one: one.through)
-    needless = found.needless or Quantity(0.0, 0.0, Grade.DERIVED)
-    values = {
-        "hour": str(busiest.hour),
-        "count": f"{busiest.through:.0f}",
-        "low": f"{max(needless.low, 0.0):.0f}",
-        "high": f"{needless.high:.0f}",
-    }
-    return say(Message("flows_shown.hours.says", values))
+    told: list[str] = []
+    if found.through is not None:
+        values = {"hour": str(busiest.hour), "count": f"{busiest.through:.0f}"}
+        told.append(say(Message("flows_shown.hours.says", values)))
+    if found.needless is not None:
+        many = {"count": count(found.needless)}
+        told.append(say(Message("flows_shown.hours.says_idle", many)))
+    return " ".join(told)
 
 
 def _hour(one: Hour) -> HourRow:
     span = Quantity((one.least + one.most) / 2, (one.most - one.least) / 2)
-    share = "–" if one.open_share is None else f"{100 * one.open_share:.0f} %"
+    share = "–" if one.open_share is None else percent(*one.open_share)
     hour = say(Message("flows_shown.hours.row", {"hour": str(one.hour)}))
     return HourRow(hour, f"{one.through:.0f}", count(span), share)
 
