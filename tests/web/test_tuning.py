@@ -14,11 +14,13 @@ from time import sleep
 from typing import Any
 
 import pytest
+from jsonschema import Draft202012Validator
 from starlette.testclient import TestClient
 
 from builders import tuned as made
 from limen.desk.exporting import Told
 from limen.desk.tuning_kept import Tunings
+from limen.exchange.tuning import tuning_schema
 from limen.model.doorway import Doorway
 from limen.tune.result import Tuned
 from limen.web.app import create_app
@@ -375,3 +377,21 @@ def test_a_change_must_name_the_version_that_was_seen(
     page_of(client, door)
     assert set_to(client, door, "Q", 1).status_code == 422
     assert set_to(client, door, "A", 999).status_code == 404
+
+
+# For programs -------------------------------------------------------------------
+
+
+def test_a_program_gets_what_the_description_says(
+    client: TestClient, door: str
+) -> None:
+    described = client.get("/openapi.json").json()
+    path = "/sites/{site_id}/doorways/{door}/tuning"
+    answer = described["paths"][path]["get"]["responses"]["200"]["content"]
+    assert answer["application/json"]["schema"]["$ref"].endswith("/Tuned")
+    assert "Tuned.choice" in described["components"]["schemas"]
+    found = client.get(f"{door}/tuning").json()
+    Draft202012Validator(tuning_schema()).validate(found)
+    (only,) = found["doorways"]
+    assert only["id"] == "main"
+    assert len(only["front"]) == 3

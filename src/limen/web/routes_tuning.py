@@ -36,7 +36,15 @@ def tuning_routes() -> APIRouter:
     return routes
 
 
-_JSON: dict[int | str, dict[str, Any]] = {200: {"content": {"application/json": {}}}}
+TUNED = "Tuned"
+"""The schema of what was found, by its name in the description of this interface."""
+_JSON: dict[int | str, dict[str, Any]] = {
+    200: {
+        "content": {
+            "application/json": {"schema": {"$ref": f"#/components/schemas/{TUNED}"}}
+        }
+    }
+}
 _BASE = if_match("The version of the site for which the choices were found.")
 
 
