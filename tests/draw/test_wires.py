@@ -207,6 +207,20 @@ def test_lengths_are_said_in_the_readers_units() -> None:
 
 
 @pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize(
+    "name", ["<script>&\"']]>", "a\u0007b", "\u202eabc", "{input}"]
+)
+def test_a_name_is_drawn_as_a_name_whatever_is_in_it(name: str, width: float) -> None:
+    door = small()
+    inputs = [*door.operator.inputs, an_input(name, "opening")]
+    made = wired(door.fitting, inputs)
+    said = "".join(text for text, _ in words(drawn(made, width)))
+    assert not set(said) & set("\u0007\u202e")
+    if width > 600:
+        assert "<script>" in said or "script" not in name
+
+
+@pytest.mark.parametrize("width", WIDTHS)
 def test_it_is_drawn_alike_each_time(width: float) -> None:
     door = large()
     picture = WirePicture(door, plan(door))

@@ -20,7 +20,7 @@ from limen.draw.wires_strokes import (
 )
 from limen.findings import Message
 from limen.findings.wires import WireShown
-from limen.words import say
+from limen.words import say, visible
 from limen.words.wiring import short_feed, short_output, short_supply, short_terminal
 
 SIZE, SMALL = 15.0, 13.0
@@ -109,7 +109,7 @@ def _unit(
     wires, unit = picture.plan.of(fitting), feed.fitting
     named = picture.named(unit)
     sheet = unit.unit.name if unit.unit else unit.sheet
-    rows = [column.row(named, sheet)]
+    rows = [column.row(named, visible(sheet))]
     for one in wires:
         word = say(Message(f"output.{one.signal}"), language=picture.spoken)
         more = short_output(one.output, language=picture.spoken)
@@ -127,7 +127,7 @@ def _operator(picture: WirePicture, column: Column) -> list[Row]:
         if not many:
             said = (*said, picture.word("none_ends"))
         least = max(52.0, many * ENTRY + 10.0)
-        rows.append(column.row(one.name, *said, least=least))
+        rows.append(column.row(visible(one.name), *said, least=least))
     gives = short_supply(
         picture.doorway.operator, picture.system, language=picture.spoken
     )

@@ -16,7 +16,7 @@ from limen.draw.wires_strokes import (
 )
 from limen.findings import Message
 from limen.findings.wires import Feed, WireShown
-from limen.words import say
+from limen.words import say, visible
 from limen.words.wiring import (
     said_numbers,
     short_feed,
@@ -51,7 +51,10 @@ def _head(picture: WirePicture, feed: Feed, width: float, at: float) -> Drawn:
     named = picture.named(unit)
     sheet = unit.unit.name if unit.unit else unit.sheet
     room = width - 2 * RIM
-    bold, quiet = lines_of(named, 1.06 * HEAD, room), lines_of(sheet, SMALL, room)
+    bold, quiet = (
+        lines_of(named, 1.06 * HEAD, room),
+        lines_of(visible(sheet), SMALL, room),
+    )
     below = at + LINE * HEAD * len(bold)
     strokes = [
         *paragraph((RIM, at), bold, HEAD, bold=True),
@@ -121,7 +124,7 @@ def _ended(picture: WirePicture, one: WireShown, width: float, at: float) -> Dra
     if others:
         also = picture.word("also", numbers=said_numbers(others))
         more = (*more, also)
-    return _boxed(terminal.name, more, width, at)
+    return _boxed(visible(terminal.name), more, width, at)
 
 
 def _nowhere(

@@ -14,7 +14,7 @@ from limen.findings.wires import ToSet, Try, WirePlan
 from limen.report.contents import PaperName
 from limen.report.pdf import PAPERS, ReportError
 from limen.report.tongue import Plain, Tongue
-from limen.words import unbroken
+from limen.words import unbroken, visible
 from limen.words.wiring import (
     route_of,
     said_numbers,
@@ -110,7 +110,7 @@ def _page(one: WireSheet, site: str, tongue: Tongue) -> Plain:
     door = one.study.doorway
     return {
         "title": _word("doorway", tongue, name=door.name),
-        "says": site,
+        "says": visible(site),
         "route": _word(f"route.{route_of(door)}", tongue),
         "wrong": list(_wrong(one, tongue)),
         "settings": [_setting(one.plan, each, tongue) for each in one.plan.to_set],
