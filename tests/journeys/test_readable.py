@@ -23,6 +23,9 @@ PAGES = (
     "{site}/doorways/main/facts",
     "{site}/doorways/main/wiring",
     "{site}/doorways/main/compare",
+    "{site}/doorways/main/flows?setting=outside.reach&to=60+%25",
+    "{site}/doorways/main/flows?setting=outside.reach&to=blue",
+    "{site}/doorways/staff/flows",
     "{site}/out?doorway=main",
 )
 
