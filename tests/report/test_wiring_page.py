@@ -11,6 +11,7 @@ from builders.wiring import a_study, plan
 from draw.test_wires import large, small
 from limen.model.doorway import Doorway
 from limen.quantity import Show
+from limen.report import ReportError
 from limen.report.contents import PaperName
 from limen.report.tongue import Tongue
 from limen.report.wiring import WireSheet, wiring_pdf
@@ -83,3 +84,9 @@ def test_no_type_on_it_is_too_small_to_read() -> None:
     for page in pages(large()):
         page.extract_text(visitor_text=visit)
     assert min(sizes) >= LEAST
+
+
+def test_a_letter_that_no_font_has_is_named_and_not_left_out() -> None:
+    door = small().model_copy(update={"name": "Door \u6f22"})
+    with pytest.raises(ReportError, match="\u6f22"):
+        pages(door)

@@ -109,16 +109,16 @@ def _set(inputs: dict[str, bytes], contents: Contents) -> bytes:
             timestamp=made,
         )
     except typst.TypstError as error:
-        raise ReportError(_told(str(error), contents)) from error
+        tongue = Tongue(contents.language, contents.system)
+        raise ReportError(said_error(str(error), tongue)) from error
     if warnings:
         raise ReportError("; ".join(str(one) for one in warnings))
     return done
 
 
-def _told(error: str, contents: Contents) -> str:
+def said_error(error: str, tongue: Tongue) -> str:
     """What is wrong, in the reader's words where it is not our own mistake."""
     letter = _NO_LETTER.search(error)
     if letter is None:
         return error
-    tongue = Tongue(contents.language, contents.system)
     return tongue.say(Message("report.no_letter", {"letter": letter[1]}))

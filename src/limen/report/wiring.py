@@ -12,7 +12,7 @@ from limen.draw.wires import WirePicture, draw_wires, height_of
 from limen.findings import Finding, Measure, Message, Study, Verdict
 from limen.findings.wires import ToSet, Try, WirePlan
 from limen.report.contents import PaperName
-from limen.report.pdf import PAPERS, ReportError
+from limen.report.pdf import PAPERS, ReportError, said_error
 from limen.report.tongue import Plain, Tongue
 from limen.words import unbroken, visible
 from limen.words.wiring import (
@@ -29,6 +29,8 @@ _HERE = files("limen.report")
 _PARTS = ("look",)
 WIDTH = 900.0
 """px for which the plan is laid out."""
+STANDARD = "a-2b"
+"""It holds every letter, so that one that no font has is refused and not left out."""
 _WHITE = {PAPER["paper"]: "#FFFFFF"}
 
 
@@ -90,7 +92,7 @@ def wiring_pdf(
         "title": tongue.say(Message("desk_wiring.paper.site", {"site": site})),
         "pages": pages,
     }
-    return _set(values, drawn, on)
+    return _set(values, drawn, on, tongue)
 
 
 def _on_white(svg: str) -> str:
@@ -166,7 +168,7 @@ def _notes(plan: WirePlan, tongue: Tongue) -> Iterator[str]:
         yield _word("try.share_note", tongue, input=name)
 
 
-def _set(values: Plain, drawn: dict[str, bytes], on: date) -> bytes:
+def _set(values: Plain, drawn: dict[str, bytes], on: date, tongue: Tongue) -> bytes:
     import typst
 
     pages = _HERE.joinpath("pages")
@@ -177,9 +179,10 @@ def _set(values: Plain, drawn: dict[str, bytes], on: date) -> bytes:
         return typst.compile(
             inputs | drawn,  # pyright: ignore[reportArgumentType]  # its stub knows no files
             format="pdf",
+            pdf_standards=[STANDARD],
             ignore_system_fonts=True,
             font_paths=[Path(str(_HERE.joinpath("fonts")))],
             timestamp=datetime.combine(on, time(), UTC),
         )
     except typst.TypstError as error:
-        raise ReportError(str(error)) from error
+        raise ReportError(said_error(str(error), tongue)) from error
