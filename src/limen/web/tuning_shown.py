@@ -8,41 +8,22 @@ from limen.desk.library import Desk, Opened, study_of
 from limen.desk.tuning_kept import choice_of, letter_of
 from limen.desk.variants import NOW, Side
 from limen.draw import View
-from limen.findings import Message, Study, Target, Verdict
-from limen.findings.message import length, turn
+from limen.findings import Message, Study, Verdict
+from limen.findings.message import length
 from limen.quantity import Dimension, Show
-from limen.tune.told import is_aimed, said_turned
-from limen.web.doorway_lines import Line, id_of, line, say
+from limen.web.doorway_lines import id_of, say
 from limen.web.look import Look
+from limen.web.tuning_done import Done, done, listed
 from limen.web.tuning_picture import Measured, Name, Pictured, pictured, said
+from limen.web.tuning_why import Why, settling, whys
 from limen.web.variants_shown import compared
 
 if TYPE_CHECKING:
-    from limen.tune.result import Aim, Choice, Measures, Tuned, Turned
+    from limen.tune.result import Choice, Measures, Tuned, Turned
 
-HAIR = 5e-4
-"""m: less than a floor shows."""
 MANY = 1_000_000
 ROWS = ("presence.threshold", "presence.leaf_path")
 VIEWS: tuple[View, ...] = ("plan", "section")
-WALKED = "read.lit_"
-
-
-@dataclass(frozen=True, slots=True)
-class Done:
-    """One thing that is done at the door.
-
-    Attributes:
-        kind: ``row`` is brought, ``stays`` is a row that stays, ``setting`` is set.
-        do: what to do.
-        good: in which window it is good.
-        more: what is good to know.
-    """
-
-    kind: str
-    do: str
-    good: str = ""
-    more: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,30 +45,6 @@ class Row:
     chosen: bool
     values: tuple[str, ...]
     changes: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Why:
-    """One question that keeps the settings from being better.
-
-    Attributes:
-        verdict: its verdict.
-        name: the question, with where.
-        because: the reason, and its room.
-        lifts: what beyond the settings lifts it.
-        lacks: what would settle it.
-    """
-
-    verdict: str
-    name: str
-    because: str
-    lifts: tuple[str, ...]
-    lacks: tuple[str, ...]
-
-    @property
-    def open(self) -> bool:
-        """Whether it is not shown, and nothing was proved to help."""
-        return self.verdict == Verdict.NOT_SHOWN.value and not self.lifts
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,14 +127,14 @@ def _shown(
 ) -> Shown:
     every, now = _measured(found, letter, look, address)
     drawn = pictured(every, now, look)
-    whys = _whys(found, look.system)
+    binding = whys(found, look.system)
     chosen, many = next(one for one in every if one.chosen), len(every) > 1
     return Shown(
         letter,
         _said("aim.heading", letter=letter) if many else _said("aim.alone"),
         _lead(found, choice),
         chosen.says,
-        tuple(_done(choice, look.system)),
+        tuple(done(choice, look.system)),
         bool(choice.settings),
         _said("set.do", letter=letter) if many else _said("set.alone"),
         _choose(found),
@@ -187,8 +144,8 @@ def _shown(
         tuple(_said(f"column.{name}") for name in Name),
         tuple(_rows(found, every, now, look)) if many or choice.settings else (),
         tuple(_alike(found, look.system)),
-        tuple(one for one in whys if not one.open),
-        tuple(one for one in whys if one.open),
+        tuple(one for one in binding if not one.open),
+        tuple(one for one in binding if one.open),
         _work(found),
     )
 
@@ -218,61 +175,6 @@ def _missed(study: Study) -> str:
         if one.question in ROWS and one.witness and one.witness.pose
     )
     return next(missed, "")
-
-
-# What to do ---------------------------------------------------------------------
-
-
-def _lead(found: "Tuned", choice: "Choice") -> str:
-    """What stands above what is to be done."""
-    if not choice.settings:
-        return _said("aim.nothing")
-    failing = len(choice.study.musts(Verdict.FAILS))
-    before = len(found.before.musts(Verdict.FAILS))
-    if failing:
-        return _said("aim.mends_some", before=before, after=failing)
-    return _said("aim.mends", before=before) if before else ""
-
-
-def _done(choice: "Choice", system: Show) -> Iterator[Done]:
-    """Rows first, then what is set by a scale or a switch alone."""
-    aimed = {one.target.fitting for one in choice.aims}
-    for aim in choice.aims:
-        yield _brought(aim, system)
-    for one in choice.settings:
-        brought = is_aimed(one) and one.fitting in aimed
-        # What was walked stays what it is: that is written down, not done at the door.
-        if not brought and not one.setting.startswith(WALKED):
-            yield Done("setting", say(said_turned(one), system=system))
-
-
-def _brought(aim: "Aim", system: Show) -> Done:
-    target = aim.target
-    stays = abs(target.best - target.was) < HAIR
-    said = {
-        "row": target.row,
-        "fitting": target.fitting,
-        "best": length(target.best),
-        "was": length(target.was),
-    }
-    do = say(
-        Message(f"desk_tune.aim.{'stays' if stays else 'bring'}", said), system=system
-    )
-    window = {"least": length(target.least), "most": length(target.most)}
-    good = say(Message("desk_tune.aim.good", window), system=system)
-    more = tuple(_scale(aim, target, system, stays=stays))
-    return Done("stays" if stays else "row", do, good, more)
-
-
-def _scale(aim: "Aim", target: Target, system: Show, *, stays: bool) -> Iterator[str]:
-    """What it is on the scale, and whether the scale is fine enough to say it."""
-    if not stays:
-        way = "away" if target.turn > 0 else "nearer"
-        about = {"turn": turn(abs(target.turn)), "was": length(target.was)}
-        yield say(Message(f"desk_tune.aim.turn.{way}", about), system=system)
-    if aim.coarse and aim.step is not None:
-        step = {"step": length(aim.step)}
-        yield say(Message("desk_tune.aim.coarse", step), system=system)
 
 
 # Choices ------------------------------------------------------------------------
@@ -346,8 +248,7 @@ def _notes(found: "Tuned", drawn: Pictured, look: Look) -> Iterator[str]:
         yield _said("choose.partly", what=_said(f"column.{name}"))
     for name in drawn.unknown:
         yield _said("choose.unknown", what=_said(f"column.{name}"))
-        for lack in found.lacking.get(name.value, ()):
-            yield _said("choose.lacks", what=lack.message)
+        yield from settling(found.lacking.get(name.value, ()), look.system)
 
 
 def _rows(
@@ -357,7 +258,7 @@ def _rows(
     common = _common(found)
     for one, choice in zip(every, found.front, strict=True):
         own = [turned for turned in choice.settings if turned not in common]
-        changes = tuple(_listed(own, look.system))
+        changes = tuple(listed(own, look.system))
         best = one is every[0]
         name = _said("each.best", letter=one.letter) if best else one.letter
         yield Row(one.letter, name, one.href, one.chosen, _values(one, look), changes)
@@ -366,7 +267,7 @@ def _rows(
 
 def _alike(found: "Tuned", system: Show) -> Iterator[str]:
     """What every choice changes."""
-    yield from _listed(_common(found), system)
+    yield from listed(_common(found), system)
 
 
 def _common(found: "Tuned") -> "list[Turned]":
@@ -377,44 +278,19 @@ def _common(found: "Tuned") -> "list[Turned]":
     return [one for one in first if all(one in other for other in others)]
 
 
-def _listed(settings: "Sequence[Turned]", system: Show) -> Iterator[str]:
-    """Settings in words; what is only written down with them is left out."""
-    for one in settings:
-        if not one.setting.startswith(WALKED):
-            yield say(said_turned(one), system=system)
-
-
 def _values(one: Measured, look: Look) -> tuple[str, ...]:
     return tuple(said(one, name, look) for name in Name)
 
 
-# What binds ---------------------------------------------------------------------
-
-_Key = tuple[str, str, str, tuple[str, ...], tuple[str, ...]]
-
-
-def _whys(found: "Tuned", system: Show) -> tuple[Why, ...]:
-    """What binds; questions with the same answer for several cases once."""
-    told: dict[_Key, list[Line]] = {}
-    for one in found.why_not_better:
-        shown = line(one.finding, system)
-        lifts = tuple(say(lift, system=system) for lift in one.lifts)
-        lacks = tuple(
-            dict.fromkeys(
-                _said("choose.lacks", what=lack.message) for lack in one.finding.lacking
-            )
-        )
-        because = " ".join(part for part in (shown.because, shown.room) if part)
-        key = (shown.verdict, shown.name, because, lifts, lacks)
-        told.setdefault(key, []).append(shown)
-    return tuple(_why(key, lines) for key, lines in told.items())
-
-
-def _why(key: _Key, lines: Sequence[Line]) -> Why:
-    verdict, name, because, lifts, lacks = key
-    where = "; ".join(one.where for one in lines if one.where)
-    apart = Message("doorway_page.apart", {"name": name, "where": where})
-    return Why(verdict, say(apart) if where else name, because, lifts, lacks)
+def _lead(found: "Tuned", choice: "Choice") -> str:
+    """What stands above what is to be done."""
+    if not choice.settings:
+        return _said("aim.nothing")
+    failing = len(choice.study.musts(Verdict.FAILS))
+    before = len(found.before.musts(Verdict.FAILS))
+    if failing:
+        return _said("aim.mends_some", before=before, after=failing)
+    return _said("aim.mends", before=before) if before else ""
 
 
 def _work(found: "Tuned") -> str:
