@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 from functools import cache
 from importlib.resources import files
+from itertools import combinations
 from math import radians
 from pathlib import Path
 
@@ -16,7 +17,15 @@ from limen.findings import Study, Verdict
 from limen.model.doorway import Doorway
 from limen.model.site import Site
 from limen.quantity import Grade, Quantity
-from limen.questions.ranges import BEARS, Range, Scale, Standing, search, with_value
+from limen.questions.ranges import (
+    BEARS,
+    Range,
+    Scale,
+    Standing,
+    search,
+    stride_of,
+    with_value,
+)
 from limen.rules import Rulebook, Weight
 from limen.study import study
 from limen.study.ranging import NotWantedError, range_of
@@ -200,3 +209,54 @@ def test_what_is_only_not_shown_is_named_where_nothing_holds() -> None:
     bad = Standing(fails=frozenset({"a"}), open=frozenset({"c"}))
     ends, open_yet = search(lambda n: still if n == 3 else bad, range(6), 0)
     assert (ends, open_yet) == (None, frozenset({"b"}))
+
+
+ROWS_TOGETHER = tuple(
+    one for size in range(1, 5) for one in combinations(range(1, 5), size)
+)
+
+
+def test_each_way_to_switch_rows_on_is_asked_as_the_study_asks_it() -> None:
+    door, book, site = _demo("reading-room")
+    now = ROWS_TOGETHER.index((1, 2, 3, 4))
+    scale = Scale("outside", "settings.rows_on", ROWS_TOGETHER, now)
+    found = range_of(door, book, scale, on=DAY, site=site)
+    assert now in found.good
+    first = ROWS_TOGETHER.index((1,))
+    for number in (first, ROWS_TOGETHER.index((4,))):
+        changed = with_value(door, scale, number)
+        asked = study(changed, book, on=DAY, site=site)
+        failing = {
+            one.question
+            for one in asked.findings
+            if one.question in BEARS["settings.rows_on"]
+            and one.weight is Weight.MUST
+            and one.verdict is not Verdict.HOLDS
+            and one.verdict is not Verdict.NOT_ASKED
+        } - set(found.besides)
+        assert (number in found.good) == (not failing)
+
+
+@pytest.mark.parametrize(
+    ("tried", "ends", "stride"),
+    [
+        ((0, 1, 2, 3), (1, 3), 1),
+        ((0, 4, 8, 9, 10), (4, 10), 4),
+        ((0, 4, 8, 9, 10), None, 4),
+        ((0, 10, 11, 12), (10, 12), 1),
+        ((7,), (7, 7), 1),
+        ((), None, 1),
+    ],
+)
+def test_what_lies_untried_between_two_values_is_counted(
+    tried: tuple[int, ...], ends: tuple[int, int] | None, stride: int
+) -> None:
+    assert stride_of(tried, ends) == stride
+
+
+def test_a_scale_of_many_steps_says_that_not_each_was_tried() -> None:
+    door, book, site = _demo("main")
+    values = _steps(-0.2, 0.2, 1e-3)
+    scale = _scale("lens.along", values, len(values) // 2)
+    found = range_of(door, book, scale, on=DAY, site=site)
+    assert found.stride > 1

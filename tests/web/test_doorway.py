@@ -230,6 +230,21 @@ def test_the_range_of_a_tilt_is_the_one_in_which_all_holds(
     assert "Hatched" in found["remarks"][TILT]
 
 
+def test_rows_say_which_of_them_together_do(client: TestClient, door: str) -> None:
+    _save(client, door, {TILT: "-2.5 deg", INSIDE: "-2.5 deg"}, 1)
+    key = "fitting[outside].settings.rows_on"
+    asked = {"unit": "outside", "key": key}
+    found = client.get(f"{door}/ranges", params=asked).json()
+    assert "holds with: 1+2." in found["remarks"][key]
+
+
+def test_a_range_says_how_much_of_it_was_tried(client: TestClient, door: str) -> None:
+    _save(client, door, {TILT: "-2.5 deg", INSIDE: "-2.5 deg"}, 1)
+    asked = {"unit": "outside", "key": TILT}
+    found = client.get(f"{door}/ranges", params=asked).json()
+    assert "Every step from end to end was tried." in found["remarks"][TILT]
+
+
 def test_feet_are_read_and_written(client: TestClient, door: str) -> None:
     cookies = {"Cookie": "limen_units=feet"}
     page = client.get(door, headers=cookies).text

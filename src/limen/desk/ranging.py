@@ -12,7 +12,7 @@ from limen.quantity import Quantity
 if TYPE_CHECKING:
     from limen.questions.ranges import Range
 
-Value = Quantity | str | int
+Value = Quantity | str | int | tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)

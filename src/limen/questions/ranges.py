@@ -1,7 +1,8 @@
 """Within which values of one setting all that depends on it holds."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
@@ -21,6 +22,7 @@ BEARS: Mapping[str, tuple[str, ...]] = {
     "settings.roll": ROWS,
     "settings.yaw": ROWS,
     "settings.fan": ROWS,
+    "settings.rows_on": ROWS,
     "settings.channel": ("presence.neighbours",),
     "settings.hold": ("presence.hold_time",),
     "settings.radar_tilt": FIELD,
@@ -33,7 +35,7 @@ BEARS: Mapping[str, tuple[str, ...]] = {
 }
 """By setting, the questions whose answers it bears upon."""
 
-Value = Quantity | str | int
+Value = Quantity | str | int | tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,9 @@ class Range:
         good: of a choice among a few, the numbers of all values with which all holds.
         floor: where the first row lands at the ends, from the leaf face (m), nearest
             first, where the setting aims it.
+        stride: of a slider, how many steps lie at the most between two values that
+            were tried, from end to end, or over the scale where there is no end; 1
+            says that every step was.  The ends themselves are found to one step.
     """
 
     scale: Scale
@@ -96,6 +101,7 @@ class Range:
     weight: str = "must"
     good: tuple[int, ...] = ()
     floor: tuple[float, float] | None = None
+    stride: int = 1
 
     @property
     def least(self) -> Value | None:
@@ -133,6 +139,18 @@ def _with(fitting: Fitting, setting: str, value: Value) -> Fitting:
         value = replace(old, value=value.value)
     changed = table.model_copy(update={name: value})
     return fitting.model_copy(update={part: changed})
+
+
+def stride_of(tried: Collection[int], ends: tuple[int, int] | None) -> int:
+    """How many steps lie at the most between two values tried, one after the other.
+
+    Args:
+        tried: numbers of the values.
+        ends: between which; None for all of them.
+    """
+    least, most = ends or (min(tried, default=0), max(tried, default=0))
+    within = sorted({one for one in tried if least <= one <= most})
+    return max((b - a for a, b in pairwise(within)), default=1)
 
 
 def tried_first(count: int, now: int, most: int) -> tuple[int, ...]:

@@ -20,6 +20,7 @@ from limen.questions.ranges import (
     Scale,
     Standing,
     search,
+    stride_of,
     tried_first,
     with_value,
 )
@@ -116,6 +117,7 @@ def _ranged(judge: "_Judge") -> Range:
         judge.weight.value,
         tuple(n for n in tried if chosen and judge.stands(n, besides).holds),
         judge.lands(ends) if ends else None,
+        1 if chosen else stride_of(judge.counted(ends), ends),
     )
 
 
@@ -148,6 +150,8 @@ class _Judge:
     def first(self) -> tuple[int, ...]:
         """Numbers of the values that are tried first."""
         count, now = len(self.scale.values), self.scale.now
+        if not isinstance(self.scale.values[0], Quantity):
+            return tuple(range(count))
         if self.scale.setting not in AIMED:
             return tried_first(count, now, SPREAD)
         near = [number for number in range(count) if self._near(number)]
@@ -155,6 +159,11 @@ class _Judge:
             near = near[:: -(-len(near) // DENSE)]
         edges = {min(near, default=now) - 1, max(near, default=now) + 1, now}
         return tuple(sorted({*near, *(one for one in edges if 0 <= one < count)}))
+
+    def counted(self, ends: tuple[int, int] | None) -> list[int]:
+        """Numbers of the values tried; of an aimed row where it could serve."""
+        served = self.scale.setting not in AIMED or ends is not None
+        return [number for number in self.stood if served or self._near(number)]
 
     def constant(self, tried: tuple[int, ...]) -> frozenset[Key]:
         """Findings that stand the same at every value tried, and do not hold."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import combinations
 from typing import Protocol
 
 from limen.desk.ranging import Steps, Value
@@ -51,6 +52,11 @@ class Found(Protocol):
         ...
 
     @property
+    def stride(self) -> int:
+        """Steps between two values that were tried, at the most."""
+        ...
+
+    @property
     def floor(self) -> tuple[float, float] | None:
         """Where the first row lands at the ends (m)."""
         ...
@@ -97,11 +103,17 @@ def steps_of(settings: UnitSettings) -> Iterator[Steps]:
     for choice in settings.choices:
         fitting, setting = setting_of(choice.key)
         values = _chosen(choice)
-        if setting in CHOICES and len(values) > 1 and choice.value:
+        if choice.many:
+            now = values.index(_numbers(choice.value))
+            yield Steps(choice.key, fitting, setting, values, now)
+        elif setting in CHOICES and len(values) > 1 and choice.value:
             now = [value for value, _ in choice.options].index(choice.value)
             yield Steps(choice.key, fitting, setting, values, now)
 
 
+ALL_WAYS = 5
+MOST_SAID = 6
+"""Ways to choose some among a few that one sentence names."""
 CHOICES: Mapping[str, type] = {"settings.fan": str, "settings.channel": int}
 """Choices that are tried one by one."""
 
@@ -127,8 +139,28 @@ def _quantity(value: float, knob: Knob, setting: str) -> Quantity:
 
 
 def _chosen(choice: Choice) -> tuple[Value, ...]:
+    if choice.many:
+        return _together(choice)
     kind = CHOICES.get(setting_of(choice.key)[1], str)
     return tuple(kind(value) for value, _ in choice.options if value)
+
+
+def _together(choice: Choice) -> tuple[tuple[int, ...], ...]:
+    """Every choice of some among a few, fewest first.
+
+    Of more than `ALL_WAYS` only neighbours are taken together: the ways would be too
+    many to be asked one by one.
+    """
+    every = [int(value) for value, _ in choice.options if value]
+    sizes = range(1, len(every) + 1)
+    if len(every) <= ALL_WAYS:
+        return tuple(one for size in sizes for one in combinations(every, size))
+    runs = {tuple(every[i : i + n]) for n in sizes for i in range(len(every) - n + 1)}
+    return tuple(sorted({*runs, _numbers(choice.value)}, key=lambda r: (len(r), r)))
+
+
+def _numbers(written: str) -> tuple[int, ...]:
+    return tuple(int(number) for number in written.split())
 
 
 # Knobs -------------------------------------------------------------------------
@@ -172,12 +204,23 @@ def _remark(found: Found, *, aimed: bool) -> str:
     """What is hatched, or why nothing is; what is not of this setting's making."""
     if not found.weight:
         return say(Message("desk_ranges.nothing"))
-    said = [say(_standing(found, aimed=aimed))]
+    said = [say(_standing(found, aimed=aimed)), say(_tried(found, aimed=aimed))]
     apart = tuple(one for one in found.besides if one not in found.open)
     if apart:
         named = _named(apart)
         said.append(say(Message("desk_ranges.besides", {"questions": named})))
     return " ".join(said)
+
+
+def _tried(found: Found, *, aimed: bool) -> Message:
+    """Between what was tried nothing was asked: how much that is."""
+    if found.stride == 1 and not (aimed and found.ends is None):
+        key = "every" if found.ends is None else "between"
+        return Message(f"desk_ranges.tried.{key}")
+    if aimed and found.ends is None:
+        return Message("desk_ranges.tried.aimed", {"stride": found.stride})
+    key = "some" if found.ends is not None else "scale"
+    return Message(f"desk_ranges.tried.{key}", {"stride": found.stride})
 
 
 def _standing(found: Found, *, aimed: bool) -> Message:
@@ -201,12 +244,25 @@ def _with_remark(choice: Choice, held: Held) -> Choice:
     found = held.get(choice.key)
     if found is None:
         return choice
-    words = [word for value, word in choice.options if value]
     if found.weight and found.good:
-        said = {"options": ", ".join(words[number] for number in found.good)}
+        said = {"options": _options(choice, found)}
         key = f"desk_ranges.choice_{found.weight}"
         besides = _named(found.besides)
         tail = Message("desk_ranges.besides", {"questions": besides})
         more = f" {say(tail)}" if besides else ""
         return replace(choice, remark=say(Message(key, said)) + more)
     return replace(choice, remark=_remark(found, aimed=False))
+
+
+def _options(choice: Choice, found: Found) -> str:
+    """What all holds with; of many the ones with the fewest, and how many more."""
+    if not choice.many:
+        words = [word for value, word in choice.options if value]
+        return ", ".join(words[number] for number in found.good)
+    ways = _together(choice)
+    said = ["+".join(map(str, ways[number])) for number in found.good]
+    told = ", ".join(said[:MOST_SAID])
+    more = len(said) - MOST_SAID
+    if more <= 0:
+        return told
+    return say(Message("desk_ranges.ways_more", {"ways": told, "more": more}))
