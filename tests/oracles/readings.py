@@ -21,6 +21,8 @@ ANGLE_ERROR = radians(0.05)
 LENS = 0.005
 """How closely the lens is taped, half-width (m)."""
 WITHIN = {"spot": 0.005, "line": 0.005, "end": 0.010, "in": 0.008, "out": 0.008}
+FOUND = ("spot", "line", "end")
+"""Kinds that a finder shows."""
 ALONG = 0.020
 
 
@@ -145,8 +147,15 @@ def read(
     what: Curtain,
     wanted: Wanted,
     number: int,
+    *,
+    bounded: bool = False,
 ) -> Taken:
-    """What an honest reading shows: anywhere within what it says, spots a bit off."""
+    """What an honest reading shows, spots a bit off their own angle.
+
+    A tape and a box's edge err anywhere within what they say.  What a finder shows is
+    judged by eye, from many small causes: normal, of the same standard uncertainty, and
+    one time in twelve beyond what it says; unless all are to stay within it.
+    """
     true = true_reading(mounting, what, wanted, number)
     gx, gy = _seen(mounting, what, true)
     z = BOX if wanted.kind in ("in", "out") else 0.0
@@ -156,7 +165,9 @@ def read(
         x += _any(rng, stray) + gx * _any(rng, EVENNESS)
     if wanted.kind != "end":
         y += _any(rng, stray) + (gy * _any(rng, EVENNESS) if z == 0.0 else 0.0)
-    return replace(true, x=x + _any(rng, true.ux), y=y + _any(rng, true.uy))
+    judged = wanted.kind in FOUND and not bounded
+    off = _judged if judged else _any
+    return replace(true, x=x + off(rng, true.ux), y=y + off(rng, true.uy))
 
 
 def _seen(mounting: Mounting, what: Curtain, true: Taken) -> tuple[float, float]:
@@ -165,6 +176,10 @@ def _seen(mounting: Mounting, what: Curtain, true: Taken) -> tuple[float, float]
     away = -1.0 if mounting.inside else 1.0
     gx, gy = slope(mounting, what.row_angles[row], away * atan(along))
     return float(gx), float(gy)
+
+
+def _judged(rng: np.random.Generator, within: float) -> float:
+    return float(rng.normal(0.0, within / 3**0.5))
 
 
 def _any(rng: np.random.Generator, within: float) -> float:

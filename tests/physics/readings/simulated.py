@@ -36,7 +36,9 @@ class Simulated:
     usual: Usual
 
 
-def simulated(name: str, count: int, seed: int) -> Iterator[Simulated]:
+def simulated(
+    name: str, count: int, seed: int, *, bounded: bool = False
+) -> Iterator[Simulated]:
     """Units mounted within what is usual, and read by one of the sets."""
     rng = np.random.default_rng(seed)
     sd = LENS / sqrt(3)
@@ -44,7 +46,7 @@ def simulated(name: str, count: int, seed: int) -> Iterator[Simulated]:
         mounting, taped = drawn(rng, LEVEL)
         own = curtain(inside=mounting.inside)
         taken = tuple(
-            read(rng, mounting, own, what, number)
+            read(rng, mounting, own, what, number, bounded=bounded)
             for number, what in enumerate(SETS[name], 1)
         )
         tilt = mounting.tilt + float(rng.uniform(-1, 1)) * (LEVEL + SCALE)

@@ -1,9 +1,10 @@
 """How often the truth lies where the fit says, and how often a wrong reading is named.
 
-Readings err by their kind: anywhere within the half-width they are read to (JCGM
-100:2008, 4.3.7), spots off their own angle, floors uneven, the lens taped 5 mm closely.
-Rates are counted over units drawn at random, with the seed fixed; by chance a rate of
-95 % over a thousand lies within 93.6 and 96.4 % 19 times in 20.
+Readings err by their kind: a tape and a box anywhere within the half-width they are
+read to (JCGM 100:2008, 4.3.7), what a finder shows normally with the same standard
+uncertainty; spots stand off their own angle, floors are uneven, the lens is taped 5 mm
+closely.  Rates are counted over units drawn at random, with the seed fixed; by chance a
+rate of 95 % over a thousand lies within 93.6 and 96.4 % 19 times in 20.
 """
 
 from collections import Counter
@@ -24,9 +25,6 @@ from physics.readings.simulated import Simulated, misread, simulated
 
 LEAST, MOST = 0.93, 0.97
 """Between these the share of truths in the 95 % region must lie."""
-MOST_ALONE = 0.98
-"""The same of one kind of set alone: errors that never pass their half-width, as few
-of them make up a pose, leave less out than normal ones would."""
 HEIGHTS = (0.0, 0.2, 0.45, 0.7)
 NAMED = 0.95
 THOUSAND = 1000
@@ -44,11 +42,7 @@ def test_over_a_thousand_mountings_the_truth_lies_in_the_region_19_times_in_20()
     None
 ):
     each = THOUSAND // len(SETS)
-    inside = [
-        _in_region(unit)
-        for seed, name in enumerate(SETS)
-        for unit in simulated(name, each, seed)
-    ]
+    inside = [_in_region(unit) for name in SETS for unit in simulated(name, each, 17)]
     assert len(inside) == THOUSAND
     assert LEAST <= np.mean(inside) <= MOST
 
@@ -57,7 +51,16 @@ def test_over_a_thousand_mountings_the_truth_lies_in_the_region_19_times_in_20()
 @pytest.mark.parametrize("name", SETS)
 def test_the_truth_lies_in_the_region_19_times_in_20_of_each_set(name: str) -> None:
     inside = [_in_region(unit) for unit in simulated(name, THOUSAND, 17)]
-    assert LEAST <= np.mean(inside) <= MOST_ALONE
+    assert LEAST <= np.mean(inside) <= MOST
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", SETS)
+def test_where_no_error_passes_its_half_width_the_region_is_rather_too_wide(
+    name: str,
+) -> None:
+    inside = [_in_region(unit) for unit in simulated(name, 500, 19, bounded=True)]
+    assert np.mean(inside) >= 0.95
 
 
 def test_a_region_half_as_wide_holds_the_truth_too_seldom() -> None:

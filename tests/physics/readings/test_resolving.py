@@ -37,7 +37,7 @@ def _distinct(unit: Simulated, taken: tuple[Taken, ...]) -> int:
 
 @pytest.mark.parametrize("name", ["five spots", "the useful minimum"])
 def test_what_was_read_is_numbered_as_it_was(name: str) -> None:
-    for drawn in simulated(name, 6, 7):
+    for drawn in simulated(name, 3, 7):
         usual = replace(drawn.usual, tilt=drawn.mounting.tilt)
         unit, taken = replace(drawn, usual=usual), _opened(drawn.taken)
         found = explanations(unit.known, taken, unit.usual)
