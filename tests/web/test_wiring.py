@@ -1,6 +1,7 @@
 """The wiring page: drawing, faults, what to set and try; the same drawn and printed."""
 
 import re
+import tomllib
 from importlib.resources import files
 from xml.etree.ElementTree import fromstring
 
@@ -100,3 +101,32 @@ def test_a_paper_that_nobody_prints_on_is_refused(
     client: TestClient, site: str
 ) -> None:
     assert client.get(f"{site}/main/wiring.pdf?paper=napkin").status_code == 422
+
+
+def test_what_is_proposed_is_written_and_then_stands_as_described(
+    client: TestClient,
+) -> None:
+    made = client.post("/sites", content=BARE.encode()).json()
+    address = f"/sites/{made['id']}/doorways/main"
+    taken = client.post(f"{address}/wiring/take", headers={"If-Match": '"1"'})
+    assert taken.status_code == 200
+    text = client.get(f"/sites/{made['id']}/site.toml").text
+    wires = tomllib.loads(text)["doorway"][0]["fitting"]
+    assert [{one["output"]: one["to"] for one in each["wires"]} for each in wires] == [
+        {"opening": "opening outside", "presence": "closing protection"},
+        {"opening": "opening inside", "presence": "closing protection"},
+    ]
+    assert all("test_enabled" not in one for each in wires for one in each["wires"])
+    assert "# --- The main entrance, on the quay" in text
+    said = _page(client, f"{address}/wiring")
+    assert "Proposed" not in said
+    again = client.post(f"{address}/wiring/take", headers={"If-Match": '"2"'})
+    assert again.status_code == 422
+
+
+def test_proposals_of_another_version_are_not_written(client: TestClient) -> None:
+    made = client.post("/sites", content=BARE.encode()).json()
+    address = f"/sites/{made['id']}/doorways/main/wiring/take"
+    assert client.post(address).status_code == 428
+    assert client.post(address, headers={"If-Match": '"7"'}).status_code == 412
+    assert client.get(f"/sites/{made['id']}/site.toml").text == BARE

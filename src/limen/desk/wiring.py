@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from limen.desk.checking import Checked
     from limen.desk.drawing import Units
     from limen.desk.exporting import Exported
-    from limen.desk.library import Desk, Opened
+    from limen.desk.library import Clash, Desk, Opened, Stored
     from limen.desk.reporting import Paper
     from limen.findings import Study
     from limen.findings.wires import WirePlan
@@ -112,6 +112,58 @@ def wiring_paper(
     made = _set(checked, (one,), paper, units)
     name = f"{_name(opened, doorway_id)}-{desk.day().isoformat()}"
     return Exported(f"{name}.pdf", "application/pdf", made)
+
+
+def take_proposals(
+    desk: "Desk", opened: "Opened", doorway_id: str, base_version: int
+) -> "Stored | Clash":
+    """Write the wires that are proposed into the site's text.
+
+    Whether their tests are on is not written: nobody has switched them on yet.
+
+    Args:
+        desk: the desk.
+        opened: the site.
+        doorway_id: one of its doorways, written in full.
+        base_version: the version whose proposals were read.
+
+    Returns:
+        The site as it is kept now; a `Clash` where somebody else has saved since.
+
+    Raises:
+        Refusal: there is no such doorway, nothing is proposed for it, or it is
+            written in short.
+    """
+    from limen.desk.dragging import in_full
+    from limen.desk.fact_edits import FactFaults, set_facts
+    from limen.desk.library import Clash
+    from limen.findings import Message
+    from limen.words import say
+
+    typed = _typed(wiring_of(desk, opened, doorway_id))
+    if not typed or not in_full(desk, opened, doorway_id):
+        raise Refusal([say(Message("desk_wiring.take.none"))])
+    stored = opened.stored
+    if base_version != stored.version:
+        return Clash(stored.text, base_version, stored)
+    try:
+        kept = set_facts(desk, stored.id, doorway_id, typed, base_version)
+    except FactFaults as faults:
+        raise Refusal([*faults.by_key.values(), *faults.others]) from faults
+    return kept if isinstance(kept, Clash) else kept[0]
+
+
+def _typed(one: Wired) -> dict[str, list[str]]:
+    """Proposed wires as somebody would type them, behind those that are there."""
+    typed: dict[str, list[str]] = {}
+    for place, fitting in enumerate(one.study.doorway.fitting):
+        proposed = [w for w in one.plan.of(fitting.id) if w.way == "proposed"]
+        for at, wire in enumerate(proposed, len(fitting.wires)):
+            if wire.terminal is not None:
+                key = f"fitting.{place}.wires.{at}"
+                typed[f"{key}.output"] = [wire.signal]
+                typed[f"{key}.to"] = [one.plan.terminals[wire.terminal].name]
+    return typed
 
 
 def wiring_drawing(

@@ -56,6 +56,7 @@ class Shown:
         wide, narrow: the drawing, for a wide screen and for a phone.
         wrong: what fails.
         wires: one a wire.
+        proposed: wires that might be.
         settings: what to set, by input.
         tries: what to do at the door, and what must happen.
         notes: what to know when trying.
@@ -67,6 +68,7 @@ class Shown:
     narrow: str
     wrong: tuple[Said, ...]
     wires: tuple[Said, ...]
+    proposed: tuple[str, ...]
     settings: tuple[tuple[str, tuple[Said, ...]], ...]
     tries: tuple[Said, ...]
     notes: tuple[str, ...]
@@ -82,6 +84,9 @@ def shown(one: "Wired", system: Show) -> Shown:
         narrow=one.drawn(NARROW, system) if plan.wires else "",
         wrong=tuple(_wrong(plan, system)),
         wires=tuple(_wires(plan, system)),
+        proposed=tuple(
+            said_wire(plan, one) for one in plan.wires if one.way == "proposed"
+        ),
         settings=tuple(_settings(plan)),
         tries=tuple(_tries(plan, system)),
         notes=tuple(_notes(plan)),
