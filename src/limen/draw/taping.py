@@ -20,7 +20,7 @@ from limen.words import say
 Kind = Literal["row line", "row end", "spot centre"]
 Post = Literal["left", "right"]
 
-WIDE, MIDDLE, HALF = 400.0, 200.0, 148.0
+WIDE, MIDDLE, HALF = 400.0, 200.0, 138.0
 FACE, DEEP = 62.0, 12.0
 LENS, FIRST, BETWEEN = 80.0, 146.0, 34.0
 LANE, BELOW = 27.0, 30.0

@@ -167,7 +167,7 @@ def _far(one: Line, tongue: Tongue) -> str:
 
 def _fixed(tongue: Tongue) -> dict[str, str]:
     unit = Message(f"readings_page.paper.unit.{_units(tongue)}")
-    names = ("order", "from_leaf_face", "more", "kind", "by", "on", "note", "row")
+    names = ("order", "from_leaf_face", "kind", "by", "on", "note", "row")
     words = {name: _said(tongue, f"paper.{name}") for name in names}
     words["before"] = _said(tongue, "paper.before", unit=unit)
     words["along"] = _said(tongue, "paper.along")
