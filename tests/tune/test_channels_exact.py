@@ -80,7 +80,7 @@ def any_units(draw: Random) -> Units:
     return Units(tuple(choices), tuple(now), harm, first)
 
 
-def best_of_all(units: Units) -> tuple[int, int, int]:
+def best_of_all(units: Units) -> tuple[int, int, int, int]:
     ways = product(*(choices or (None,) for choices in units.choices))
     return min(cost(units, way) for way in ways)
 

@@ -49,8 +49,8 @@ def test_the_finding_that_is_drawn_says_what_to_do(
 ) -> None:
     plain = client.get(address).text
     shown = client.get(address, params={"finding": CHANNEL}).text
-    assert "Set the inside unit to channel 4." not in plain
-    assert "Set the inside unit to channel 4." in shown
+    assert "Set the inside unit to channel 2." not in plain
+    assert "Set the inside unit to channel 2." in shown
 
 
 def test_a_finding_that_is_not_there_is_refused_with_its_name(

@@ -96,3 +96,10 @@ Examples:
   limen tune door.toml --doorway main --units feet
   limen tune door.toml --json > settings.json
 """
+
+CHANNELS_EXAMPLES = """\b
+Examples:
+  limen channels site.toml
+  limen channels site.toml --all        every pair, and why
+  limen channels site.toml --json > channels.json
+"""

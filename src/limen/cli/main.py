@@ -18,7 +18,7 @@ GARBAGE_AFTER = 100_000
 
 Units = Literal["metric", "feet"]
 PaperName = Literal["a4", "letter"]
-What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned"]
+What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned", "channels"]
 
 
 class View(StrEnum):
@@ -394,6 +394,36 @@ def flows(
 
     read_in(language)
     return flowing.flowed(site, doorway, weather, instead or [], as_json=json)
+
+
+@app.command(epilog=examples.CHANNELS_EXAMPLES)
+@guarded
+def channels(
+    site: SiteFile,
+    fewest_channels: Annotated[
+        bool,
+        typer.Option("--fewest-channels", help="Rather than the fewest changes."),
+    ] = False,
+    json: Annotated[
+        bool, typer.Option("--json", help="For programs; see: limen schema channels.")
+    ] = False,
+    every: Annotated[
+        bool, typer.Option("--all", help="Every pair that may reach each other.")
+    ] = False,
+    units: InUnits = "metric",
+    language: InLanguage = "en",
+) -> int:
+    """Say which channel each unit of a site takes, and what is left to screen."""
+    from limen.cli import channels as shown
+    from limen.cli.progress import progress
+    from limen.desk.channels import planned
+    from limen.words import read_in
+
+    read_in(language)
+    plan = planned(site, fewest_channels=fewest_channels, told=progress())
+    if json:
+        return shown.as_json(plan, units)
+    return shown.as_text(plan, units, every=every)
 
 
 @app.command()

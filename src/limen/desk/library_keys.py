@@ -29,12 +29,24 @@ def doorway_key(raw: dict[str, Any], door: Doorway, sheets: State) -> str:
         door: the doorway.
         sheets: the user's own sheets.
     """
-    met = {door.id, *(one.doorway for one in door.facing)}
-    written = [
-        one
-        for form in ("doorway", "short")
-        for one in raw.get(form, [])
-        if one.get("id") in met
-    ]
+    every = [one for form in ("doorway", "short") for one in raw.get(form, [])]
+    met = _chained(every, door.id)
+    written = [one for one in every if one.get("id") in met]
     said = json.dumps([door.id, written, sheets], sort_keys=True, default=str)
     return sha256(said.encode()).hexdigest()
+
+
+def _chained(doors: list[dict[str, Any]], start: str) -> set[str]:
+    """The doorways that are told to face or stand beside one another, from one on."""
+    told: dict[str, set[str]] = {}
+    for door in doors:
+        here = door.get("id", "")
+        for other in (*door.get("facing", ()), *door.get("beside", ())):
+            told.setdefault(here, set()).add(other["doorway"])
+            told.setdefault(other["doorway"], set()).add(here)
+    found, todo = {start}, [start]
+    while todo:
+        fresh = told.get(todo.pop(), set()) - found
+        found |= fresh
+        todo += fresh
+    return found

@@ -2,7 +2,7 @@
 
 from typing import Literal, assert_never
 
-What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned"]
+What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned", "channels"]
 
 
 def schema(what: What = "site") -> dict[str, object]:
@@ -24,5 +24,9 @@ def schema(what: What = "site") -> dict[str, object]:
             from limen.exchange.tuning import tuning_schema
 
             return tuning_schema()
+        case "channels":
+            from limen.exchange.channels import channels_schema
+
+            return channels_schema()
         case _:
             assert_never(what)

@@ -14,7 +14,7 @@ from typing import Literal
 
 Channels = tuple[int | None, ...]
 First = Literal["changes", "channels"]
-Key = tuple[int, int, int]
+Key = tuple[int, int, int, int]
 MOST_NODES = 20_000
 """Steps of the search before it is cut off."""
 
@@ -90,22 +90,26 @@ def cost(units: Units, channels: Sequence[int | None]) -> Key:
         channels: one for each; None where it has none.
 
     Returns:
-        The harm; then units set anew and channels used, or the other way round.
+        The harm; then units set anew and channels used, or the other way round; then
+        how late in the list the units stand that are set anew.
     """
     harm = sum(
         weight
         for (one, two), weight in units.harm.items()
         if _share(channels[one], channels[two])
     )
-    pairs = zip(channels, units.now, strict=True)
-    changed = sum(one is not None and one != now for one, now in pairs)
+    pairs = enumerate(zip(channels, units.now, strict=True), start=1)
+    anew = [n for n, (one, now) in pairs if one is not None and one != now]
     used = len({one for one in channels if one is not None})
-    return _key(units, harm, changed, used)
+    return _key(units, (harm, len(anew), sum(anew)), used)
 
 
-def _key(units: Units, harm: int, changed: int, used: int) -> Key:
-    rest = (changed, used) if units.first == "changes" else (used, changed)
-    return (harm, *rest)
+def _key(units: Units, spent: tuple[int, int, int], used: int) -> Key:
+    """The cost of what is set so far: harm, units set anew and their places."""
+    harm, changed, late = spent
+    if units.first == "changes":
+        return harm, changed, used, late
+    return harm, used, changed, late
 
 
 def _share(one: int | None, two: int | None) -> bool:
@@ -298,7 +302,7 @@ def least(units: Units, most: int = MOST_NODES) -> Allotment:
     search.channels = [None] * len(units)
     unset = frozenset(n for n in range(len(units)) if units.choices[n])
     floor = _harm_without(units)
-    _descend(search, unset, (floor, 0))
+    _descend(search, unset, (floor, 0, 0))
     exact = search.left > 0
     return Allotment(
         search.best, search.key[0], exact, search.key[0] if exact else floor
@@ -322,17 +326,19 @@ def _harm_without(units: Units) -> int:
     )
 
 
-def _descend(search: _Search, unset: frozenset[int], so_far: tuple[int, int]) -> None:
-    """Try every channel worth trying on the next unit; ``so_far``: harm, changes."""
+def _descend(
+    search: _Search, unset: frozenset[int], so_far: tuple[int, int, int]
+) -> None:
+    """Try every channel worth trying on the next unit; ``so_far``: its cost."""
     search.left -= 1
     if search.left <= 0:
         return
     units, channels = search.units, search.channels
     used = {one for one in channels if one is not None}
-    if _key(units, so_far[0], so_far[1], len(used)) >= search.key:
+    if _key(units, so_far, len(used)) >= search.key:
         return
     if not unset:
-        search.key = _key(units, so_far[0], so_far[1], len(used))
+        search.key = _key(units, so_far, len(used))
         search.best = tuple(channels)
         return
     unit = _next(units, channels, unset)
@@ -343,7 +349,8 @@ def _descend(search: _Search, unset: frozenset[int], so_far: tuple[int, int]) ->
         tries.append((harm, channel != units.now[unit], channel not in used, channel))
     for harm, changed, _, channel in sorted(tries):
         channels[unit] = channel
-        _descend(search, rest, (so_far[0] + harm, so_far[1] + changed))
+        late = so_far[2] + changed * (unit + 1)
+        _descend(search, rest, (so_far[0] + harm, so_far[1] + changed, late))
     channels[unit] = None
 
 

@@ -44,6 +44,8 @@ class Asked:
         rule: the rule that asks.
         met: the doorways that it faces.
         on: the day for which it is asked; None if no day was named.
+        around: the doorways of the site, this one as it is asked about among them;
+            empty if no site is at hand.
     """
 
     doorway: Doorway
@@ -51,6 +53,7 @@ class Asked:
     rule: Rule
     met: tuple[Met, ...] = ()
     on: date | None = None
+    around: tuple[Doorway, ...] = ()
 
     def answer(self, verdict: Verdict, because: Message, **more: object) -> Finding:
         """A finding on the rule's authority."""

@@ -1,8 +1,9 @@
 """What a unit's light falls on besides people: its own door, its neighbours."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil, cos, degrees, isfinite
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,15 +20,19 @@ from limen.findings import (
     Verdict,
 )
 from limen.findings.message import length, turn
-from limen.geometry.turns import Array
 from limen.model.doorway import Doorway, Facing
 from limen.model.fitting import Fitting
-from limen.physics.light import clearance, inner_edge_slopes, spot_radius
+from limen.physics.light import clearance, inner_edge_slopes
 from limen.physics.plan import Plan, sign
 from limen.physics.reach import Placed, row_distance
 from limen.quantity import Dimension, Outcome
 from limen.questions.asking import Asked, Verdictful, graded, lack, too_weak
+from limen.questions.channels import shared_in_chain
+from limen.questions.lights import Light, apart, light_of
 from limen.questions.settled import Named, Settled, UnitFacts, aimed_closer
+
+if TYPE_CHECKING:
+    from limen.geometry.turns import Array
 
 PAIR = 2
 HANDLE_BAND = (0.6, 1.5)  # m, heights between which a handle may stand out
@@ -200,31 +205,6 @@ def _turned_changes(fitting: Fitting, tilt: float, row: float) -> tuple[Change, 
     return (Change(fitting.id, "read.first_row", whole),)
 
 
-@dataclass(frozen=True, slots=True)
-class Light:
-    """A unit's spots on the floor of this doorway's frame.
-
-    Attributes:
-        name: the fitting, with its doorway where that is another one.
-        middles: (n, 2), under every reading of the manual.
-        radii: (n,).
-        drawn: how many of them are those of the first reading.
-        off: how far they may stand off along x and y (m).
-        channel: what is set; None if nobody said.
-        figures: what this rests on, by the keys of the file.
-        lacks: what keeps place or width of the light from being known.
-    """
-
-    name: str
-    middles: Array
-    radii: Array
-    drawn: int
-    off: tuple[float, float]
-    channel: int | None
-    figures: tuple[Named, ...] = ()
-    lacks: tuple[Lack, ...] = ()
-
-
 def neighbours(asked: Asked) -> tuple[Finding, ...]:
     """Can a unit see another unit's light on the same channel?
 
@@ -253,41 +233,6 @@ def neighbours(asked: Asked) -> tuple[Finding, ...]:
         others = _facing_lights(met.facing, met.settled)
         found += [_pair(asked, one, two) for one in own for two in others]
     return tuple(found) or (_alone(asked),)
-
-
-def light_of(facts: UnitFacts, prefix: str) -> Light:
-    """A unit's light on the floor, its name led in by ``prefix``."""
-    channel, name = facts.fitting.settings.channel, prefix + facts.fitting.id
-    units = [unit for unit in facts.choices if isinstance(unit, Placed)]
-    if not units:
-        none = np.empty((0, 2))
-        nowhere = (0.0, 0.0)
-        return Light(name, none, none[:, 0], 0, nowhere, channel, (), facts.lacks)
-    spots = [_spots_of(unit) for unit in units]
-    missing = lack("lack.divergence", "sheet.presence.spot_divergence")
-    lacks = (missing,) if units[0].divergence is None else ()
-    return Light(
-        name,
-        np.concatenate([middles for middles, _, _ in spots]),
-        np.concatenate([radii for _, radii, _ in spots]),
-        len(spots[0][1]),
-        (max(off[0] for _, _, off in spots), max(off[1] for _, _, off in spots)),
-        channel,
-        facts.figures,
-        lacks,
-    )
-
-
-def _spots_of(unit: Placed) -> tuple[Array, Array, tuple[float, float]]:
-    """A unit's spots on the floor: middles, radii, how far they may stand off."""
-    beams = unit.beams()
-    slopes = unit.slopes(beams)
-    spread = unit.divergence if unit.divergence is not None else 0.0
-    error = unit.bounds(beams, (0.0, 0.0))
-    along, across = error.common + error.residual.max(axis=0, initial=0.0)
-    middles = beams.lens[:2] + unit.lens[2] * slopes
-    radii = spot_radius(slopes, unit.lens[2], spread)
-    return middles, radii, (float(along), float(across))
 
 
 def _facing_lights(facing: Facing, settled: Settled) -> list[Light]:
@@ -362,16 +307,6 @@ def _unit(light: Light) -> Message:
     return Message("unit.other", {"fitting": fitting, "doorway": door})
 
 
-def apart(one: Light, two: Light) -> tuple[float, float]:
-    """How far the light of two units is apart (m): as stated, and at least."""
-    between = one.middles[:, None, :] - two.middles[None, :, :]
-    radii = one.radii[:, None] + two.radii[None, :]
-    off = np.array(one.off) + np.array(two.off)
-    nearest = np.maximum(np.abs(between) - off, 0.0)
-    gaps, least = (np.hypot(b[..., 0], b[..., 1]) - radii for b in (between, nearest))
-    return float(gaps.min(initial=np.inf)), float(least.min(initial=np.inf))
-
-
 def _apart_by_channel(one: Light, two: Light) -> bool:
     return None not in (one.channel, two.channel) and one.channel != two.channel
 
@@ -430,47 +365,36 @@ def _channels(
 
 
 def _other_channel(asked: Asked, one: Light, two: Light) -> Remedy:
-    """A channel that no unit at hand uses, on a unit of this doorway."""
-    used = {one.channel, two.channel}
-    for met in asked.met:
-        for facts in met.settled.units if met.settled else ():
-            used.add(facts.fitting.settings.channel)
-    for facts in asked.settled.units:
-        used.add(facts.fitting.settings.channel)
-    for light in (one, two):
-        fitting = next((f for f in asked.doorway.fitting if f.id == light.name), None)
-        presence = fitting.unit.presence if fitting and fitting.unit else None
-        if fitting is None or presence is None or presence.channels is None:
-            continue
-        free = [n for n in range(1, presence.channels + 1) if n not in used]
-        number = _own_channel(asked, light, two if light is one else one, free)
-        if number is not None:
-            said = {"fitting": fitting.id, "channel": number}
-            change = Change(fitting.id, "settings.channel", str(number))
-            return Remedy(Message("remedy.channel", said), (change,))
-    return Remedy(Message("remedy.no_channel"))
-
-
-def _own_channel(
-    asked: Asked, light: Light, other: Light, free: list[int]
-) -> int | None:
-    """The free channel kept for a unit, so that all told to change stay apart.
-
-    Units of a doorway that share a channel take the free ones in turn; of two
-    doorways that face each other the second by name takes them from the end.
-    """
-    sharing = [
-        fitting.id
-        for fitting in asked.doorway.fitting
-        if fitting.settings.channel == light.channel
+    """The channels on which all units around go together, as far as this pair goes."""
+    doors = asked.around or (asked.doorway,)
+    together = shared_in_chain(doors, asked.doorway.id)
+    names = [_name_of(asked, light) for light in (one, two)]
+    channels = [together.get(name) for name in names]
+    if None in channels or channels[0] == channels[1]:
+        return Remedy(Message("remedy.no_channel"))
+    anew = [
+        (door, fitting, channel)
+        for light, (door, fitting), channel in zip(
+            (one, two), names, channels, strict=True
+        )
+        if channel is not None and channel != light.channel
     ]
-    turn_of = sharing.index(light.name)
-    door, _, faced = other.name.rpartition(": ")
-    if faced and door and asked.doorway.id > door:
-        turn_of = len(free) - 1 - turn_of
-        if len(free) < PAIR:
-            return None
-    return free[turn_of] if 0 <= turn_of < len(free) else None
+    own = [one for one in anew if one[0] == asked.doorway.id]
+    door, fitting, channel = (own or anew)[0]
+    said = {"fitting": fitting, "channel": channel}
+    if not own:
+        said["doorway"] = door
+        return Remedy(Message("remedy.channel_there", said))
+    if len(own) == PAIR:
+        said |= {"other": own[1][1], "its": own[1][2]}
+    changes = tuple(Change(unit, "settings.channel", str(n)) for _, unit, n in own)
+    key = "remedy.channels" if len(own) == PAIR else "remedy.channel"
+    return Remedy(Message(key, said), changes)
+
+
+def _name_of(asked: Asked, light: Light) -> tuple[str, str]:
+    door, _, fitting = light.name.rpartition(": ")
+    return door or asked.doorway.id, fitting
 
 
 def _spots(light: Light) -> Spots:

@@ -39,7 +39,7 @@ def study(
     """
     settled = settle(doorway)
     rules = _rules(doorway, rulebook)
-    asked = _asked(doorway, settled, rules, _met(doorway, site), on)
+    asked = _asked(doorway, settled, rules, _met(doorway, site), on, site)
     findings = tuple(
         finding
         for name, rule in rules.items()
@@ -90,7 +90,7 @@ def asked_of(
         site: the site, so that doorways it faces are at hand.
     """
     rules = _rules(doorway, rulebook)
-    return _asked(doorway, settle(doorway), rules, _met(doorway, site), on)
+    return _asked(doorway, settle(doorway), rules, _met(doorway, site), on, site)
 
 
 def _rules(
@@ -106,9 +106,12 @@ def _asked(
     rules: Mapping[str, Rule | Excluded | Unsettled],
     met: tuple[Met, ...],
     on: date | None,
+    site: Site | None,
 ) -> dict[str, Asked]:
+    doors = site.doorway if site else ()
+    around = tuple(doorway if one.id == doorway.id else one for one in doors)
     return {
-        name: Asked(doorway, settled, rule, met, on)
+        name: Asked(doorway, settled, rule, met, on, around)
         for name, rule in rules.items()
         if isinstance(rule, Rule)
     }

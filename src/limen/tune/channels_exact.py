@@ -180,14 +180,16 @@ class _Model:
         harm = self.always + sum(
             self.units.harm[pair] * share for pair, share in self.shares.items()
         )
-        changed = sum(
-            taken
+        anew = [
+            (unit + 1, taken)
             for (unit, channel), taken in self.takes.items()
             if channel != self.units.now[unit]
-        )
+        ]
+        changed = sum(taken for _, taken in anew)
+        late = sum(place * taken for place, taken in anew)
         used = sum(self.used.values())
         rest = (changed, used) if self.units.first == "changes" else (used, changed)
-        return (harm, *rest)
+        return (harm, *rest, late)
 
     def hold(self, stage: "LinearExprT", value: int) -> None:
         """Keep what a stage has reached."""
