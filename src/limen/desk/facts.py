@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, cast
 from limen.desk.library import Desk, Opened, read_stored
 from limen.desk.library_edits import doorway_in
 from limen.desk.sheets import sheets
+from limen.desk.weather import weathers
 from limen.model.doorway import Doorway
 from limen.quantity import Dimension, Quantity, QuantityError, parse
 from limen.store.describing import Told, told, told_at
@@ -283,6 +284,8 @@ class _Offers:
         match way:
             case (*_, "sheet"):
                 return self._sheets()
+            case ("air", "weather"):
+                return weathers(self.desk)
             case ("fitting", int(place), *_, last):
                 units = self.door.fitting
                 return self._unit(units[place], last) if place < len(units) else ()

@@ -105,7 +105,7 @@ class Air(Stated):
     never holds it.
     """
 
-    weather: WeatherName | None = None
+    weather: WeatherName | None = Field(default=None, examples=["weather/our-town.epw"])
     """File with the weather of a year, here or in weather/: EPW, TMY3 or TMY2."""
     beyond: Literal["nothing", "vestibule", "air screen"] | None = None
     """What lessens the exchange of air besides this door."""
@@ -119,18 +119,18 @@ class Air(Stated):
     """Temperature outdoors below which it is heated."""
     humidity: Ratio | None = None
     """Relative humidity inside while it is cooled."""
-    heated_by: Efficiency | None = None
+    heated_by: Efficiency | None = Field(default=None, examples=["90 %"])
     """Heat that one unit of what is paid for gives: boiler 90 %, heat pump 300 %."""
-    cooled_by: Efficiency | None = None
+    cooled_by: Efficiency | None = Field(default=None, examples=["300 %"])
     """Cold that one unit of what is paid for gives."""
-    heat_price: Price | None = None
+    heat_price: Price | None = Field(default=None, examples=["0.12 EUR/kWh"])
     """What is paid for heating: money for a kilowatt-hour."""
-    cold_price: Price | None = None
+    cold_price: Price | None = Field(default=None, examples=["0.30 EUR/kWh"])
     """What is paid for cooling: money for a kilowatt-hour."""
-    heat_emits: Intensity | None = None
+    heat_emits: Intensity | None = Field(default=None, examples=["0.2 kg/kWh"])
     """What heating emits: kilograms of carbon dioxide for a kilowatt-hour paid for."""
-    cold_emits: Intensity | None = None
+    cold_emits: Intensity | None = Field(default=None, examples=["0.4 kg/kWh"])
     """What cooling emits: kilograms of carbon dioxide for a kilowatt-hour paid for."""
-    most_heat: Yearly | None = None
+    most_heat: Yearly | None = Field(default=None, examples=["2000 kWh"])
     """The owner's limit: heat and cold that may leave through openings in a year."""
     year: SkipJsonSchema[InstanceOf[Year] | None] = Field(default=None, exclude=True)

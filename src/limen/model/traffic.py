@@ -2,8 +2,9 @@
 
 from typing import Annotated
 
-from pydantic import Field, model_validator
-from pydantic_core import PydanticCustomError
+from pydantic import Field, GetJsonSchemaHandler, model_validator
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, PydanticCustomError
 
 from limen.model.fields import InUnits, Length, Name, Ratio, Speed, Stated, length
 from limen.model.people import Side
@@ -14,12 +15,21 @@ DAY = 86_400.0  # s
 MOST = 200_000  # people a day: no single door and no pavement before one has more
 
 
+EXAMPLE = "600 /d"
+
+
 class _Daily(InUnits):
     """How many a day, with an example of its own."""
 
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        told = super().__get_pydantic_json_schema__(schema, handler)
+        return {**told, "examples": [EXAMPLE]}
+
     def _fault(self, found: str, why: str, accepted: str) -> PydanticCustomError:
         said = {"found": found[:80], "why": why, "accepted": accepted}
-        return PydanticCustomError("quantity", "{why}", {**said, "example": "600 /d"})
+        return PydanticCustomError("quantity", "{why}", {**said, "example": EXAMPLE})
 
 
 Daily = Annotated[
@@ -45,7 +55,7 @@ class Passing(Stated):
     """From the leaf face to the middle of where they walk."""
     breadth: Annotated[Quantity, length(0.05, 30.0, "50 mm to 30 m")] | None = None
     """How broad the strip is in which they walk; 1 m if left out."""
-    people: Daily | None = None
+    people: Daily | None = Field(default=None, examples=[EXAMPLE])
     """How many pass on a day on which the door works, both ways together."""
     by_hour: Counts = ()
     """How many pass in each hour from midnight on: 24 counts of one day."""
@@ -71,13 +81,13 @@ class Traffic(Stated):
     """Hour of the day until which it does."""
     days: int | None = Field(default=None, ge=1, le=7)
     """Days a week on which it does."""
-    through: Daily | None = None
+    through: Daily | None = Field(default=None, examples=[EXAMPLE])
     """How many walk through on such a day, both ways together."""
     through_by_hour: Counts = ()
     """How many walk through in each hour from midnight on: 24 counts of one day."""
     passing: tuple[Passing, ...] = Field(default=(), max_length=12)
     """Where people only walk past."""
-    most_needless: Daily | None = None
+    most_needless: Daily | None = Field(default=None, examples=[EXAMPLE])
     """The owner's limit: needless openings a day."""
 
     @model_validator(mode="after")
