@@ -31,7 +31,9 @@ def refusing() -> Generator[None]:
     try:
         yield
     except FileFaults as faults:
-        raise Refusal(faults.lines()) from faults
+        from limen.desk.fault_words import faults_told
+
+        raise Refusal(faults_told(faults)) from faults
     except RulebookError as error:
         raise Refusal(str(one) for one in error.mistakes) from error
     except RulebookNotFoundError as error:
@@ -41,9 +43,11 @@ def refusing() -> Generator[None]:
 
 
 def _told(error: OSError) -> str:
+    from limen.words import retold
+
     file = f"{error.filename}: " if error.filename else ""
     said = error.strerror or str(error)
-    return f"{file}{_REASONS.get(error.errno or 0, said)}"
+    return f"{file}{retold(_REASONS.get(error.errno or 0, said))}"
 
 
 _REASONS: Mapping[int, str] = {
