@@ -23,6 +23,7 @@ from limen.web.dressing import environment
 from limen.web.look import Spoken
 from limen.web.noting import Noting
 from limen.web.routes_api import api_routes
+from limen.web.routes_channels import channel_routes
 from limen.web.routes_doorway import doorway_routes
 from limen.web.routes_facts import fact_routes
 from limen.web.routes_flows import flow_routes
@@ -77,6 +78,7 @@ def create_app(
     for made in (fact_routes, history_routes, merging_routes, origin_routes):
         app.include_router(made())
     app.include_router(variant_routes())
+    app.include_router(channel_routes())
     app.include_router(reading_routes())
     app.include_router(tuning_routes())
     app.include_router(way_routes())
