@@ -9,7 +9,7 @@ from limen.model.doorway import Doorway
 from limen.model.fitting import BarrierBeam, Fitting, Lens
 from limen.model.sheet import Barrier, Sheet
 from limen.quantity import Quantity
-from limen.questions.coverage import Case
+from limen.questions.coverage import Case, hold_everywhere
 from limen.questions.settled import settle
 from limen.rules.rule import Weight
 from limen.tune.measuring import COVERED, SIDES, binding
@@ -100,7 +100,11 @@ def _helps(searched: Searched, lift: Lift, cases: Sequence[Case]) -> bool:
         for one in doorway.fitting
         if one.unit is not None and one.unit.presence is not None
     )
-    proofs = Proofs(doorway, settle(doorway), units, tuple(cases))
+    settled = settle(doorway)
+    if not units:  # nothing has rows that could be aimed
+        searched.proofs += 1
+        return hold_everywhere(tuple(cases), settled.ways(), settled.ground)
+    proofs = Proofs(doorway, settled, units, tuple(cases))
     there = replace_doorway(searched, doorway)
     own = [own_of(there, proofs, unit) for unit in range(len(units))]
     held = some_hold(proofs, candidates(own), searched.beat)
