@@ -228,12 +228,20 @@ def _work(work: Work, style: Style) -> Iterator[Line]:
     key = "tune.cli.work_many" if work.grid > MILLION else "tune.cli.work"
     said = {"grid": work.grid, "studies": work.studies, "proofs": work.proofs}
     yield from wrapped(style.say(Message(key, said)), style.width, ink=Ink.QUIET)
+    yield from _every(work, style)
     if work.gap:
         gap = Message("tune.cli.gap", {"gap": length(work.gap)})
         yield from wrapped(style.say(gap), style.width, ink=Ink.QUIET)
     else:
         exact = Message("tune.cli.exact", {"step": say_length(STEP, style.system)})
         yield from wrapped(style.say(exact), style.width, ink=Ink.QUIET)
+
+
+def _every(work: Work, style: Style) -> list[Line]:
+    if work.every == 1:
+        return []
+    coarse = Message("tune.cli.every", {"count": work.every})
+    return wrapped(style.say(coarse), style.width, ink=Ink.QUIET)
 
 
 def _said(key: str, style: Style, ink: Ink) -> list[Line]:

@@ -5,7 +5,7 @@ full reach is asked first, and only where that comes to something the shortest r
 that does as well is sought by halving.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import product
 from math import prod
@@ -23,12 +23,17 @@ from limen.tune.in_time import in_time
 from limen.tune.measuring import Standing, late_at, lost, spoilt, standing
 from limen.tune.scales import Beam, Option, radar_options, with_options
 
+BEAMS = 64
+"""Ways to turn the radars of a side that are looked at; of finer scales some steps."""
 IN_TIME = "approach.opens_in_time"
 LATE_STEP = 1e-3
 NEEDLESS_STEP = 0.5
 """Shares of people and openings a day that differ by less are the same."""
 UNKNOWN = float("inf")
 Key = tuple[Standing, int, float, float, int, int, float]
+
+
+FLAWLESS = Standing(), 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +107,15 @@ class FieldAsked:
             for one in self.doorway.fitting
             if one.side == self.side and one.unit is not None and one.unit.motion
         )
+
+    @property
+    def every(self) -> int:
+        """Every how manyth step of their tilt and yaw is looked at."""
+        for every in range(1, BEAMS):
+            counts = (len(radar_options(one.fitting, every)) for one in self.units)
+            if prod(counts) <= BEAMS:
+                return every
+        return BEAMS
 
     @property
     def size(self) -> int:
@@ -180,17 +194,21 @@ def best_field(asked: FieldAsked) -> Set:
     best = asked.ask(now)
     if not now or not any(name in asked.rules for name in FIELD):
         return best
-    for beams in _in_order(now):
-        full = asked.ask(tuple(beam.reaches[-1] for beam in beams))
+    for beams in _in_order(asked):
+        furthest = tuple(beam.reaches[-1] for beam in beams)
+        if best.key[:2] == FLAWLESS and asked.sketch(furthest)[0] > best.key[2]:
+            continue
+        full = asked.ask(furthest)
         for one in _improved(asked, beams, full, best):
             if one.allowed and one.key < best.key:
                 best = one
     return best
 
 
-def _in_order(now: Sequence[Option]) -> list[tuple[Beam, ...]]:
+def _in_order(asked: FieldAsked) -> list[tuple[Beam, ...]]:
     """Every tilt, yaw and array of every unit, the least changed first."""
-    every = product(*(radar_options(one.fitting) for one in now))
+    step = asked.every
+    every = product(*(radar_options(one.fitting, step) for one in asked.units))
     return sorted(every, key=lambda beams: sum(b.option.travel for b in beams))
 
 
@@ -249,7 +267,7 @@ def choices_of(asked: FieldAsked, best: Set) -> tuple[Set, ...]:
     """
     if best.needless is None or best.late is None:
         return (best,)
-    every = [o for beams in _in_order(asked.units) for o in _some_reaches(beams)]
+    every = [o for beams in _in_order(asked) for o in _some_reaches(beams)]
     sketched = sorted((*asked.sketch(o), n) for n, o in enumerate(every))
     found, least = [best], UNKNOWN
     for _, needless, number in sketched:

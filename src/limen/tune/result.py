@@ -105,12 +105,14 @@ class Work:
         grid: studies that a grid over the same settings takes.
         gap: by how much something better may have been missed (m); nought where the
             search was exact.
+        every: of the radars' scales every how manyth step was tried.
     """
 
     studies: int
     proofs: int
     grid: int
     gap: float
+    every: int = 1
 
 
 @dataclass(frozen=True, slots=True)

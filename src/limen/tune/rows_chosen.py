@@ -21,7 +21,7 @@ from limen.tune.measuring import (
 from limen.tune.result import Turned
 from limen.tune.rows import Best, Own, best_rows, candidates
 from limen.tune.rows_proved import STEP, TOP, Proofs
-from limen.tune.scales import Option, row_options, turned_all
+from limen.tune.scales import Option, row_options, rows_grid, turned_all
 from limen.tune.searched import Searched
 
 HAIR = 1e-9
@@ -38,7 +38,9 @@ def chosen_rows(
         for one in doorway.fitting
         if one.unit is not None and one.unit.presence is not None
     )
-    searched.grid *= prod(len(options) for options in units)
+    searched.grid *= prod(
+        rows_grid(one, outer_off=outer_off) for one in doorway.fitting
+    )
     if not units or not cases:
         return (), Best(None, -1, 0.0)
     proofs = Proofs(doorway, settle(doorway), units, tuple(cases))

@@ -201,6 +201,25 @@ def placed(facts: UnitFacts) -> Placed | None:
     return first if isinstance(first, Placed) else None
 
 
+def rows_grid(fitting: Fitting, *, outer_off: bool) -> int:
+    """How many ways a grid has to set the rows of a unit, out of reach or not.
+
+    Args:
+        fitting: one of its units.
+        outer_off: whether rows further out may be switched off.
+    """
+    presence = fitting.unit.presence if fitting.unit else None
+    if presence is None:
+        return 1
+    shapes = sum(1 for _ in _shapes(fitting, presence, outer_off=outer_off))
+    scale, step = presence.tilt, step_of(presence)
+    first = ceil(scale.least.value / step - WHOLE)
+    last = floor(scale.most.value / step + WHOLE)
+    tilt = fitting.settings.tilt
+    on = tilt is not None and abs(tilt.value / step - round(tilt.value / step)) < WHOLE
+    return shapes * (last - first + 1 + (not on))
+
+
 # Radar --------------------------------------------------------------------------
 
 REACHES = tuple(n / 10 for n in range(1, 11))
@@ -221,7 +240,7 @@ class Beam:
     reaches: tuple[Option, ...]
 
 
-def radar_options(fitting: Fitting) -> tuple[Beam, ...]:
+def radar_options(fitting: Fitting, every: int = 1) -> tuple[Beam, ...]:
     """Every way to set a radar: array, tilt and yaw, and the reach of each.
 
     What was measured by walking stays what it is: it was walked as it was set then.
@@ -229,6 +248,7 @@ def radar_options(fitting: Fitting) -> tuple[Beam, ...]:
 
     Args:
         fitting: a unit with a motion sense, or without.
+        every: every how manyth step of its tilt and yaw is taken.
     """
     motion = fitting.unit.motion if fitting.unit else None
     if motion is None:
@@ -236,9 +256,9 @@ def radar_options(fitting: Fitting) -> tuple[Beam, ...]:
     walked = bool(fitting.read.lit_ahead)
     parts = [[(), *_arrays(fitting)] if not walked else [()]]
     if not walked or fitting.settings.radar_tilt is not None:
-        parts.append([(), *_turns(fitting, "radar_tilt", "lit_tilt")])
+        parts.append([(), *_turns(fitting, "radar_tilt", "lit_tilt", every)])
     if not walked:
-        parts.append([(), *_turns(fitting, "radar_yaw", "")])
+        parts.append([(), *_turns(fitting, "radar_yaw", "", every)])
     found: list[Beam] = []
     for each in product(*parts):
         turned = tuple(one for part in each for one in part)
@@ -271,7 +291,9 @@ def _arrays(fitting: Fitting) -> Iterator[tuple[Turned, ...]]:
             yield (Turned(fitting.id, "settings.array", now or "", name),)
 
 
-def _turns(fitting: Fitting, name: str, walked: str) -> Iterator[tuple[Turned, ...]]:
+def _turns(
+    fitting: Fitting, name: str, walked: str, every: int
+) -> Iterator[tuple[Turned, ...]]:
     """Each step of one of a radar's scales."""
     motion = fitting.unit and fitting.unit.motion
     scale = motion and (motion.tilt if name == "radar_tilt" else motion.yaw)
@@ -280,7 +302,7 @@ def _turns(fitting: Fitting, name: str, walked: str) -> Iterator[tuple[Turned, .
         return
     first = ceil(scale.least.value / scale.step.value - WHOLE)
     last = floor(scale.most.value / scale.step.value + WHOLE)
-    for number in range(first, last + 1):
+    for number in range(first, last + 1, every):
         value = number * scale.step.value
         if now is not None and abs(value - now.value) < WHOLE:
             continue

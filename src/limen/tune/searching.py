@@ -12,7 +12,6 @@ from limen.questions.ranges import FIELD
 from limen.questions.settled import settle
 from limen.rules import Rulebook
 from limen.study.glimpse import CASES_OF
-from limen.tune.sharing import shared_out
 from limen.tune.choosing import front_of, lacking_of, measures_of, turned_of
 from limen.tune.field import FieldAsked, best_field
 from limen.tune.lifting import why_not_better
@@ -22,6 +21,7 @@ from limen.tune.rows import Best
 from limen.tune.rows_chosen import chosen_rows
 from limen.tune.scales import turned_all
 from limen.tune.searched import Heard, Searched, unheard
+from limen.tune.sharing import shared_out
 
 
 def tune(
@@ -67,7 +67,8 @@ def tune(
     searched.step()
     lifted = why_not_better(searched, best[1], cases)
     lacking = lacking_of(searched)
-    work = Work(searched.studies, searched.proofs, searched.grid, gap)
+    every = max(side.every for side in sides)
+    work = Work(searched.studies, searched.proofs, searched.grid, gap, every)
     now = measures_of(searched, before)
     searched.step()
     return Tuned(before, now, front, lifted, lacking, work)
