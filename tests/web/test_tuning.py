@@ -25,6 +25,7 @@ from limen.model.doorway import Doorway
 from limen.tune.result import Tuned
 from limen.web.app import create_app
 from web.conftest import HERE, OURS
+from web.test_doorway import SHORT
 
 DEMO = made.AS_FOUND.read_text("utf-8")
 PEOPLE = {"Accept": "text/html"}
@@ -308,14 +309,30 @@ def test_a_choice_that_is_none_is_refused(client: TestClient, door: str) -> None
 def test_a_doorway_in_the_short_form_is_said_to_have_nothing_to_turn(
     client: TestClient,
 ) -> None:
-    from limen.store.starter import starter_text
+    kept = client.post("/sites", content=SHORT.encode()).json()
+    page = page_of(client, f"/sites/{kept['id']}/doorways/main")
+    assert "written in the short form: it has no settings to turn" in page
+    assert "tuning/set" not in page
 
-    kept = client.post("/sites", content=starter_text()).json()
-    doors = client.get(f"/sites/{kept['id']}/doorways").json()
-    page = client.get(
-        f"/sites/{kept['id']}/doorways/{doors[0]['id']}/tuning", headers=PEOPLE
-    )
-    assert page.status_code == 200
+
+def test_a_doorway_without_units_is_said_to_have_nothing_to_turn(
+    client: TestClient,
+) -> None:
+    bare = re.sub(r"(?ms)^\[\[doorway\.fitting\]\].*?(?=^\[\[doorway\]\]|\Z)", "", DEMO)
+    kept = client.post("/sites", content=bare.encode())
+    assert kept.status_code == 201, kept.text
+    page = page_of(client, f"/sites/{kept.json()['id']}/doorways/main")
+    assert "This doorway has no units yet" in page
+
+
+def test_a_search_that_left_something_out_says_so(
+    client: TestClient, site: str
+) -> None:
+    exact = "Nothing better was left out."
+    assert exact in page_of(client, f"{site}/doorways/main")
+    near = words(page_of(client, f"{site}/doorways/staff"))
+    assert "Something better by up to 2 mm may have been left out." in near
+    assert exact not in near
 
 
 # Set ----------------------------------------------------------------------------
@@ -374,6 +391,8 @@ def test_a_change_must_name_the_version_that_was_seen(
     client: TestClient, door: str
 ) -> None:
     assert client.post(f"{door}/tuning/set", data={"choice": "A"}).status_code == 428
+    unnamed = client.post(f"{door}/tuning/set", headers={"If-Match": '"1"'})
+    assert unnamed.status_code == 422
     page_of(client, door)
     assert set_to(client, door, "Q", 1).status_code == 422
     assert set_to(client, door, "A", 999).status_code == 404

@@ -67,10 +67,12 @@ def shown(
     if not for_people(request):
         found = tuned(desk, tunings_of(request), opened, door)
         return JSONResponse(contract(opened, found, look_at(request).system))
+    context = _around(request, opened, door)
+    if context["refused"]:
+        return page(request, "tuning.html", context)
     found = known(desk, tunings_of(request), opened, door)
     if found is None and wait:
         found = tuned(desk, tunings_of(request), opened, door)
-    context = _around(request, opened, door)
     if found is None:
         return page(request, "tuning.html", context)
     look = look_at(request)
@@ -116,7 +118,7 @@ def set_as(
     request: Request,
     site_id: Id,
     door: Id,
-    choice: Annotated[str, Form(max_length=8)] = "A",
+    choice: Annotated[str, Form(min_length=1, max_length=8)],
 ) -> Response:
     """The settings of a choice, into the site's text as one version."""
     base = version_asked(request)

@@ -8,7 +8,7 @@ from limen.desk.library import Desk, Opened, study_of
 from limen.desk.tuning_kept import choice_of, letter_of
 from limen.desk.variants import NOW, Side
 from limen.draw import View
-from limen.findings import Message, Study, Verdict
+from limen.findings import Measure, Message, Study, Verdict
 from limen.findings.message import length
 from limen.quantity import Dimension, Show
 from limen.web.doorway_lines import id_of, say
@@ -298,9 +298,15 @@ def _work(found: "Tuned") -> str:
     many = work.grid > MANY
     grid = Message("desk_tune.search.many") if many else f"{work.grid}"
     counts = {"studies": work.studies, "proofs": work.proofs, "grid": grid}
-    key = "exact" if work.gap == 0 else "near"
-    return say(Message(f"desk_tune.search.{key}", {**counts, "gap": length(work.gap)}))
+    told = [say(Message("desk_tune.search.made", counts))]
+    if work.gap:
+        told.append(_said("search.near", gap=length(work.gap)))
+    if work.every > 1:
+        told.append(_said("search.every", every=work.every))
+    if len(told) == 1:
+        told.append(_said("search.exact"))
+    return " ".join(told)
 
 
-def _said(key: str, **values: str | int | Message) -> str:
+def _said(key: str, **values: str | int | Measure | Message) -> str:
     return say(Message(f"desk_tune.{key}", values))
