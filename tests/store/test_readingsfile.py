@@ -202,3 +202,10 @@ def test_what_a_form_got_wrong_is_told_where_it_stands() -> None:
     )
     (told,) = refused(text)
     assert "reading[1].along" in told
+
+
+def test_a_key_of_another_kind_is_told_as_such() -> None:
+    (told,) = refused(GOOD.replace("row = 1\n", "row = 1\nspot = 3\n"))
+    assert "reading[1].spot" in told
+    assert "no such key belongs to this kind" in told
+    assert "did you mean" not in told

@@ -278,6 +278,8 @@ def _unknown(path: Path, model: type[BaseModel]) -> tuple[str, Expected]:
     meant = _meant(path, model)
     if meant is None:
         return "no such key is known here", Expected(known, "")
+    if meant == path:
+        return "no such key belongs to this kind", Expected("nothing here", "")
     wanted = expected(model, meant) or _NOTHING
     why = f"no such key is known here; did you mean {meant[-1]}?"
     return why, Expected(known, _as_line(meant, wanted.example))
