@@ -6,6 +6,9 @@ from limen.findings.message import length
 from limen.quantity import Show
 from limen.words import say
 
+MOST = 60
+"""Pairs that are listed; the JSON has them all."""
+
 
 def headline(plan: ChannelPlan) -> tuple[str, ...]:
     """Whether anything is to be set, how many channels are needed, how surely."""
@@ -60,7 +63,16 @@ def set_line(one: ChannelUnit) -> str:
 
 def unit_lines(plan: ChannelPlan) -> tuple[str, ...]:
     """Every unit and its channel."""
-    return tuple(f"{unit_name(one)}: {unit_channel(one)}" for one in plan.units)
+    return tuple(f"{unit_title(one)}: {unit_channel(one)}" for one in plan.units)
+
+
+def unit_title(one: ChannelUnit) -> str:
+    """A unit as it is called where a line begins."""
+    return _begun(unit_name(one))
+
+
+def _begun(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def unit_name(one: ChannelUnit) -> str:
@@ -88,11 +100,18 @@ def left_lines(plan: ChannelPlan, system: Show = Show.METRIC) -> tuple[str, ...]
     """
     order = ("meets", "may", "not known")
     left = sorted(plan.sharing, key=lambda one: order.index(one.how))
-    return tuple(
+    told = [
         f"{pair_line(plan, one, system)} {say(one.remedy, system=system)}"
-        for one in left
+        for one in left[:MOST]
         if one.remedy
-    )
+    ]
+    return (*told, *more(len(left)))
+
+
+def more(count: int) -> tuple[str, ...]:
+    """That there are more pairs than are listed."""
+    over = count - MOST
+    return (say(Message("channels.more", {"count": over})),) if over > 0 else ()
 
 
 def pair_lines(plan: ChannelPlan, system: Show = Show.METRIC) -> tuple[str, ...]:
@@ -106,7 +125,7 @@ def pair_line(plan: ChannelPlan, pair: ChannelPair, system: Show) -> str:
     names = {"one": unit_name(one), "two": unit_name(two)}
     who = say(Message("channels.pair", names))
     how = say(Message(f"channels.how.{pair.how}"))
-    told = [f"{who}: {how}.", say(pair.because, system=system)]
+    told = [f"{_begun(who)}: {how}.", say(pair.because, system=system)]
     if pair.how == "meets" and pair.room is not None:
         said = {"distance": length(-pair.room)}
         told.append(say(Message("channels.overlap", said), system=system))

@@ -62,6 +62,7 @@ def draw_channels(plan: ChannelPlan, width: float = 1000.0) -> str:
             f'fill="{PAPER["paper"]}"/>',
             *_doors(plan, scheme),
             *_lines(plan, scheme),
+            *_names(plan, scheme),
             *_units(plan, scheme, key),
             "</svg>",
             "",
@@ -168,7 +169,19 @@ def _doors(plan: ChannelPlan, scheme: _Scheme) -> Iterator[str]:
             f'width="{number(2 * half)}" height="{number(LEAF)}" '
             f'fill="{PAPER["line"]}"/>'
         )
-        yield _text(x, y + 76, _short(place.doorway), 13, PAPER["ink"])
+
+
+def _names(plan: ChannelPlan, scheme: _Scheme) -> Iterator[str]:
+    """The doorways' names, on paper of their own where a line passes."""
+    for place in plan.places:
+        x, y = scheme.doors[place.doorway]
+        said = _short(place.doorway)
+        half = 3.6 * len(said) + 3
+        yield (
+            f'<rect x="{number(x - half)}" y="{number(y + 63)}" '
+            f'width="{number(2 * half)}" height="18" fill="{PAPER["paper"]}"/>'
+        )
+        yield _text(x, y + 77, said, 13, PAPER["ink"])
 
 
 def _short(name: str, most: int = 20) -> str:

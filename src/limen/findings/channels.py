@@ -44,8 +44,8 @@ class ChannelPair:
         room: how far their light is apart (m), negative where it overlaps.
         shares: whether both have one channel in the plan.
         shared: whether they have one, or an unknown one, as they are set.
-        to_part: how much further apart their light has to be (m), where that would
-            help and is known.
+        to_part: how far the light of one has to be moved, along or across the doors,
+            until it surely does not meet that of the other (m); None if not known.
         remedy: what else keeps them apart, where they share; None where they do not.
         lacking: what would settle it.
     """

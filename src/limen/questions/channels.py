@@ -20,7 +20,7 @@ from limen.model.fitting import Fitting
 from limen.physics.channels import First, Units, least, part_of, parts
 from limen.physics.plan import sign
 from limen.questions.asking import once
-from limen.questions.lights import Light, apart, light_of
+from limen.questions.lights import Light, apart, light_of, moved_apart
 from limen.questions.settled import UnitFacts, settle
 
 How = Literal["meets", "may", "not known"]
@@ -77,6 +77,8 @@ class Pair:
             that is not known.
         least: the same at the least.
         lacking: what would settle it.
+        to_part: how far the light of one has to be moved along and across the doors,
+            each by itself, until it surely meets that of the other not (m).
     """
 
     one: int
@@ -86,12 +88,7 @@ class Pair:
     room: float | None = None
     least: float | None = None
     lacking: tuple[Lack, ...] = ()
-
-    @property
-    def to_part(self) -> float | None:
-        """How much further apart their light surely has to be (m)."""
-        least = self.least
-        return -least if least is not None and isfinite(least) and least <= 0 else None
+    to_part: tuple[float, float] = (inf, inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -395,16 +392,18 @@ def _placed_pair(
     room, least = apart(first.light, loose)
     if least > 0:
         return None
+    to_part = moved_apart(first.light, loose)
     if not isfinite(off[0] + off[1]):
         doors = (first.name[0], second.name[0])
         missing = once([lack for door in doors for lack in places[door].lacking])
         because = Message("channels.because.shift_unknown")
-        return Pair(*which, "may", because, None, least, missing)
+        return Pair(*which, "may", because, None, least, missing, to_part)
     if room <= 0:
-        return Pair(*which, "meets", _meeting(first, second), room, least)
+        return Pair(*which, "meets", _meeting(first, second), room, least, (), to_part)
     said = {"distance": length(room)}
     because = Message("channels.because.close", said)
-    return Pair(*which, "may", because, room, least, _closer(first, second))
+    closer = _closer(first, second)
+    return Pair(*which, "may", because, room, least, closer, to_part)
 
 
 def _meeting(one: Seat, two: Seat) -> Message:

@@ -80,3 +80,43 @@ def apart(one: Light, two: Light) -> tuple[float, float]:
     nearest = np.maximum(np.abs(between) - off, 0.0)
     gaps, least = (np.hypot(b[..., 0], b[..., 1]) - radii for b in (between, nearest))
     return float(gaps.min(initial=np.inf)), float(least.min(initial=np.inf))
+
+
+def moved_apart(one: Light, two: Light) -> tuple[float, float]:
+    """How far one unit's light has to be moved until it surely meets the other's not.
+
+    Along and across the doors, each by itself and to whichever side is nearer; all
+    spots are looked at, for another one may come close on the way.
+
+    Returns:
+        Metres along and across; inf where what is open along that axis has no end.
+    """
+    between = one.middles[:, None, :] - two.middles[None, :, :]
+    radii = one.radii[:, None] + two.radii[None, :]
+    off = np.array(one.off) + np.array(two.off)
+    along, across = (
+        _least_move(between[..., axis], between[..., 1 - axis], radii, off, axis)
+        for axis in (0, 1)
+    )
+    return along, across
+
+
+def _least_move(
+    moved: Array, other: Array, radii: Array, off: Array, axis: int
+) -> float:
+    """The least shift along one axis that lies in no spot's forbidden stretch."""
+    if not np.isfinite(off[axis]):
+        return float("inf")
+    still = np.maximum(np.abs(other) - off[1 - axis], 0.0)
+    close = still < radii
+    half = off[axis] + np.sqrt(np.maximum(radii**2 - still**2, 0.0))[close]
+    middles = -moved[close]
+    stretches = sorted(zip(middles - half, middles + half, strict=True))
+    up, down = 0.0, 0.0
+    for low, high in stretches:
+        if low <= up <= high:
+            up = float(high)
+    for low, high in sorted(stretches, key=lambda one: -one[1]):
+        if low <= down <= high:
+            down = float(low)
+    return min(up, -down)

@@ -1,6 +1,7 @@
 """The channels of a site: the layout, the sharing out, what is left to screen."""
 
 from collections.abc import Sequence
+from math import isfinite
 
 from limen.findings import Message
 from limen.findings.channels import (
@@ -72,7 +73,7 @@ def _pair(found: Layout, shared: Allotment, pair: Pair) -> ChannelPair:
         pair.room,
         planned,
         _one_channel(one.channel, two.channel),
-        pair.to_part,
+        _nearer(pair)[1],
         _remedy(pair, (one, two)) if planned else None,
         pair.lacking,
     )
@@ -89,10 +90,18 @@ def _remedy(pair: Pair, seats: Sequence[Seat]) -> Message:
         for seat in seats
     )
     said = {"one": one, "two": two}
-    if pair.how == "not known":
-        return Message("channels.remedy.tape", said)
-    if pair.to_part is None:
+    if pair.how == "not known" and seats[0].name[0] != seats[1].name[0]:
+        doors = {"one": seats[0].name[0], "two": seats[1].name[0]}
+        return Message("channels.remedy.tape", doors)
+    way, by = _nearer(pair)
+    if by is None:
         return Message("channels.remedy.screen", said)
     # a hair more than touching, in whole millimetres
-    apart = {**said, "by": length(pair.to_part + 0.001)}
-    return Message("channels.remedy.apart", apart)
+    return Message(f"channels.remedy.{way}", {**said, "by": length(by + 0.001)})
+
+
+def _nearer(pair: Pair) -> tuple[str, float | None]:
+    """Along or across the doors, whichever parts their light sooner (m)."""
+    along, across = pair.to_part
+    way, by = ("along", along) if along < across else ("across", across)
+    return way, by if isfinite(by) else None

@@ -4,11 +4,13 @@ from dataclasses import dataclass
 from importlib.metadata import version
 
 from limen.desk.channel_words import (
+    MOST,
     headline,
+    more,
     pair_line,
     set_lines,
     unit_channel,
-    unit_name,
+    unit_title,
 )
 from limen.draw.channels import draw_channels
 from limen.exchange.channels import channels
@@ -40,6 +42,7 @@ class Shown:
         left, unknown: pairs on one channel: that may meet; of which nobody can tell.
         units: every unit and its channel.
         pairs: the other pairs that may reach each other.
+        more: that the lists are cut short.
         wide, narrow: the drawing for a wide and a narrow page.
     """
 
@@ -49,6 +52,7 @@ class Shown:
     unknown: tuple[Left, ...]
     units: tuple[tuple[str, str], ...]
     pairs: tuple[str, ...]
+    more: tuple[str, ...]
     wide: str
     narrow: str
 
@@ -57,13 +61,15 @@ def shown(plan: ChannelPlan, system: Show) -> Shown:
     """The page of a plan."""
     left = tuple(one for one in plan.sharing if one.how != "not known")
     unknown = tuple(one for one in plan.sharing if one.how == "not known")
+    apart = tuple(one for one in plan.pairs if not one.shares)
     return Shown(
         headline(plan),
         set_lines(plan),
-        tuple(_left(plan, one, system) for one in left),
-        tuple(_left(plan, one, system) for one in unknown),
-        tuple((unit_name(one), unit_channel(one)) for one in plan.units),
-        tuple(pair_line(plan, one, system) for one in plan.pairs if not one.shares),
+        tuple(_left(plan, one, system) for one in left[:MOST]),
+        tuple(_left(plan, one, system) for one in unknown[:MOST]),
+        tuple((unit_title(one), unit_channel(one)) for one in plan.units),
+        tuple(pair_line(plan, one, system) for one in apart[:MOST]),
+        more(max(len(some) for some in (left, unknown, apart))),
         draw_channels(plan, WIDE) if plan.units else "",
         draw_channels(plan, NARROW) if plan.units else "",
     )
