@@ -130,5 +130,6 @@ def _refuse_part_of_day(key: str, counts: tuple[int, ...]) -> None:
             "found": f"{len(counts)} counts",
             "at": (key,),
             "accepted": "24 whole numbers, from midnight on; 0 where nobody walks",
+            "example": f"{key} = {[0] * 7 + [20] * 12 + [0] * 5}",
         },
     )
