@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from browsing import THEMES, WIDTHS, Desk, OpenPage, Theme, axe
+from browsing import GONE, THEMES, WIDTHS, Desk, OpenPage, Theme, axe
 
 TAPED = {
     "u0.lens.height": "2200 ± 3",
@@ -219,6 +219,39 @@ def test_a_file_of_readings_is_saved_and_taken_in_again(
     other.set_input_files("[data-take]", wrong)
     expect(other.locator("[data-refused]")).to_contain_text("staff", timeout=LONG)
     assert other.input_value("[name='u0.r5.place']") == "943 mm"
+
+
+def test_without_an_answer_nothing_typed_is_lost(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """It is said that nobody answers; the next figure is asked for again."""
+    page = open_page(_address(desk, desk.demo()), expected={GONE})
+    page.route("**/readings", lambda route: route.abort())
+    _type(page, {"u0.r1.out": "106"})
+    expect(page.locator("[data-refused]")).to_contain_text("does not answer")
+    page.unroute("**/readings")
+    _type(page, {key: TAPED[key] for key in TAPED if key != "u0.r1.out"})
+    _found(page, "fitted")
+    expect(page.locator("[data-refused]")).to_be_hidden()
+    assert page.input_value("[name='u0.r1.out']") == "106"
+
+
+def test_figure_after_figure_is_typed_with_the_enter_key_alone(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """Enter leads on and writes nothing; leaving out by key keeps the focus near."""
+    site = desk.demo()
+    page = open_page(_address(desk, site))
+    page.focus("[name='u0.lens.height']")
+    for value in WRONG.values():
+        page.keyboard.type(value)
+        page.keyboard.press("Enter")
+    _found(page, "misread")
+    page.get_by_role("button", name="Leave it out").focus()
+    page.keyboard.press("Enter")
+    _found(page, "fitted")
+    assert page.evaluate("document.activeElement.id") == "result"
+    assert "first_row" not in desk.text(site)
 
 
 def test_rows_that_are_not_known_are_resolved_or_asked(

@@ -275,3 +275,17 @@ def test_an_empty_form_shows_nothing(client: TestClient, site: str) -> None:
     assert body["outcomes"] == {}
     assert not body["writes"]
     assert Filled().names(0) == []
+
+
+def test_more_readings_than_a_file_takes_are_told_not_cut_off(
+    client: TestClient, site: str
+) -> None:
+    path = f"/sites/{site}/doorways/main/readings"
+    many = {
+        f"u0.r{number}.{part}": value
+        for number in range(6, 50)
+        for part, value in (("kind", "row line"), ("out", "80"), ("place", "90"))
+    }
+    body = client.post(path, data=TAPED | many | {"act": "look"}).json()
+    assert "" in body["faults"]
+    assert body["outcomes"] == {}

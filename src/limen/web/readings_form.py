@@ -10,7 +10,6 @@ from limen.model.readings import Reading, Readings, UnitRead
 from limen.web.survey_form import lengthy
 from limen.words import retold, say
 
-MOST_READINGS = 40
 MOST_LETTERS = 200
 NOT_KNOWN = "?"
 """A row that is said to be not known."""
@@ -160,7 +159,7 @@ def _unit(
         and f"{at}.lens.{part}" not in left_out
     }
     told: list[tuple[str, dict[str, object]]] = []
-    for name in form.names(unit)[:MOST_READINGS]:
+    for name in form.names(unit):
         if any(one.startswith(f"{at}.r{name}.") for one in left_out):
             continue
         reading = _reading(form, f"{at}.r{name}", open_)

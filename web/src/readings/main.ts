@@ -147,7 +147,8 @@ function looked(form: HTMLFormElement, answer: Answer, left: Set<string>): boole
   unanswered(form, answer);
   if (answer.kind === "refused") refuse(form, linesIn(answer.body).join(" "));
   if (answer.kind !== "done" || !isSaid(answer.body)) return false;
-  if (!form.querySelector("[data-refused][data-stays]")) refuse(form, "");
+  // What is wrong and stands in no field is told here.
+  if (!form.querySelector("[data-refused][data-stays]")) refuse(form, answer.body.faults[""] ?? "");
   // What is shown was reckoned with the site as this version says.
   const version = fieldOf(form, "version");
   if (version && answer.version) version.value = answer.version.replaceAll('"', "");

@@ -44,7 +44,10 @@ function put(form: HTMLFormElement, where: string, html: string): void {
   const place = form.querySelector(where);
   if (!place || place.innerHTML === html) return;
   const open = new Set([...place.querySelectorAll<HTMLElement>("details[open]")].map((one) => one.dataset["group"]));
+  const held = place.contains(document.activeElement);
   place.innerHTML = html;
+  // What was pressed is gone: whoever uses keys goes on where it stood.
+  if (held) place.closest<HTMLElement>("[tabindex]")?.focus({ preventScroll: true });
   for (const one of place.querySelectorAll<HTMLDetailsElement>("details[data-group]")) {
     one.open = open.has(one.dataset["group"]);
   }
