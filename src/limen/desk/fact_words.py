@@ -46,9 +46,15 @@ def said_fact(one: Told) -> str:
     return say_word(f"facts.name.{one.model}", one.name) if has(key) else one.name
 
 
-def said_choice(word: str) -> str:
-    """A word of the file in the reader's language."""
-    return say_word("facts.choice", word)
+def said_choice(word: str, model: str = "") -> str:
+    """A word of the file in the reader's language.
+
+    Args:
+        word: as the file has it.
+        model: what it is said of, where the word means more than one thing.
+    """
+    own = f"{model}.{word}"
+    return say_word("facts.choice", own if has(f"facts.choice.{own}") else word)
 
 
 def said_value(value: object, key: Key = (), system: Show = Show.METRIC) -> str:

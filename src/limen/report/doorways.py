@@ -136,7 +136,11 @@ def _to_measure(study: Study, tongue: Tongue) -> list[Plain]:
                 named = settles.setdefault((tongue.say(lack.message), lack.key), [])
                 named.append(tongue.question(finding.question))
     return [
-        {"what": sentence(what), "key": key, "settles": "; ".join(dict.fromkeys(names))}
+        {
+            "what": sentence(what),
+            "key": key,
+            "settles": tongue.apart(dict.fromkeys(names)),
+        }
         for (what, key), names in settles.items()
     ]
 
@@ -163,7 +167,7 @@ def _not_asked(rows: Iterable[Group], tongue: Tongue) -> list[Plain]:
         reason = tongue.say(group.worst.because)
         because.setdefault(reason, []).append(tongue.question(group.worst.question))
     return [
-        {"titles": "; ".join(dict.fromkeys(titles)), "because": reason}
+        {"titles": tongue.apart(dict.fromkeys(titles)), "because": reason}
         for reason, titles in because.items()
     ]
 

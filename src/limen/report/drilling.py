@@ -53,7 +53,7 @@ def check_words(tongue: Tongue) -> str:
 
 
 def _no_holes(sheet: Sheet, mounted: Sequence[Mounted], tongue: Tongue) -> str:
-    where = "; ".join(dict.fromkeys(door.name for door, _ in mounted))
+    where = tongue.apart(dict.fromkeys(door.name for door, _ in mounted))
     values = {"sheet": sheet.name, "where": where}
     return tongue.say(Message("report.drill.no_holes", values))
 
@@ -64,6 +64,7 @@ def _template(sheet: Sheet, mounted: Sequence[Mounted], tongue: Tongue) -> Plain
     holes = [_hole(one, f"{n}", tongue) for n, one in enumerate(mounting.holes, 1)]
     cable = mounting.cable_hole
     return {
+        "title": tongue.named(Message("report.fixed.drilling"), sheet.name),
         "sheet": sheet.name,
         "holes": holes,
         "cable": _hole(cable, _cable(tongue), tongue) if cable else None,

@@ -27,6 +27,7 @@ def _plan(body: Body, tongue: Tongue) -> Plain:
     source = tongue.clause(body.document, body.clause)
     grade = tongue.say(Message(f"grade.{body.grade}"))
     return {
+        "title": tongue.named(Message("report.fixed.folding"), body.rulebook),
         "rulebook": body.rulebook,
         "scale": SCALE,
         "w": _on_paper(body.wide),

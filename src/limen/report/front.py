@@ -98,7 +98,7 @@ def _named(findings: tuple[Finding, ...], tongue: Tongue) -> str:
     """The questions by name, the first few."""
     names = list(dict.fromkeys(tongue.question(one.question) for one in findings))
     more = len(names) - MOST_NAMED
-    said = "; ".join(names[:MOST_NAMED])
+    said = tongue.apart(names[:MOST_NAMED])
     if more <= 0:
         return said
     return tongue.say(Message("report.about.more", {"what": said, "count": more}))

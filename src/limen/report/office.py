@@ -37,7 +37,7 @@ def office(studies: Sequence[Study], tongue: Tongue) -> list[Plain]:
         {
             "what": sentence(what),
             "key": key,
-            "settles": "; ".join(row.settles),
+            "settles": tongue.apart(row.settles),
             "where": _where(row, studies, tongue),
         }
         for (what, key), row in rows.items()
@@ -57,5 +57,5 @@ def _lacks(studies: Sequence[Study]) -> list[tuple[Study, str, Lack]]:
 def _where(row: _Open, studies: Sequence[Study], tongue: Tongue) -> str:
     """The doorways by name; nothing where it is all of them."""
     if len(row.doorways) < len(studies):
-        return "; ".join(row.doorways)
+        return tongue.apart(row.doorways)
     return tongue.say(Message("report.all_doorways")) if len(studies) > 1 else ""

@@ -8,8 +8,10 @@ from limen.findings import Finding, Message
 from limen.findings.message import length
 from limen.quantity import Show
 from limen.words import (
+    apart,
     catalogue,
     has,
+    named,
     reading,
     said_clause,
     say,
@@ -38,6 +40,14 @@ class Tongue:
     def count(self, key: str, number: int) -> str:
         """A count in words."""
         return say_count(key, number, language=self.language)
+
+    def apart(self, parts: Iterable[str]) -> str:
+        """Several things one after the other."""
+        return apart(parts, language=self.language)
+
+    def named(self, name: Message, what: str) -> str:
+        """A thing and what is said of it."""
+        return named(self.say(name), what, language=self.language)
 
     def question(self, name: str) -> str:
         """A question in plain words."""
@@ -88,8 +98,8 @@ def clauses(
     )
     every = list(dict.fromkeys(said))
     if most is None or len(every) <= most:
-        return "; ".join(every)
-    values = {"what": "; ".join(every[:most]), "count": len(every) - most}
+        return tongue.apart(every)
+    values = {"what": tongue.apart(every[:most]), "count": len(every) - most}
     return tongue.say(Message("report.about.more", values))
 
 

@@ -11,7 +11,7 @@ from limen.findings import Assumed, Finding, Measure
 from limen.quantity import Show
 from limen.web.doorway_lines import id_of as finding_id
 from limen.web.facts_shown import Dressing, Field, id_of
-from limen.words import say, say_measure, say_question, say_word
+from limen.words import apart, say, say_measure, say_question, say_word
 
 MOST_NAMED = 4
 """Findings that a line names; the rest are counted."""
@@ -85,7 +85,7 @@ def _row(one: Unknown, facts: dict[str, Field], system: Show, address: str) -> R
         field.name if field else "",
         tuple(dict.fromkeys(say(m, system=system) for m in one.lacks)),
         tuple(dict.fromkeys(_taken(taken, system) for taken in one.assumed)),
-        "; ".join(whys),
+        apart(whys),
         opens[:MOST_NAMED],
         rests[:MOST_NAMED],
         max(0, len(opens) - MOST_NAMED),

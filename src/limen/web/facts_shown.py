@@ -8,7 +8,7 @@ from limen.desk.facts import Fact, Part, Told
 from limen.desk.unknowns import Unknown
 from limen.quantity import Show
 from limen.web.facts_units import usual_unit
-from limen.words import retold, say_quantity, say_word
+from limen.words import named, retold, say_quantity, say_word
 
 SEPARATOR = "; "
 Typed = Mapping[str, Sequence[str]]
@@ -177,11 +177,11 @@ def _title(part: Part) -> str:
     if not part.name:
         in_list = bool(part.way) and isinstance(part.way[-1], int)
         return say_word("facts.one" if in_list else "facts.part", part.model)
-    return f"{say_word('facts.one', part.model)}: {said_choice(part.name)}"
+    return named(say_word("facts.one", part.model), said_choice(part.name))
 
 
 def _options(told: Told) -> tuple[tuple[str, str], ...]:
-    return tuple((one, said_choice(one)) for one in told.choices)
+    return tuple((one, said_choice(one, told.model)) for one in told.choices)
 
 
 def _default(told: Told) -> str:
@@ -190,8 +190,8 @@ def _default(told: Told) -> str:
     if isinstance(told.default, bool):
         return "yes" if told.default else "no"
     if isinstance(told.default, tuple):
-        return ", ".join(said_choice(str(one)) for one in told.default)
-    return said_choice(str(told.default))
+        return ", ".join(said_choice(str(one), told.model) for one in told.default)
+    return said_choice(str(told.default), told.model)
 
 
 def _read(fact: Fact, system: Show) -> str:

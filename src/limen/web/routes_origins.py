@@ -24,6 +24,7 @@ from limen.web.doorway_lines import found, id_of, line
 from limen.web.facts_shown import id_of as part_id
 from limen.web.pages import by_htmx, desk_of, for_people, look_at, page
 from limen.words import (
+    apart,
     said_clause,
     say,
     say_measure,
@@ -162,10 +163,10 @@ def _stated(fact: Fact, system: Show) -> Figure:
     if found is None:
         words = fact.values
         if fact.told.kind in ("choice", "choices"):
-            words = tuple(said_choice(one) for one in words)
+            words = tuple(said_choice(one, fact.told.model) for one in words)
         elif fact.told.kind == "flag":
             words = (say(Message(f"facts.{'yes' if words == ('true',) else 'no'}")),)
-        return Figure(name, "; ".join(words), _origin(fact))
+        return Figure(name, apart(words), _origin(fact))
     said = say_quantity(*found, system)
     typed = fact.values[0]
     value = typed if said == typed else f"{typed} = {said}"

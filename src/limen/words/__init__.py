@@ -6,6 +6,7 @@ is a folder of many files and the source; every other language is one file.
 """
 
 from limen.words.catalogue import SOURCE, Catalogue, WordsError, catalogue, languages
+from limen.words.joining import apart, named
 from limen.words.numbers import (
     alphabetical,
     best,
@@ -42,12 +43,14 @@ __all__ = [
     "Catalogue",
     "WordsError",
     "alphabetical",
+    "apart",
     "best",
     "catalogue",
     "collated",
     "has",
     "has_comma",
     "languages",
+    "named",
     "numbered",
     "of_case",
     "read_as",

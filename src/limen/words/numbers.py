@@ -17,8 +17,8 @@ _LOCALES = {"en": "en_GB"}
 """Where the language alone would stand for a country we do not mean."""
 _GROUPED_FROM = 5
 _NUMBER = re.compile(r"(?<![\w.,])(\d+)(?:\.(\d+))?(?![\w.,]*[\w])")
-_WORDS = re.compile(r"(?<=\d )(?:months|years)\b")
-"""Units that are English words."""
+_WORDS = re.compile(r"(?<=\d )(?:months|years|d)\b")
+"""Units that are English words, or stand for one."""
 _LOOSE = re.compile(r"(?<=\d),(?=\d)")
 _SPACES = re.compile(r"(?<=\d)[\N{NARROW NO-BREAK SPACE}\N{THIN SPACE}](?=\d{3}\b)")
 
