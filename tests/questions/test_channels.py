@@ -7,7 +7,14 @@ import pytest
 from builders.doorways import a_doorway, a_site
 from limen.model.doorway import Doorway
 from limen.model.site import Site
-from limen.questions.channels import Layout, harm, layout, placed, shared_in_chain
+from limen.questions.channels import (
+    Layout,
+    harm,
+    layout,
+    placed,
+    shared_in_chain,
+    to_part,
+)
 from limen.tune.channels_plan import channel_plan
 
 NEAR = "1600 mm"
@@ -183,7 +190,7 @@ def test_with_one_channel_what_remains_is_told_with_how_far_to_move_it() -> None
 def test_moved_apart_as_told_their_light_meets_no_more_and_sooner_it_does() -> None:
     """The second doorway along the wall by what the remedy says, and by 2 mm less."""
     near = layout((door("a", beside("b", "2100 mm")), door("b")))
-    by = max(one.to_part[0] for one in near.pairs)
+    by = max(to_part(near, one)[0] for one in near.pairs)
 
     def left(far: float) -> list[str]:
         along = f"{1000 * far:.3f} mm"

@@ -45,7 +45,8 @@ class ChannelPair:
         shares: whether both have one channel in the plan.
         shared: whether they have one, or an unknown one, as they are set.
         to_part: how far the light of one has to be moved, along or across the doors,
-            until it surely does not meet that of the other (m); None if not known.
+            until it surely does not meet that of the other (m); None if they do not
+            share, or if it is not known.
         remedy: what else keeps them apart, where they share; None where they do not.
         lacking: what would settle it.
     """

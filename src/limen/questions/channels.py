@@ -77,8 +77,6 @@ class Pair:
             that is not known.
         least: the same at the least.
         lacking: what would settle it.
-        to_part: how far the light of one has to be moved along and across the doors,
-            each by itself, until it surely meets that of the other not (m).
     """
 
     one: int
@@ -88,7 +86,6 @@ class Pair:
     room: float | None = None
     least: float | None = None
     lacking: tuple[Lack, ...] = ()
-    to_part: tuple[float, float] = (inf, inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +199,28 @@ def shared_in_chain(doorways: Sequence[Doorway], door: str) -> Mapping[Name, int
             if channel is not None:
                 told[found.seats[member].name] = channel
     return told
+
+
+def to_part(found: Layout, pair: Pair) -> tuple[float, float]:
+    """How far one's light has to be moved until it surely meets the other's not.
+
+    Args:
+        found: the layout.
+        pair: one of its pairs.
+
+    Returns:
+        Metres along and across the doors, each by itself; inf where that is not known.
+    """
+    one, two = found.seats[pair.one], found.seats[pair.two]
+    if one.group != two.group or one.light.lacks or two.light.lacks:
+        return inf, inf
+    return moved_apart(one.light, _loose(found.places, one, two))
+
+
+def _loose(places: Mapping[str, Place], one: Seat, two: Seat) -> Light:
+    """The second's light, off by all that is open between the two."""
+    off, own = _between(places, one, two), two.light.off
+    return replace(two.light, off=(own[0] + off[0], own[1] + off[1]))
 
 
 # Where doorways stand ------------------------------------------------------------
@@ -387,23 +406,20 @@ def _placed_pair(
     if lacks:
         because = Message("channels.because.light_unknown")
         return Pair(*which, "not known", because, lacking=once(lacks))
-    light = second.light
-    loose = replace(light, off=(light.off[0] + off[0], light.off[1] + off[1]))
-    room, least = apart(first.light, loose)
+    room, least = apart(first.light, _loose(places, first, second))
     if least > 0:
         return None
-    to_part = moved_apart(first.light, loose)
     if not isfinite(off[0] + off[1]):
         doors = (first.name[0], second.name[0])
         missing = once([lack for door in doors for lack in places[door].lacking])
         because = Message("channels.because.shift_unknown")
-        return Pair(*which, "may", because, None, least, missing, to_part)
+        return Pair(*which, "may", because, None, least, missing)
     if room <= 0:
-        return Pair(*which, "meets", _meeting(first, second), room, least, (), to_part)
+        return Pair(*which, "meets", _meeting(first, second), room, least)
     said = {"distance": length(room)}
     because = Message("channels.because.close", said)
     closer = _closer(first, second)
-    return Pair(*which, "may", because, room, least, closer, to_part)
+    return Pair(*which, "may", because, room, least, closer)
 
 
 def _meeting(one: Seat, two: Seat) -> Message:

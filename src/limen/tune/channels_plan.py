@@ -14,7 +14,7 @@ from limen.findings.message import length
 from limen.model.doorway import Doorway
 from limen.model.site import Site
 from limen.physics.channels import Allotment, First, clique
-from limen.questions.channels import Layout, Pair, Seat, layout, units_of
+from limen.questions.channels import Layout, Pair, Seat, layout, to_part, units_of
 from limen.tune.channels_exact import Told, allotted
 
 
@@ -65,6 +65,7 @@ def _place(found: Layout, door: Doorway) -> DoorwayPlace:
 def _pair(found: Layout, shared: Allotment, pair: Pair) -> ChannelPair:
     planned = _one_channel(shared.channels[pair.one], shared.channels[pair.two])
     one, two = found.seats[pair.one], found.seats[pair.two]
+    way, by = _nearer(found, pair) if planned else ("along", None)
     return ChannelPair(
         pair.one,
         pair.two,
@@ -73,8 +74,8 @@ def _pair(found: Layout, shared: Allotment, pair: Pair) -> ChannelPair:
         pair.room,
         planned,
         _one_channel(one.channel, two.channel),
-        _nearer(pair)[1],
-        _remedy(pair, (one, two)) if planned else None,
+        by,
+        _remedy(pair, (one, two), way, by) if planned else None,
         pair.lacking,
     )
 
@@ -83,7 +84,7 @@ def _one_channel(one: int | None, two: int | None) -> bool:
     return one is None or two is None or one == two
 
 
-def _remedy(pair: Pair, seats: Sequence[Seat]) -> Message:
+def _remedy(pair: Pair, seats: Sequence[Seat], way: str, by: float | None) -> Message:
     """What keeps a pair apart where no channel does."""
     one, two = (
         Message("unit.other", {"fitting": seat.name[1], "doorway": seat.name[0]})
@@ -93,15 +94,14 @@ def _remedy(pair: Pair, seats: Sequence[Seat]) -> Message:
     if pair.how == "not known" and seats[0].name[0] != seats[1].name[0]:
         doors = {"one": seats[0].name[0], "two": seats[1].name[0]}
         return Message("channels.remedy.tape", doors)
-    way, by = _nearer(pair)
     if by is None:
         return Message("channels.remedy.screen", said)
     # a hair more than touching, in whole millimetres
     return Message(f"channels.remedy.{way}", {**said, "by": length(by + 0.001)})
 
 
-def _nearer(pair: Pair) -> tuple[str, float | None]:
+def _nearer(found: Layout, pair: Pair) -> tuple[str, float | None]:
     """Along or across the doors, whichever parts their light sooner (m)."""
-    along, across = pair.to_part
+    along, across = to_part(found, pair)
     way, by = ("along", along) if along < across else ("across", across)
     return way, by if isfinite(by) else None
