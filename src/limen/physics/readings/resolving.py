@@ -151,14 +151,19 @@ def _numberings(
 
 
 def _rowed(known: Known, taken: Sequence[Taken]) -> Iterator[tuple[Taken, ...]]:
-    """The readings with every open row numbered, as far as that can be gone through."""
+    """The readings with every open line numbered, as far as that can be gone through.
+
+    Rows end alike: to which row an end belongs, the nearest pose says.  Beside open
+    spots the lines are left open too.
+    """
     rows = known.curtain.rows_on
     open_ = [
         place
         for place, one in enumerate(taken)
-        if one.row is None and one.kind in ("line", "end")
+        if one.row is None and one.kind == "line"
     ]
-    if len(rows) ** len(open_) > MOST_COMBINED:
+    spots = any(one.kind == "spot" and not one.resolved for one in taken)
+    if spots or len(rows) ** len(open_) > MOST_COMBINED:
         yield tuple(taken)
         return
     for picked in product(rows, repeat=len(open_)):
@@ -210,6 +215,8 @@ def _rolls(known: Known, taken: Sequence[Taken], pose: Array) -> list[float]:
 def _settled(known: Known, taken: tuple[Taken, ...], pose: Array) -> tuple[Taken, ...]:
     """What is open numbered by the nearest beam, and again by the pose that follows."""
     numbered, _ = nearest(known.curtain, taken, pose)
+    if numbered == taken:
+        return numbered
     for _ in range(ROUNDS):
         if not determined(known, numbered, pose):
             return numbered
