@@ -20,6 +20,8 @@ def test_the_demo_s_entrance_is_told_in_ranges(run: Run) -> None:
     assert "kWh" in told.output
     assert "EUR" in told.output
     assert "Not covered: wind" in told.output
+    by_hand = 0.65 * 2.0 * 2.13 * 3.0544
+    assert f"up to {by_hand:.1f} m³/s of air" in told.output
 
 
 def test_what_is_missing_is_named_with_its_key(run: Run) -> None:

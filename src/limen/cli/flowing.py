@@ -73,8 +73,8 @@ def _door(found: Flows, saved: list[Saving], width: int | None) -> list[Line]:
     lines += _listed("flows_shown.money_lacking", [*found.money_lacks], width)
     if found.assumed:
         lines += wrapped(say(Message("flows_shown.assumed")), width)
-    for one in found.assumed:
-        lines += _bullet(say(said_assumed(one)), width)
+    for text in dict.fromkeys(say(said_assumed(one)) for one in found.assumed):
+        lines += _bullet(text, width)
     if found.reckoned is not None:
         lines += wrapped(say(Message("flows_shown.caution")), width, ink=Ink.QUIET)
     return lines

@@ -99,7 +99,7 @@ def rows_of(found: Flows) -> list[Row]:
         rows.append(Row(told, _a_day(count(path.a_day))))
     if found.needless is not None:
         rows.append(_row("needless", _a_day(count(found.needless))))
-    return [*rows, *_openings(found), *_costs(found.costs)]
+    return [*rows, *_openings(found), *_costs(found.costs), *_wind(found)]
 
 
 def saved_rows(saved: Saving) -> list[Row]:
@@ -157,6 +157,19 @@ def _costs(costs: "Iterable[Cost]", *, apart: bool = True) -> list[Row]:
         if cost.emitted is not None:
             rows.append(_row(f"{cost.kind}_emitted", mass(cost.emitted)))
     return rows
+
+
+def _wind(found: Flows) -> list[Row]:
+    """What is not counted: what the year's mean wind alone could press through."""
+    from limen.desk.flows import pressed_through
+
+    if not found.heated:
+        return []
+    speed, flow = pressed_through(found.doorway)
+    shown = say_measure(Measure(round(speed, 1), Dimension.SPEED))
+    said = say(Message("flows_shown.wind", {"speed": shown}))
+    most = numbered(f"{_rounded(flow):g}", reading())
+    return [Row(said, say(Message("flows_shown.up_to", {"flow": most})))]
 
 
 def _row(key: str, value: str) -> Row:

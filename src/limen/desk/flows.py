@@ -174,6 +174,29 @@ def flows_of(door: "Doorway") -> Flows:
     )
 
 
+SHARP = 0.65
+"""Discharge of a doorway under pressure, as the worked orifice has it."""
+
+
+def pressed_through(door: "Doorway") -> tuple[float, float]:
+    """Mean wind of the year (m/s), and the air that it could press through (m³/s).
+
+    As if all of it came to rest on the façade and nothing inside held against it;
+    no figure of heat counts it.
+
+    Raises:
+        ValueError: no weather is at hand.
+    """
+    from limen.physics.air import orifice, wind_pressure
+
+    year = door.air.year
+    if year is None:
+        raise ValueError("no weather is at hand")
+    speed, dense = float(year.wind.mean()), 1.2
+    area = door.clear_width.value * door.clear_height.value
+    return speed, orifice(area, wind_pressure(speed, dense), dense, SHARP)
+
+
 def book_for(site: "Site", door: "Doorway") -> "Rulebook":
     """The edition that judges a doorway of a site file.
 
