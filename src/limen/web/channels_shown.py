@@ -14,6 +14,7 @@ from limen.desk.channel_words import (
 )
 from limen.draw.channels import draw_channels
 from limen.exchange.channels import channels
+from limen.findings import Message
 from limen.findings.channels import ChannelPair, ChannelPlan
 from limen.quantity import Show
 from limen.words import say
@@ -78,8 +79,11 @@ def shown(plan: ChannelPlan, system: Show) -> Shown:
 def _left(plan: ChannelPlan, one: ChannelPair, system: Show) -> Left:
     verdict = "fails" if one.how == "meets" else "not shown"
     to_do = say(one.remedy, system=system) if one.remedy else ""
-    keys = tuple(dict.fromkeys(lack.key for lack in one.lacking))
-    return Left(pair_line(plan, one, system), to_do, keys, verdict)
+    settle = tuple(
+        say(Message("channels.to_settle", {"what": lack.message, "key": lack.key}))
+        for lack in one.lacking
+    )
+    return Left(pair_line(plan, one, system), to_do, settle, verdict)
 
 
 def drawing(plan: ChannelPlan) -> str:
