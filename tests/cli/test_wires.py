@@ -52,3 +52,17 @@ def test_a_doorway_that_is_not_there_is_refused(run: Run) -> None:
     found = run("wires", DEMO, "--doorway", "nowhere")
     assert found.exit_code == 2
     assert "nowhere" in found.stderr
+
+
+def test_what_is_wrong_is_told_of_a_doorway_without_units_too(
+    run: Run, tmp_path: Path
+) -> None:
+    text = DEMO.read_text("utf-8")
+    start = text.index('[[doorway]]\nid = "escape"')
+    door = text[start : text.index("[[doorway.fitting]]", start)]
+    file = tmp_path / "door.toml"
+    shut = door.replace("breaks_out = true", "breaks_out = false")
+    file.write_text(f'name = "A"\nrulebook = "en"\n\n{shut}', "utf-8")
+    said = run("wires", file).stdout
+    assert "nothing to wire" in said
+    assert "no unit has an output that opens it for escape" in said

@@ -47,8 +47,9 @@ def lines(one: "Wired", style: Style) -> Iterator[Line]:
     yield from _said(Message(f"{BASE}.route.{route_of(door)}"), style)
     if not plan.wires:
         yield from _said(Message(f"{BASE}.no_units"), style)
-        return
     yield from _wrong(plan, style)
+    if not plan.wires:
+        return
     yield from _head("wires", style)
     for wire in plan.wires:
         yield from _wire(plan, wire, style)

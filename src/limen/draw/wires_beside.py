@@ -112,7 +112,7 @@ def _unit(
     rows = [column.row(named, visible(sheet))]
     for one in wires:
         word = say(Message(f"output.{one.signal}"), language=picture.spoken)
-        more = short_output(one.output, language=picture.spoken)
+        more = short_output(one, language=picture.spoken)
         rows.append(column.row(word, more, least=52.0))
     fed = short_feed(feed, picture.system, language=picture.spoken)
     rows.append(column.row(picture.word("supply"), *fed))

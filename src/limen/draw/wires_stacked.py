@@ -85,7 +85,7 @@ def _wired(picture: WirePicture, one: WireShown, width: float, at: float) -> Dra
     """Output above, input below, the wire between them."""
     spoken = picture.spoken
     title = say(Message(f"output.{one.signal}"), language=spoken)
-    out = short_output(one.output, language=spoken)
+    out = short_output(one, language=spoken)
     below, strokes = _boxed(title, (out,), width, at)
     proposed = one.way != "wired"
     line = wire([(AT, below), (AT, below + RUN)], one.signal, proposed=proposed)

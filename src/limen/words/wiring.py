@@ -41,7 +41,8 @@ def said_ends(
     plan: WirePlan, wire: WireShown, *, language: str | None = None
 ) -> tuple[str, ...]:
     """What both ends of a wire are, a sentence each."""
-    found = [_output(wire.output)]
+    # No manual says more of a test output than that there is one.
+    found = [] if wire.signal == "test" else [_output(wire.output)]
     if wire.terminal is not None:
         found += list(_input(plan.terminals[wire.terminal]))
     return tuple(say(one, language=language) for one in found)
@@ -94,8 +95,11 @@ def _kinds(one: Terminal) -> Message | None:
 # Short, beside terminals --------------------------------------------------------
 
 
-def short_output(output: Output | None, *, language: str | None = None) -> str:
+def short_output(wire: WireShown, *, language: str | None = None) -> str:
     """An output beside its terminal: "semiconductor, closed at rest"."""
+    output = wire.output
+    if wire.signal == "test":
+        return ""
     kind = output.kind if output else None
     state = output.normal_state if output else None
     if kind is None and state is None:
