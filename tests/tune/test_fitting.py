@@ -482,3 +482,29 @@ def test_a_doorway_whose_units_were_not_read_keeps_them() -> None:
     after = hung_as(doorway, done.changes)
     assert _fitting(after, "inside") == _fitting(doorway, "inside")
     assert replace(done, doorway="y").doorway == "y"
+
+
+def test_rows_wider_than_the_sheet_says_are_told_and_can_be_taken_as_read() -> None:
+    doorway = a_doorway()
+    hung = mounted(doorway, "outside", radians(-2), 0.0, 0.0)
+    rows = read_at(doorway, "outside", hung)
+    middle = hung.lens[0]
+    wider = tuple(_wider(row, middle) if "end" in row else row for row in rows)
+    unit = one_unit(doorway, the_readings(outside=wider))
+    assert (unit.outcome, unit.because.key) == ("contradicted", "readings.fan_differs")
+    assert unit.because.values["percent"] == 110
+    read = the_readings(outside=wider)
+    as_read = read.model_copy(
+        update={"unit": (read.unit[0].model_copy(update={"fan": "as read"}),)}
+    )
+    done = fit_doorway(doorway, as_read, book())
+    assert done.units[0].outcome == "fitted"
+    share = done.units[0].pose and done.units[0].pose.fan_share
+    assert share
+    assert share.value == pytest.approx(1.1, abs=0.005)
+    assert {"read.left_end", "read.right_end"} <= {c.setting for c in done.changes}
+
+
+def _wider(row: Row, middle: float) -> Row:
+    along = float(str(row["along"]).split(" mm")[0]) / 1000
+    return {**row, "along": _mm(middle + (along - middle) * 1.1)}

@@ -90,6 +90,9 @@ def _because(given: Given, result: Result, outcome: Outcome) -> Message:
                 said |= {"number": number, "kind": _kind(given, number)}
         case "tied":
             key += "_by_fan" if result.by_fan else ""
+        case "contradicted" if result.share is not None:
+            key = "readings.fan_differs"
+            said["percent"] = round(100 * result.share)
         case "contradicted":
             key += "_some" if result.wrong else "_few" if _few(given) else ""
             said["numbers"] = _list(result.wrong)

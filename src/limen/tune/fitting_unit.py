@@ -15,6 +15,7 @@ from limen.physics.readings.expecting import (
     ACROSS,
     HEIGHT,
     ROLL,
+    SHARE,
     TILT,
     YAW,
     Kind,
@@ -72,6 +73,7 @@ class Result:
         by_fan: whether they differ by how the manual is read, not by numbers.
         wrong: numbers of the readings of which one is wrong.
         at_odds: whether the readings do not agree.
+        share: how wide the rows are against the sheet, if they would agree by that.
     """
 
     pinned: Pinned | None = None
@@ -80,6 +82,7 @@ class Result:
     by_fan: bool = False
     wrong: tuple[int, ...] = ()
     at_odds: bool = False
+    share: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +208,18 @@ def _at_odds(given: Given) -> Result:
             best = found[0].others[0]
             left = left_open(known, best.hanging, best.taken, given.within)
             picked = replace(picked, pinned=Pinned(known, fan, best, left))
-    return picked
+    return picked if picked.wrong else replace(picked, share=_share(given))
+
+
+def _share(given: Given) -> float | None:
+    """The share of the stated width by which the readings would agree, if one does."""
+    for known in given.known:
+        if known.share:
+            return None
+        found = explanations(replace(known, share=True), given.taken, given.usual)
+        if found and agree(found[0].hanging) and _possible(given, found[0]):
+            return float(found[0].hanging.pose[SHARE])
+    return None
 
 
 def _alone(others: Sequence[Explained]) -> bool:
