@@ -21,8 +21,9 @@ def address(client: TestClient) -> str:
 def test_a_program_gets_what_can_be_set(client: TestClient, address: str) -> None:
     told = client.get(f"{address}/ways", params={"finding": CHANNEL})
     assert told.status_code == 200
-    edits = [way["edits"] for way in told.json()["ways"]]
-    assert [["fitting[inside].settings.channel", "3"]] in edits
+    keys = [key for way in told.json()["ways"] for key, _ in way["edits"]]
+    assert keys
+    assert set(keys) == {"fitting[inside].settings.channel"}
 
 
 def test_a_piece_has_a_button_for_each_way(client: TestClient, address: str) -> None:
@@ -39,7 +40,7 @@ def test_without_a_script_it_is_a_page_of_its_own(
     page = client.get(
         f"{address}/ways", params={"finding": CHANNEL}, headers={"Accept": "text/html"}
     ).text
-    assert "Set the inside unit to channel 3." in page
+    assert page.count("Set the inside unit to channel") > 1
     shown = client.get(address, params={"finding": CHANNEL}).text
     assert f"{address}/ways?finding=presence.neighbours" in shown
 

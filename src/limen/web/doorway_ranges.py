@@ -218,6 +218,8 @@ def _tried(found: Found, *, aimed: bool) -> Message:
         key = "every" if found.ends is None else "between"
         return Message(f"desk_ranges.tried.{key}")
     if aimed and found.ends is None:
+        if found.stride == 1:
+            return Message("desk_ranges.tried.every_aimed")
         return Message("desk_ranges.tried.aimed", {"stride": found.stride})
     key = "some" if found.ends is not None else "scale"
     return Message(f"desk_ranges.tried.{key}", {"stride": found.stride})
