@@ -139,6 +139,17 @@ def test_a_weather_file_that_cannot_be_used_is_refused_with_why(
     assert client.post(f"{flows}/weather", files=sent).status_code == 422
 
 
+def test_a_program_sends_the_file_as_it_is_with_its_name(
+    client: TestClient, flows: str
+) -> None:
+    found = find_weather("703165TY.csv", ())
+    assert found is not None
+    reply = client.post(f"{flows}/weather?name=fell.csv", content=found.read_bytes())
+    assert reply.status_code == 201
+    assert reply.json() == {"weather": "weather/fell.csv"}
+    assert client.post(f"{flows}/weather", content=b"x").status_code == 422
+
+
 def test_no_file_at_all_is_refused(client: TestClient, flows: str) -> None:
     assert client.post(f"{flows}/weather", data={"x": "1"}).status_code == 422
 

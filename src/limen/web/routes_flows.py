@@ -25,16 +25,7 @@ Id = Annotated[str, Path(max_length=80)]
 Text = Annotated[str, Query(max_length=120)]
 MOST_FILE = 2_100_000
 _TAKES_FILE: dict[str, Any] = {
-    "requestBody": {
-        "content": {
-            "multipart/form-data": {
-                "schema": {
-                    "type": "object",
-                    "properties": {"file": {"type": "string", "format": "binary"}},
-                }
-            }
-        }
-    }
+    "requestBody": {"content": {"text/csv": {"schema": {"type": "string"}}}}
 }
 
 
@@ -112,17 +103,24 @@ def _around(request: Request, opened: Opened, door: str) -> dict[str, Any]:
 # Weather -------------------------------------------------------------------------
 
 
-async def added(request: Request, site_id: Id, door: Id) -> Response:
-    """A weather file, kept beside the sheets."""
+async def added(request: Request, site_id: Id, door: Id, name: Text = "") -> Response:
+    """A weather file, kept beside the sheets: of a form, or as it is with its name."""
+    kind = request.headers.get("Content-Type", "").partition(";")[0].strip().lower()
+    if kind == "multipart/form-data":
+        file = await _of_form(request)
+    else:
+        file = (name, await request.body())
+    sent = file if file is not None and file[1] else None
+    return await run_in_threadpool(_added, request, site_id, door, sent)
+
+
+async def _of_form(request: Request) -> tuple[str, bytes] | None:
     limits = {"max_files": 1, "max_fields": 2, "max_part_size": MOST_FILE}
     async with request.form(**limits) as form:
         upload = form.get("file")
-        given = isinstance(upload, UploadFile) and bool(upload.size)
-        data = await upload.read() if isinstance(upload, UploadFile) else b""
-        name = upload.filename or "" if isinstance(upload, UploadFile) else ""
-    return await run_in_threadpool(
-        _added, request, site_id, door, (name, data) if given else None
-    )
+        if not isinstance(upload, UploadFile):
+            return None
+        return upload.filename or "", await upload.read()
 
 
 def _kept(desk: Desk, file: tuple[str, bytes] | None) -> str:
