@@ -195,6 +195,8 @@ async function write(form: HTMLFormElement, latest: { drop(): void; ask(act: Act
   told(form, words(form.dataset["wordChanging"]));
   refuse(form, "");
   const answer = await ask(form, "write");
+  // What was asked meanwhile was asked of the version before.
+  latest.drop();
   button.disabled = false;
   button.focus();
   told(form, "");
@@ -220,9 +222,10 @@ function keptAs(form: HTMLFormElement, version: string | null): void {
   if (field && version) field.value = version.replaceAll('"', "");
 }
 
-async function back(form: HTMLFormElement, latest: { ask(act: Act): void }): Promise<void> {
+async function back(form: HTMLFormElement, latest: { drop(): void; ask(act: Act): void }): Promise<void> {
   const version = fieldOf(form, "version")?.value ?? "";
   const answer = await send("POST", `/sites/${form.dataset["site"] ?? ""}/undo`, { ifMatch: `"${version}"` });
+  latest.drop();
   unanswered(form, answer);
   if (answer.kind === "clash") refuse(form, form.dataset["wordChanged"] ?? "", true);
   if (answer.kind === "refused") refuse(form, linesIn(answer.body).join(" "));
