@@ -4,7 +4,6 @@ import pytest
 
 from builders.doorways import a_doorway
 from limen.findings import Verdict
-from limen.model.doorway import Doorway
 from limen.rules import Rulebook
 from limen.store.bookshelf import open_shelf
 from limen.study import apply, study
@@ -130,7 +129,7 @@ def test_a_search_ends_when_whoever_listens_wants_it_to(book: Rulebook) -> None:
 
 
 def test_a_reach_that_was_walked_keeps_what_was_set_then(book: Rulebook) -> None:
-    walked: Doorway = a_doorway(
+    walked = a_doorway(
         {
             "fitting[outside].read": {"lit_ahead": ["2 m", "2 m", "2 m"]},
             "sheet.motion.yaw": None,

@@ -12,11 +12,10 @@ from limen.exchange import dumps, tally
 from limen.exchange.tuning import tuning_contract
 from limen.findings import Message, Verdict
 from limen.findings.message import length
+from limen.findings.tuned import Binding, Choice, Measures, Tuned, Work
 from limen.quantity import Quantity, Show
-from limen.tune.result import Binding, Choice, Measures, Tuned, Work
-from limen.tune.rows_proved import STEP
-from limen.tune.told import is_aimed, said_aim, said_turned
 from limen.words import said_margin, said_where, say, say_length, say_question
+from limen.words.tuned import is_aimed, said_aim, said_turned
 
 if TYPE_CHECKING:
     from limen.desk.tuning import TunedSite
@@ -233,7 +232,7 @@ def _work(work: Work, style: Style) -> Iterator[Line]:
         gap = Message("tune.cli.gap", {"gap": length(work.gap)})
         yield from wrapped(style.say(gap), style.width, ink=Ink.QUIET)
     else:
-        exact = Message("tune.cli.exact", {"step": say_length(STEP, style.system)})
+        exact = Message("tune.cli.exact", {"step": say_length(work.step, style.system)})
         yield from wrapped(style.say(exact), style.width, ink=Ink.QUIET)
 
 

@@ -12,10 +12,10 @@ from limen.desk.shelves import DEFAULT, judging, shelf
 from limen.desk.sites import chosen, read
 
 if TYPE_CHECKING:
+    from limen.findings.tuned import Tuned
     from limen.model.doorway import Doorway
     from limen.model.site import Site
     from limen.rules import Rulebook
-    from limen.tune.result import Tuned
 
 Told = Callable[[int, int, str], None]
 """Hears how far the work is: steps done, steps in all, the doorway it is at."""

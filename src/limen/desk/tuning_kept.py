@@ -27,10 +27,10 @@ from limen.quantity import Show
 from limen.words import say
 
 if TYPE_CHECKING:
+    from limen.findings.tuned import Choice, Tuned
     from limen.model.doorway import Doorway
     from limen.model.site import Site
     from limen.rules import Rulebook
-    from limen.tune.result import Choice, Tuned
 
 __all__ = [
     "Tunings",

@@ -12,10 +12,10 @@ from importlib.resources import files
 from limen.exchange.contract import SCHEMA, Json, Say, contract, doorway_contract
 from limen.exchange.symbols import SI
 from limen.findings import Margin, Message, Study
+from limen.findings.tuned import Aim, Binding, Choice, Measures, Tuned, Turned
 from limen.quantity import Quantity, Show
-from limen.tune.result import Aim, Binding, Choice, Measures, Tuned, Turned
-from limen.tune.told import said_aim, said_turned
 from limen.words import say
+from limen.words.tuned import said_aim, said_turned
 
 Studied = Callable[[Study], Json]
 

@@ -19,6 +19,7 @@ from limen.tune.measuring import CHANNELS, SIDES, worse
 from limen.tune.result import Tuned, Turned, Work
 from limen.tune.rows import Best
 from limen.tune.rows_chosen import chosen_rows
+from limen.tune.rows_proved import STEP
 from limen.tune.scales import turned_all
 from limen.tune.searched import Heard, Searched, unheard
 from limen.tune.sharing import shared_out
@@ -68,7 +69,7 @@ def tune(
     lifted = why_not_better(searched, best[1], cases)
     lacking = lacking_of(searched)
     every = max(side.every for side in sides)
-    work = Work(searched.studies, searched.proofs, searched.grid, gap, every)
+    work = Work(searched.studies, searched.proofs, searched.grid, gap, every, STEP)
     now = measures_of(searched, before)
     searched.step()
     return Tuned(before, now, front, lifted, lacking, work)

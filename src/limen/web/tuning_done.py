@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from limen.findings import Message, Target
 from limen.findings.message import length, turn
 from limen.quantity import Show
-from limen.tune.told import is_aimed, said_turned
 from limen.web.doorway_lines import say
+from limen.words.tuned import is_aimed, said_turned
 
 if TYPE_CHECKING:
-    from limen.tune.result import Aim, Choice, Turned
+    from limen.findings.tuned import Aim, Choice, Turned
 
 HAIR = 5e-4
 """m: less than a floor shows."""

@@ -19,7 +19,7 @@ from limen.web.tuning_why import Why, settling, whys
 from limen.web.variants_shown import compared
 
 if TYPE_CHECKING:
-    from limen.tune.result import Choice, Measures, Tuned, Turned
+    from limen.findings.tuned import Choice, Measures, Tuned, Turned
 
 MANY = 1_000_000
 ROWS = ("presence.threshold", "presence.leaf_path")

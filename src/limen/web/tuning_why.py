@@ -9,7 +9,7 @@ from limen.quantity import Show
 from limen.web.doorway_lines import Line, line, say
 
 if TYPE_CHECKING:
-    from limen.tune.result import Tuned
+    from limen.findings.tuned import Tuned
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,8 @@
 
 from limen.findings import Measure, Message
 from limen.findings.message import length, turn
+from limen.findings.tuned import Aim, Turned
 from limen.quantity import Dimension, parse
-from limen.tune.result import Aim, Turned
 
 NEARER = 5e-4
 """m: less than this a row is said to stay."""
