@@ -4,6 +4,7 @@ import json
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 
 import jsonschema
 import pytest
@@ -25,13 +26,13 @@ def printed(*more: str) -> tuple[int, str]:
 
 
 @cache
-def as_json(door: str) -> dict[str, object]:
+def as_json(door: str) -> dict[str, Any]:
     code, text = printed("--doorway", door, "--json")
     assert code == 0
     return json.loads(text)
 
 
-def _failing(doorway: dict[str, object], study: str) -> set[str]:
+def _failing(doorway: dict[str, Any], study: str) -> set[str]:
     return {
         one["question"]
         for one in doorway[study]["findings"]

@@ -140,7 +140,7 @@ def test_unknown_people_and_an_unknown_radar_are_named() -> None:
     assert [one.key for one in found.lacking] == [
         "traffic.passing[along the wall].people"
     ]
-    blind = door(**{"fitting[outside].settings.radar_tilt": None})
+    blind = door(**{"fitting[outside].settings.radar_tilt": None})  # pyright: ignore[reportArgumentType]
     assert passers(blind).verdict is Verdict.NOT_SHOWN
     assert needless_a_day(blind, settle(blind)) is None
 
@@ -271,7 +271,7 @@ def test_without_weather_or_figures_it_says_what_is_missing() -> None:
     found = energy(named)
     assert found.verdict is Verdict.NOT_SHOWN
     assert [one.key for one in found.lacking] == ["air.weather"]
-    held = door(air={"weather": "a.epw"}, **{"motion.hold_open": None})
+    held = door(air={"weather": "a.epw"}, **{"motion.hold_open": None})  # pyright: ignore[reportArgumentType]
     assert "motion.hold_open" in [one.key for one in energy(held).lacking]
     nobody = door({"through": None}, {"weather": "a.epw"})
     assert "traffic.through" in [one.key for one in energy(nobody).lacking]
@@ -280,7 +280,7 @@ def test_without_weather_or_figures_it_says_what_is_missing() -> None:
 def test_between_two_rooms_no_weather_is_asked_about() -> None:
     indoors = door(
         air={"weather": "a.epw"},
-        **{"exposure.outside": "indoors", "exposure.inside": "indoors"},
+        **{"exposure.outside": "indoors", "exposure.inside": "indoors"},  # pyright: ignore[reportArgumentType]
     )
     assert energy(indoors).verdict is Verdict.NOT_ASKED
     assert energy(indoors).because.key == "flows.within"
@@ -372,7 +372,7 @@ def test_a_walk_stays_one_of_the_reach_at_which_it_was_walked() -> None:
 
 
 def test_a_radar_tilted_down_sees_fewer_and_remembers_how_it_was_walked() -> None:
-    walked = door(**{"fitting[outside].read": {"lit_ahead": ["2450 mm"] * 3}})
+    walked = door(**{"fitting[outside].read": {"lit_ahead": ["2450 mm"] * 3}})  # pyright: ignore[reportArgumentType]
     turned = with_tilt(walked, "outside", Quantity(0.2))
     fitting = next(f for f in turned.fitting if f.id == "outside")
     was = next(f for f in walked.fitting if f.id == "outside").settings.radar_tilt

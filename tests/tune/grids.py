@@ -12,6 +12,7 @@ from math import degrees, floor
 from limen.findings import Change, Finding, Study, Verdict
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
+from limen.model.sheet import FanUnknown
 from limen.physics.coverage import solve
 from limen.quantity import Dimension, parse
 from limen.questions.asking import Asked
@@ -98,10 +99,12 @@ def options(fitting: Fitting) -> list[tuple[tuple[Change, ...], float]]:
     """Every tilt of the scale with every fan, and as it is set."""
     presence = fitting.unit.presence if fitting.unit else None
     assert presence is not None
+    assert not isinstance(presence.fan, FanUnknown)
     now, fans = fitting.settings.fan, sorted(presence.fan.choices)
     tilt = fitting.settings.tilt
     assert tilt is not None
     scale = presence.tilt
+    assert scale.step is not None
     count = round((scale.most.value - scale.least.value) / scale.step.value)
     found: list[tuple[tuple[Change, ...], float]] = []
     for fan in fans:
@@ -154,8 +157,10 @@ def key_of(
             was, to = unit.settings.tilt, parse(change.value, Dimension.ANGLE)
             assert was is not None
             assert unit.unit is not None
-            step = unit.unit.presence.tilt.step.value
-            travel += abs(to.value - was.value) / step
+            assert unit.unit.presence is not None
+            step = unit.unit.presence.tilt.step
+            assert step is not None
+            travel += abs(to.value - was.value) / step.value
         else:
             travel += 1.0
     found = study(apply(door, changes), book)

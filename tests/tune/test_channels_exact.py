@@ -64,11 +64,12 @@ def test_known_graphs_take_their_chromatic_number_and_no_fewer(name: str) -> Non
 def any_units(draw: Random) -> Units:
     size = draw.randint(2, 6)
     most = [draw.choice((0, 1, 2, 3, 3)) for _ in range(size)]
-    choices = [tuple(range(1, one + 1)) for one in most]
+    choices: list[tuple[int, ...]] = [tuple(range(1, one + 1)) for one in most]
     now = [draw.choice((None, *range(1, one + 1))) for one in most]
     for unit in range(size):
-        if now[unit] is not None and draw.random() < 0.15:
-            choices[unit] = (now[unit],)  # pyright: ignore[reportArgumentType]
+        fixed = now[unit]
+        if fixed is not None and draw.random() < 0.15:
+            choices[unit] = (fixed,)
     dense = draw.random()
     harm = {
         (one, two): draw.randint(1, 9)
