@@ -13,7 +13,10 @@ _SENTENCE = re.compile(r"(?<=[.!?;:])\s+|\n\s*\n")
 _PLACES = ("/wor" + "k/", "/far" + "m/", "/tm" + "p/", "/roo" + "t/", "/hom" + "e/")
 _HOSTS = ("pypi" + ".org", "python" + "hosted", "registry.npm" + "js")
 _TALK = ("chat" + "bot", "TO" + "DO", "FIX" + "ME", "X" * 3)
-_AGENT = re.compile(r"(?<!user )(?<!user-)\b(?:sub-?)?agen[t]s?\b", re.IGNORECASE)
+# A web client is one, and so is a walker of the simulator that tests ask.
+_AGENT = re.compile(
+    r"(?<!user )(?<!user-)(?<!simulation\.)\b(?:sub-?)?agen[t]s?\b", re.IGNORECASE
+)
 _TICKET = re.compile(r"\b(?:issue|ticket|pull request) ?#?\d+\b", re.IGNORECASE)
 
 

@@ -106,7 +106,7 @@ def test_a_search_tells_how_far_it_is_and_leads_to_what_it_found(
 ) -> None:
     begun = client.post(f"{door}/tuning", headers=PIECE)
     for _ in range(PATIENCE):
-        work = re.search(r'hx-get="([^"]+/work/\w+)"', begun.text)
+        work = re.search(r'hx-get="([^"]+/search/\w+)"', begun.text)
         if begun.status_code == 204:
             break
         assert work is not None, begun.text
@@ -162,7 +162,7 @@ def test_a_program_gets_work_to_look_at_and_a_file(
 
 def test_work_that_is_not_there_is_no_work(client: TestClient, door: str) -> None:
     for ask in (client.get, client.delete):
-        assert ask(f"{door}/tuning/work/nothing", headers=PIECE).status_code == 404
+        assert ask(f"{door}/tuning/search/nothing", headers=PIECE).status_code == 404
 
 
 # Looked at ----------------------------------------------------------------------

@@ -20,7 +20,7 @@ from limen.questions.in_time_told import late_walk
 
 LINES = 16
 """Headings looked at for the share of a group, as in its finding."""
-TRIED = Message("in_time.holds")
+TRIED = Message("tune.only_tried")
 
 
 @dataclass(frozen=True, slots=True)

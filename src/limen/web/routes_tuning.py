@@ -30,8 +30,8 @@ def tuning_routes() -> APIRouter:
     routes = APIRouter(prefix="/sites/{site_id}/doorways/{door}/tuning")
     routes.get("", response_class=HTMLResponse, responses=_JSON)(shown)
     routes.post("", status_code=202)(begun)
-    routes.get("/work/{job_id}", response_class=HTMLResponse)(looked)
-    routes.delete("/work/{job_id}", response_class=HTMLResponse)(given_up)
+    routes.get("/search/{job_id}", response_class=HTMLResponse)(looked)
+    routes.delete("/search/{job_id}", response_class=HTMLResponse)(given_up)
     routes.post("/set", openapi_extra=_BASE)(set_as)
     return routes
 
