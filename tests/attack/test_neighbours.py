@@ -68,25 +68,27 @@ def _channel(finding: Finding) -> tuple[str, str]:
 
 
 def test_two_doorways_are_not_both_sent_to_the_same_channel() -> None:
-    """Each study tells its own doorway what to set; both may be done."""
-    told: list[str] = []
-    for own, other, side, unit in (
-        ("a", "b", "outside", "outside"),
-        ("b", "a", "inside", "inside"),
-    ):
-        facing = {"doorway": other, "side": side, "distance": "322 mm"}
-        shared = {"fitting[outside].settings.channel": 1}
-        table = {"facing": [facing | {"shift": "0 m"}]}
-        near = {"id": own, **table, **shared, "fitting[inside].settings.channel": 1}
-        far = {"id": other, **shared, "fitting[inside].settings.channel": 1}
-        one = a_doorway(near)
-        rule = book().rule_for("presence.neighbours", {})
-        assert isinstance(rule, Rule)
-        met = (Met(one.facing[0], settle(a_doorway(far))),)
+    """Each study tells of one way for both doorways: what it says can all be done."""
+    shared = {f"fitting[{unit}].settings.channel": 1 for unit in ("outside", "inside")}
+    there = {"distance": "322 mm", "shift": "0 m"}
+    ends = {"a": ("b", "outside"), "b": ("a", "inside")}
+    doors = tuple(
+        a_doorway(
+            {"id": own, **shared, "facing": [there | {"doorway": other, "side": side}]}
+        )
+        for own, (other, side) in ends.items()
+    )
+    rule = book().rule_for("presence.neighbours", {})
+    assert isinstance(rule, Rule)
+    told: list[tuple[str, str]] = []
+    for one, far in (doors, doors[::-1]):
+        met = (Met(one.facing[0], settle(far)),)
+        asked = Asked(one, settle(one), rule, met, around=doors)
+        other, unit = ends[one.id]
         faced = "inside" if unit == "outside" else "outside"
-        found = neighbours(Asked(one, settle(one), rule, met))
-        by_case = {f.case: f for f in found}
-        fitting, channel = _channel(by_case[f"{unit} and {other}: {faced}"])
-        assert fitting == unit
-        told.append(channel)
-    assert len(set(told)) == len(told)
+        found = {f.case: f for f in neighbours(asked)}
+        remedy = found[f"{unit} and {other}: {faced}"].remedy
+        assert remedy
+        told += [(one.id, change.value) for change in remedy.changes]
+    assert told
+    assert len({channel for _, channel in told}) == len(told)

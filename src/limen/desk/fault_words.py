@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from limen.findings import Message
 from limen.store.faults import MOST_LISTED, Fault, FileFaults, printable
+from limen.store.sitefile import SiteFaults
 from limen.words import retold, say, say_count
 
 LONGEST_NAME = 200
@@ -19,8 +20,13 @@ def faults_told(faults: FileFaults) -> tuple[str, ...]:
         faults: as a reading room found them.
 
     Returns:
-        Line by line; in English the very lines of the faults themselves.
+        Line by line, file by file; in English the very lines of the faults themselves.
     """
+    parts = faults.parts if isinstance(faults, SiteFaults) else (faults,)
+    return tuple(line for part in parts for line in _of_file(part))
+
+
+def _of_file(faults: FileFaults) -> tuple[str, ...]:
     count = len(faults.faults)
     name = printable(faults.file, LONGEST_NAME)
     first = f"{name}: {say_count('file_faults.count', count)}"
