@@ -27,7 +27,7 @@ from limen.quantity import Show
 from limen.words import say
 
 if TYPE_CHECKING:
-    from limen.findings.tuned import Choice, Tuned
+    from limen.findings.tuned import Choice, Tuned, Turned
     from limen.model.doorway import Doorway
     from limen.model.site import Site
     from limen.rules import Rulebook
@@ -167,8 +167,19 @@ def choice_of(found: "Tuned", letter: str) -> "tuple[str, Choice]":
 
 
 def edits_of(choice: "Choice") -> Mapping[str, str]:
-    """The settings of a choice as edits of the site's text."""
-    return {f"fitting[{one.fitting}].{one.setting}": one.to for one in choice.settings}
+    """The settings of a choice as edits of the site's text, as they were proved."""
+    return {
+        f"fitting[{one.fitting}].{one.setting}": written_as(one)
+        for one in choice.settings
+    }
+
+
+def written_as(one: "Turned") -> str:
+    """What a setting is set to, as a file takes it, the ± of before kept."""
+    _, spread, told = one.was.partition("±")
+    if not spread or "±" in one.to:
+        return one.to
+    return f"{one.to} ± {told.partition(',')[0].strip()}"
 
 
 def set_choice(

@@ -1,13 +1,14 @@
 """A doorway with one other thing set: plumb, a wider fan, all rows on."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from limen.findings import Change
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.physics.fans import choices
 from limen.physics.reach import Placed
+from limen.quantity import Quantity
 from limen.questions.settled import Settled, settle
 
 OUT = (50, 100, 150, 200)  # mm, how much further out a lens is tried
@@ -80,19 +81,37 @@ def changed_settings(doorway: Doorway, changes: Sequence[Change]) -> Doorway:
 
     Args:
         doorway: as described.
-        changes: ``settings.…`` and ``read.…`` of fittings.
+        changes: ``settings.…`` and ``read.…`` of fittings.  A figure without a ± of
+            its own keeps the one that the old figure had: set anew, it is known no
+            better.
     """
     fittings: list[Fitting] = []
     for fitting in doorway.fitting:
         sheet = fitting.unit
         data = fitting.model_dump()
-        for change in changes:
-            if change.fitting == fitting.id:
-                part, _, key = change.setting.partition(".")
-                data[part][key] = _typed(change.setting, change.value)
+        own = [one for one in changes if one.fitting == fitting.id]
+        for change in own:
+            part, _, key = change.setting.partition(".")
+            data[part][key] = _typed(change.setting, change.value)
         fresh = Fitting.model_validate(data)
+        for change in own:
+            fresh = _as_closely(fresh, fitting, change.setting)
         fittings.append(fresh.model_copy(update={"unit": sheet}))
     return doorway.model_copy(update={"fitting": tuple(fittings)})
+
+
+def _as_closely(fresh: Fitting, before: Fitting, setting: str) -> Fitting:
+    """The unit with the ± that a figure had before it was changed."""
+    part, _, key = setting.partition(".")
+    old = getattr(getattr(before, part), key, None)
+    table = getattr(fresh, part)
+    new = getattr(table, key)
+    if not isinstance(old, Quantity) or not isinstance(new, Quantity):
+        return fresh
+    if new.u or not old.u:
+        return fresh
+    kept = table.model_copy(update={key: replace(new, u=old.u)})
+    return fresh.model_copy(update={part: kept})
 
 
 def _typed(setting: str, value: str) -> object:

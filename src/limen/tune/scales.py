@@ -360,10 +360,18 @@ def _set(fitting: Fitting, turned: Sequence[Turned]) -> Fitting:
     parts: dict[str, dict[str, object]] = {"settings": {}, "read": {}}
     for one in turned:
         part, _, name = one.setting.partition(".")
-        parts[part][name] = _typed(name, one.to)
+        old = getattr(getattr(fitting, part), name)
+        parts[part][name] = _as_closely(_typed(name, one.to), old)
     settings: Settings = fitting.settings.model_copy(update=parts["settings"])
     read: Read = fitting.read.model_copy(update=parts["read"])
     return fitting.model_copy(update={"settings": settings, "read": read})
+
+
+def _as_closely(new: object, old: object) -> object:
+    """A figure set anew, known no better than the old one was."""
+    if isinstance(new, Quantity) and isinstance(old, Quantity):
+        return replace(new, u=old.u)
+    return new
 
 
 def _typed(name: str, text: str) -> object:
