@@ -9,9 +9,7 @@ from pathlib import Path
 
 from limen import load_site, study
 from limen.findings import Change, Lack, Margin, Message, Study, Target
-from limen.quantity import Dimension, Grade, Quantity
-from limen.study.applying import apply
-from limen.tune.result import (
+from limen.findings.tuned import (
     Aim,
     Binding,
     Choice,
@@ -20,6 +18,8 @@ from limen.tune.result import (
     Turned,
     Work,
 )
+from limen.quantity import Dimension, Grade, Quantity
+from limen.study.applying import apply
 
 DAY = date(2026, 11, 25)
 AS_FOUND = Path(str(files("limen").joinpath("demo", "alder-quay-as-found.toml")))

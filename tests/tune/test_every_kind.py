@@ -4,10 +4,10 @@ import pytest
 
 from builders.doorways import a_doorway
 from limen.findings import Verdict
+from limen.findings.tuned import Tuned
 from limen.rules import Rulebook
 from limen.store.bookshelf import open_shelf
 from limen.study import apply, study
-from limen.tune.result import Tuned
 from limen.tune.searching import tune
 
 FAR = {f"fitting[{side}].settings.tilt": "-1 deg" for side in ("outside", "inside")}

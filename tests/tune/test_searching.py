@@ -5,12 +5,12 @@ from functools import cache
 import pytest
 
 from limen.findings import Change, Study, Verdict
+from limen.findings.tuned import Choice, Tuned
 from limen.model.doorway import Doorway
 from limen.rules import Rulebook
 from limen.rules.rule import Weight
 from limen.store.bookshelf import open_shelf
 from limen.study import apply, study
-from limen.tune.result import Choice, Tuned
 from limen.tune.searching import tune
 from study.failing import a_failing_doorway
 from tune.grids import best_of, key_of, presence_only, small

@@ -21,8 +21,8 @@ from builders import tuned as made
 from limen.desk.exporting import Told
 from limen.desk.tuning_kept import Tunings
 from limen.exchange.tuning import tuning_schema
+from limen.findings.tuned import Tuned
 from limen.model.doorway import Doorway
-from limen.tune.result import Tuned
 from limen.web.app import create_app
 from web.conftest import HERE, OURS
 from web.test_doorway import SHORT

@@ -11,11 +11,12 @@ from limen.cli.paper import paper
 from limen.cli.table import Style
 from limen.exchange import dumps, tally
 from limen.exchange.fitted import fitted_contract
-from limen.findings import Measure, Message
-from limen.findings.fitted import Doubtful, Pose6, ReadBack, RowFound, UnitFitted
-from limen.findings.message import length, turn
+from limen.findings import Message
+from limen.findings.fitted import ReadBack, UnitFitted
+from limen.findings.message import length
 from limen.quantity import Show
 from limen.words import said_assumed, say
+from limen.words.fitted import SHOWN, said_along, said_hangs, said_row
 
 if TYPE_CHECKING:
     from limen.desk.fitting import FittedFile
@@ -34,7 +35,6 @@ MARKS = {
     "misread": "✕",
     "contradicted": "✕",
 }
-SHOWN = 5e-4  # m: less is not worth a word
 
 
 def as_json(done: "FittedFile", units: str) -> int:
@@ -82,63 +82,14 @@ def _unit(unit: UnitFitted, style: Style) -> Iterator[Line]:
     yield Piece(f"{mark:<4}", INKS[unit.outcome]), Piece(piece.text[4:], Ink.STRONG)
     yield from rest
     if unit.pose and unit.outcome == "fitted":
-        yield from _pose(unit.pose, style)
-        for row in unit.rows:
-            yield from wrapped(style.say(_row(row)), style.width, indent=4, hang=2)
+        for one in (*said_hangs(unit.pose), *map(said_row, unit.rows)):
+            yield from wrapped(style.say(one), style.width, indent=4, hang=2)
     yield from _readings(unit, style)
     yield from _listed(
         "readings.cli.ways", [style.say(way.said) for way in unit.ways], style
     )
     lacking = [style.say(lack.message) for lack in unit.lacking]
     yield from _listed("readings.cli.to_tape", lacking, style)
-
-
-def _pose(pose: Pose6, style: Style) -> Iterator[Line]:
-    hangs: dict[str, Measure] = {
-        **_turned("tilt", pose.tilt),
-        **_turned("roll", pose.roll),
-        **_turned("yaw", pose.yaw),
-    }
-    lens = {
-        "height": length(pose.height.value),
-        "height_u": length(pose.height.doubt),
-        "out": length(pose.from_leaf.value),
-        "out_u": length(pose.from_leaf.doubt),
-        "along": _side(pose.along.value),
-        "along_u": length(pose.along.doubt),
-    }
-    said = [Message("readings.cli.hangs", hangs), Message("readings.cli.lens", lens)]
-    if pose.fan_share:
-        percent = round(100 * pose.fan_share.value)
-        said.append(Message("readings.cli.fan", {"percent": percent}))
-    for one in said:
-        yield from wrapped(style.say(one), style.width, indent=4, hang=2)
-
-
-def _turned(name: str, figure: Doubtful) -> dict[str, Measure]:
-    return {name: turn(figure.value), f"{name}_u": turn(figure.doubt)}
-
-
-def _row(row: RowFound) -> Message:
-    return Message(
-        "readings.cli.row",
-        {
-            "row": row.row,
-            "distance": length(row.distance.value),
-            "within": length(row.distance.doubt),
-            "left": _side(row.left[0]),
-            "right": _side(row.right[0]),
-        },
-    )
-
-
-def _side(along: float) -> Message:
-    """A place along the opening, as people say it."""
-    if abs(along) < SHOWN:
-        return Message("readings.cli.in_the_middle")
-    side = "right" if along > 0 else "left"
-    said = {"distance": length(abs(along))}
-    return Message(f"readings.cli.{side}_of_middle", said)
 
 
 # Its readings --------------------------------------------------------------------
@@ -171,7 +122,7 @@ def _kind(one: ReadBack) -> str:
 
 
 def _place(one: ReadBack, style: Style) -> str:
-    along = _side(one.along)
+    along = said_along(one.along)
     if one.out is None or isnan(one.out):
         return style.say(along)
     said = {"along": along, "out": length(one.out)}

@@ -5,7 +5,7 @@ person reads is a sentence.  Nothing is left out: what is not there is null or [
 """
 
 import json
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict
 
 from limen.exchange.symbols import SI
@@ -45,13 +45,25 @@ def contract(
         return say(message, language=language, system=system)
 
     return {
-        "limen": _shared({study.version for study in every}),
+        **heads(every, site),
+        "doorways": [_doorway(study, sentence) for study in every],
+    }
+
+
+def heads(studies: Sequence[Study], site: str) -> Json:
+    """What stands over the doorways: limen, schema, site, rulebook, edition, day.
+
+    Args:
+        studies: one a doorway.
+        site: the site's name.
+    """
+    return {
+        "limen": _shared({study.version for study in studies}),
         "schema": SCHEMA,
         "site": site,
-        "rulebook": _shared({study.rulebook for study in every}),
-        "edition": _shared({study.edition for study in every}),
-        "on": _shared({_day(study) for study in every}),
-        "doorways": [_doorway(study, sentence) for study in every],
+        "rulebook": _shared({study.rulebook for study in studies}),
+        "edition": _shared({study.edition for study in studies}),
+        "on": _shared({_day(study) for study in studies}),
     }
 
 

@@ -10,7 +10,7 @@ from dataclasses import asdict
 from datetime import date
 from importlib.resources import files
 
-from limen.exchange.contract import SCHEMA, Json, Say, contract
+from limen.exchange.contract import Json, Say, doorway_contract, heads
 from limen.findings import Message, Study
 from limen.findings.fitted import (
     DoorwayFitted,
@@ -23,8 +23,6 @@ from limen.findings.fitted import (
 )
 from limen.quantity import Show
 from limen.words import said_assumed, say
-
-FINDINGS = ("limen", "rulebook", "edition", "on")
 
 
 def fitted_contract(
@@ -52,21 +50,18 @@ def fitted_contract(
         return say(message, language=language, system=system)
 
     def study(one: Study) -> Json:
-        return contract([one], site=site, language=language, system=system)
+        return doorway_contract(one, language=language, system=system)
 
-    before = study(fitted.before)
     return {
-        **{key: before[key] for key in FINDINGS},
-        "schema": SCHEMA,
-        "site": site,
+        **heads([fitted.before], site),
         "taken": taken.isoformat() if taken else None,
         "doorway": fitted.doorway,
         "units": [_unit(one, sentence) for one in fitted.units],
         "turn": [_turning(one, sentence) for one in fitted.turnings],
         "also": [sentence(one) for one in fitted.also],
         "changes": [asdict(one) for one in fitted.changes],
-        "before": _only(before),
-        "after": _only(study(fitted.after)) if fitted.after else None,
+        "before": study(fitted.before),
+        "after": study(fitted.after) if fitted.after else None,
     }
 
 
@@ -74,12 +69,6 @@ def fitted_schema() -> dict[str, object]:
     """The schema that every `fitted_contract` keeps to (JSON Schema, 2020-12)."""
     file = files("limen.exchange").joinpath("fitted.schema.json")
     return json.loads(file.read_text("utf-8"))
-
-
-def _only(contracted: Json) -> object:
-    doorways = contracted["doorways"]
-    assert isinstance(doorways, list)  # noqa: S101  # by the contract
-    return doorways[0]  # pyright: ignore[reportUnknownVariableType]
 
 
 def _unit(one: UnitFitted, sentence: Say) -> Json:

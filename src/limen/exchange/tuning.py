@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import asdict
 from importlib.resources import files
 
-from limen.exchange.contract import SCHEMA, Json, Say, contract, doorway_contract
+from limen.exchange.contract import Json, Say, doorway_contract, heads
 from limen.exchange.symbols import SI
 from limen.findings import Margin, Message, Study
 from limen.findings.tuned import Aim, Binding, Choice, Measures, Tuned, Turned
@@ -46,13 +46,8 @@ def tuning_contract(
     def studied(study: Study) -> Json:
         return doorway_contract(study, language=language, system=system)
 
-    heads = contract(
-        [one.before for one in every], site=site, language=language, system=system
-    )
     return {
-        **{key: heads[key] for key in ("limen", "rulebook", "edition", "on")},
-        "schema": SCHEMA,
-        "site": site,
+        **heads([one.before for one in every], site),
         "doorways": [_doorway(one, sentence, studied) for one in every],
     }
 

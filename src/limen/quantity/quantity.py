@@ -1,7 +1,7 @@
 """A number together with its uncertainty, its grade and where it was found."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from limen.quantity.grades import Grade
 
@@ -45,3 +45,13 @@ class Quantity:
     def high(self) -> float:
         """The most the true value may be."""
         return self.value + self.u
+
+    def known_as(self, old: object) -> "Quantity":
+        """The figure with the ± of the one it takes the place of, if it has none.
+
+        Args:
+            old: what it takes the place of; anything but a quantity leaves it be.
+        """
+        if self.u or not isinstance(old, Quantity):
+            return self
+        return replace(self, u=old.u)

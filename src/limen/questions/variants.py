@@ -1,7 +1,7 @@
 """A doorway with one other thing set: plumb, a wider fan, all rows on."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from limen.findings import Change
 from limen.model.doorway import Doorway
@@ -103,14 +103,11 @@ def changed_settings(doorway: Doorway, changes: Sequence[Change]) -> Doorway:
 def _as_closely(fresh: Fitting, before: Fitting, setting: str) -> Fitting:
     """The unit with the ± that a figure had before it was changed."""
     part, _, key = setting.partition(".")
-    old = getattr(getattr(before, part), key, None)
     table = getattr(fresh, part)
-    new = getattr(table, key)
-    if not isinstance(old, Quantity) or not isinstance(new, Quantity):
+    new, old = getattr(table, key), getattr(getattr(before, part), key, None)
+    if not isinstance(new, Quantity):
         return fresh
-    if new.u or not old.u:
-        return fresh
-    kept = table.model_copy(update={key: replace(new, u=old.u)})
+    kept = table.model_copy(update={key: new.known_as(old)})
     return fresh.model_copy(update={part: kept})
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import floor
 
 from limen.findings import Target
+from limen.findings.tuned import Aim, Turned
 from limen.model.doorway import Doorway
 from limen.physics.reach import Placed, row_distance
 from limen.questions.coverage import Case
@@ -11,7 +12,6 @@ from limen.questions.remedies import Judge
 from limen.questions.settled import Settled, settle
 from limen.questions.tilts import MILLIMETRE, Setting, light_to_spare
 from limen.questions.variants import Variant
-from limen.tune.result import Aim, Turned
 from limen.tune.scales import placed
 
 WIDEST = 25

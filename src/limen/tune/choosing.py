@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import product
 
 from limen.findings import Finding, Lack, Study
+from limen.findings.tuned import Choice, Measures, Turned
 from limen.model.doorway import Doorway
 from limen.questions import QUESTIONS
 from limen.questions.coverage import Case
@@ -14,7 +15,6 @@ from limen.questions.settled import settle
 from limen.tune.aims import aims_of
 from limen.tune.field import IN_TIME, FieldAsked, Set, choices_of
 from limen.tune.measuring import late_lacks, late_of, least_room, together
-from limen.tune.result import Choice, Measures, Turned
 from limen.tune.scales import turned_all
 from limen.tune.searched import Searched
 

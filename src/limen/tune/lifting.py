@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from limen.findings import Finding, Message, Study, Verdict
 from limen.findings.message import length
+from limen.findings.tuned import Binding
 from limen.model.doorway import Doorway
 from limen.model.fitting import BarrierBeam, Fitting, Lens
 from limen.model.sheet import Barrier, Sheet
@@ -13,7 +14,6 @@ from limen.questions.coverage import Case, hold_everywhere
 from limen.questions.settled import settle
 from limen.rules.rule import Weight
 from limen.tune.measuring import COVERED, SIDES, binding
-from limen.tune.result import Binding
 from limen.tune.rows import candidates, some_hold
 from limen.tune.rows_chosen import own_of
 from limen.tune.rows_proved import Proofs

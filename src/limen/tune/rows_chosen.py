@@ -5,6 +5,7 @@ from dataclasses import replace
 from math import floor, prod
 
 from limen.findings import Finding
+from limen.findings.tuned import Turned
 from limen.quantity import Dimension
 from limen.questions.coverage import Case
 from limen.questions.settled import settle
@@ -18,7 +19,6 @@ from limen.tune.measuring import (
     Standing,
     standing,
 )
-from limen.tune.result import Turned
 from limen.tune.rows import Best, Own, best_rows, candidates
 from limen.tune.rows_proved import STEP, TOP, Proofs
 from limen.tune.scales import Option, row_options, rows_grid, turned_all

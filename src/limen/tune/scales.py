@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil, degrees, floor
 
+from limen.findings.tuned import Turned
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting, Read, Settings
 from limen.model.sheet import Presence
@@ -14,7 +15,6 @@ from limen.quantity import Dimension, Quantity, parse, write
 from limen.questions.settled import Settled, UnitFacts, settle
 from limen.questions.tilts import STEP_UNSTATED, knobs_of
 from limen.questions.variants import Variant
-from limen.tune.result import Turned
 
 WHOLE = 1e-6
 MILLIMETRES = 1000.0
@@ -360,18 +360,11 @@ def _set(fitting: Fitting, turned: Sequence[Turned]) -> Fitting:
     parts: dict[str, dict[str, object]] = {"settings": {}, "read": {}}
     for one in turned:
         part, _, name = one.setting.partition(".")
-        old = getattr(getattr(fitting, part), name)
-        parts[part][name] = _as_closely(_typed(name, one.to), old)
+        new, old = _typed(name, one.to), getattr(getattr(fitting, part), name)
+        parts[part][name] = new.known_as(old) if isinstance(new, Quantity) else new
     settings: Settings = fitting.settings.model_copy(update=parts["settings"])
     read: Read = fitting.read.model_copy(update=parts["read"])
     return fitting.model_copy(update={"settings": settings, "read": read})
-
-
-def _as_closely(new: object, old: object) -> object:
-    """A figure set anew, known no better than the old one was."""
-    if isinstance(new, Quantity) and isinstance(old, Quantity):
-        return replace(new, u=old.u)
-    return new
 
 
 def _typed(name: str, text: str) -> object:

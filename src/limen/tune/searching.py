@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from limen.findings import Study
+from limen.findings.tuned import Tuned, Turned, Work
 from limen.model.doorway import Doorway
 from limen.model.people import Side
 from limen.model.site import Site
@@ -16,7 +17,6 @@ from limen.tune.choosing import front_of, lacking_of, measures_of, turned_of
 from limen.tune.field import FieldAsked, best_field
 from limen.tune.lifting import why_not_better
 from limen.tune.measuring import CHANNELS, SIDES, worse
-from limen.tune.result import Tuned, Turned, Work
 from limen.tune.rows import Best
 from limen.tune.rows_chosen import chosen_rows
 from limen.tune.rows_proved import STEP

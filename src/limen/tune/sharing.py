@@ -5,12 +5,12 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from limen.findings import Finding, Verdict
+from limen.findings.tuned import Turned
 from limen.model.fitting import Fitting
 from limen.questions import QUESTIONS
 from limen.questions.asking import Asked, Met
 from limen.questions.settled import Settled
 from limen.tune.measuring import CHANNELS
-from limen.tune.result import Turned
 from limen.tune.scales import channel_turned
 
 MOST = 20_000

@@ -1,6 +1,6 @@
 """What the readings have shown: where units hang, what is wrong, what to turn."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from math import isnan
 from typing import Any
@@ -9,20 +9,17 @@ from limen.exchange import tally
 from limen.findings import Lack, Message, Study, Verdict
 from limen.findings.fitted import (
     DoorwayFitted,
-    Doubtful,
-    Pose6,
     ReadBack,
-    RowFound,
     UnitFitted,
     Way,
 )
-from limen.findings.message import Measure, length, turn
+from limen.findings.message import Measure, length
 from limen.quantity import Show
 from limen.web.readings_looked import Looked
 from limen.web.sites_shown import counts_of
 from limen.words import said_assumed, say, say_question, say_unit, unbroken
+from limen.words.fitted import SHOWN, said_along, said_hangs, said_row
 
-SHOWN = 0.0005  # m: less is said to be as expected
 MOST_CHANGED = 8
 Value = str | int | Measure | Message
 
@@ -77,8 +74,10 @@ def _unit(
         "title": say(titled),
         "word": say(Message(f"readings_page.result.outcome.{slug}")),
         "because": _said(_renumbered(unit.because, names), system),
-        "rows": [_row(one, system) for one in unit.rows] if sure else [],
-        "hangs": list(_hangs(unit.pose, system)) if sure and unit.pose else [],
+        "rows": [_said(said_row(one), system) for one in unit.rows] if sure else [],
+        "hangs": [_said(one, system) for one in said_hangs(unit.pose)]
+        if sure and unit.pose
+        else [],
         "misread": [
             _misread(one, at, names, system) for one in unit.readings if one.named
         ],
@@ -89,50 +88,6 @@ def _unit(
             unbroken(say(said_assumed(one), system=system)) for one in unit.assumed
         ],
     }
-
-
-def _row(row: RowFound, system: Show) -> str:
-    said = {
-        "row": row.row,
-        "distance": length(row.distance.value),
-        "within": length(row.distance.doubt),
-        "left": _side(row.left[0]),
-        "right": _side(row.right[0]),
-    }
-    return _said(Message("readings.cli.row", said), system)
-
-
-def _hangs(pose: Pose6, system: Show) -> Iterator[str]:
-    """Degrees and lens: second, after the floor."""
-    figures = (("tilt", pose.tilt), ("roll", pose.roll), ("yaw", pose.yaw))
-    yield _said(Message("readings.cli.hangs", _turned(figures)), system)
-    lens = {
-        "height": length(pose.height.value),
-        "height_u": length(pose.height.doubt),
-        "out": length(pose.from_leaf.value),
-        "out_u": length(pose.from_leaf.doubt),
-        "along": _side(pose.along.value),
-        "along_u": length(pose.along.doubt),
-    }
-    yield _said(Message("readings.cli.lens", lens), system)
-    if pose.fan_share:
-        percent = round(100 * pose.fan_share.value)
-        yield _said(Message("readings.cli.fan", {"percent": percent}), system)
-
-
-def _turned(figures: Iterable[tuple[str, Doubtful]]) -> Mapping[str, Any]:
-    values: dict[str, Any] = {}
-    for name, figure in figures:
-        values |= {name: turn(figure.value), f"{name}_u": turn(figure.doubt)}
-    return values
-
-
-def _side(along: float) -> Message:
-    """A place along the opening, as people say it."""
-    if abs(along) < SHOWN:
-        return Message("readings.cli.in_the_middle")
-    side = "right" if along > 0 else "left"
-    return Message(f"readings.cli.{side}_of_middle", {"distance": length(abs(along))})
 
 
 # One reading ---------------------------------------------------------------------
@@ -209,7 +164,7 @@ def _back(
             filter(None, (say(Message("readings_page.result.left_out")), off))
         )
     out = None if one.out is None or isnan(one.out) else length(one.out)
-    place = _side(one.along)
+    place = said_along(one.along)
     read = (
         _said(place, system)
         if out is None

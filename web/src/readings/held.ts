@@ -1,21 +1,12 @@
 /** Readings kept in this browser at each keystroke: a reload loses nothing. */
+import { bare, type Held, isHeld, kept, withUnit } from "../held.ts";
 
-export interface Held {
-  units: string;
-  fields: Record<string, string>;
-}
+export { forget, type Held, keep as hold } from "../held.ts";
 
 /** Fields that say nothing that was found at the door. */
 const ASIDE = /(?:^units$|^version$|^act$|\.fitting$|\.kind$|\.from$|\.row$|\.end$|\.fan$|\.add$)/;
 const LENGTH = /\.(?:out|place|height|from_leaf|along)$/;
-const METRIC = String.raw`\d+(?:[.,]\d+)?`;
-const FEET = String.raw`(?:\d+(?:\.\d+)?(?:\s+\d+\/\d+)?|\d+\/\d+)`;
-const OFF = String.raw`\s*(?:±|\+\/-)\s*`;
-const BARE: Record<string, RegExp> = {
-  metric: new RegExp(`^[-−–]?${METRIC}(?:${OFF}${METRIC})?$`),
-  feet: new RegExp(`^[-−–]?${FEET}(?:${OFF}${FEET})?$`),
-};
-const UNITS: Record<string, string> = { metric: "mm", feet: "in" };
+const BARE = bare("[-−–]?");
 
 /** Whether anything was found at all. */
 export function says(held: Held): boolean {
@@ -29,14 +20,13 @@ export function fitted(held: Held, units: string, fittings: Record<string, strin
     const unit = /^u\d+/.exec(key)?.[0];
     if (!unit) continue;
     const now = fittings[held.fields[`${unit}.fitting`] ?? ""];
-    if (now) found[now + key.slice(unit.length)] = units === held.units ? value : withUnit(key, value, held.units);
+    if (now) found[now + key.slice(unit.length)] = units === held.units ? value : inUnit(key, value, held.units);
   }
   return found;
 }
 
-/** A bare number typed under other units keeps the unit it was typed in. */
-function withUnit(key: string, value: string, units: string): string {
-  return LENGTH.test(key) && BARE[units]?.test(value) ? `${value} ${UNITS[units] ?? ""}`.trim() : value;
+function inUnit(key: string, value: string, units: string): string {
+  return LENGTH.test(key) ? withUnit(value, units, BARE) : value;
 }
 
 /** The number with its sign turned: beyond the post, left of the middle. */
@@ -50,43 +40,8 @@ export function nextName(names: readonly number[]): number {
   return Math.max(5, ...names) + 1;
 }
 
-export function hold(name: string, held: Held): void {
-  attempt(() => localStorage.setItem(name, JSON.stringify(held)));
-  attempt(() => sessionStorage.setItem(name, JSON.stringify(held)));
-}
-
-export function forget(name: string): void {
-  attempt(() => localStorage.removeItem(name));
-  attempt(() => sessionStorage.removeItem(name));
-}
-
 /** What was kept; this tab's own comes first. */
 export function recall(name: string): Held | null {
-  const held = read(() => sessionStorage.getItem(name)) ?? read(() => localStorage.getItem(name));
+  const held = kept(name, isHeld);
   return held && says(held) ? held : null;
-}
-
-function read(get: () => string | null): Held | null {
-  try {
-    const found: unknown = JSON.parse(get() ?? "null");
-    return isHeld(found) ? found : null;
-  } catch {
-    return null;
-  }
-}
-
-function isHeld(found: unknown): found is Held {
-  return (
-    typeof found === "object" && found !== null && "fields" in found && "units" in found &&
-    typeof found.fields === "object" && found.fields !== null && typeof found.units === "string"
-  );
-}
-
-/** A browser may refuse to keep anything; the form is still there. */
-function attempt(keep: () => void): void {
-  try {
-    keep();
-  } catch {
-    // Nothing to be done about it, and nothing is lost by it yet.
-  }
 }
