@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from limen.record.canonical import Table
-from limen.record.keys import Key
+from limen.record.keys import Key, KeyRefusedError, usable
 from limen.record.sealing import SealBrokenError, opened, seal
 
 CERTIFICATE, WITHDRAWAL = "certificate", "withdrawal"
@@ -59,7 +59,13 @@ def certify(firm: Key, firm_name: str, device: str, name: str, *, since: date) -
         device: public half of the device's key.
         name: of the device.
         since: from which day on.
+
+    Raises:
+        KeyRefusedError: that is no public half of a key, or one that anybody can sign
+            for.
     """
+    if not usable(device):
+        raise KeyRefusedError("device")
     return seal(
         {
             "kind": CERTIFICATE,
@@ -126,7 +132,12 @@ def _word(said: Table, key: str) -> str:
 
 
 def _day(said: Table) -> date:
+    """A day in the one way in which it is written here: 2026-11-02."""
+    word = _word(said, "since")
     try:
-        return date.fromisoformat(_word(said, "since"))
+        day = date.fromisoformat(word)
     except ValueError as error:
         raise SealBrokenError("form") from error
+    if day.isoformat() != word:
+        raise SealBrokenError("form")
+    return day

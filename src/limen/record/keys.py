@@ -21,6 +21,24 @@ from cryptography.hazmat.primitives.serialization import (
 KEY_DIGITS, SEAL_DIGITS = 64, 128
 LEAST_PASSPHRASE = 8
 
+_SIGN_BIT = 0x80
+WEAK = frozenset(
+    {
+        "0000000000000000000000000000000000000000000000000000000000000000",
+        "0100000000000000000000000000000000000000000000000000000000000000",
+        "26e8958fc2b227b045c3f489f2ef98f0d5dfac05d3c63339b13802886d53fc05",
+        "c7176a703d4dd84fba3c0b760d10670f2a2053fa2c39ccc64ec7fd7792ac037a",
+        "ecffffffffffffffffffffffffffffffffffffffffffffffffffffffffffff7f",
+        "edffffffffffffffffffffffffffffffffffffffffffffffffffffffffffff7f",
+        "eeffffffffffffffffffffffffffffffffffffffffffffffffffffffffffff7f",
+    }
+)
+"""Points of order 1, 2, 4 and 8, and the two that are them modulo the field's prime.
+
+Nobody has their private half, and still a signature of each can be written that fits
+one message in eight or all of them.  The last bit of a key, the sign of x, is left out.
+"""
+
 
 class KeyRefusedError(ValueError):
     """A key that cannot be opened: a wrong passphrase, or no such key."""
@@ -96,7 +114,7 @@ def signed(public: str, signature: str, message: bytes) -> bool:
         signature: of the message.
         message: raw bytes.
     """
-    if not _digits(public, KEY_DIGITS) or not _digits(signature, SEAL_DIGITS):
+    if not usable(public) or not _digits(signature, SEAL_DIGITS):
         return False
     try:
         key = Ed25519PublicKey.from_public_bytes(bytes.fromhex(public))
@@ -104,6 +122,14 @@ def signed(public: str, signature: str, message: bytes) -> bool:
     except (InvalidSignature, ValueError):
         return False
     return True
+
+
+def usable(public: str) -> bool:
+    """Whether that is a public half which only its own private half can sign for."""
+    if not _digits(public, KEY_DIGITS):
+        return False
+    last = int(public[-2:], 16) & ~_SIGN_BIT
+    return f"{public[:-2]}{last:02x}" not in WEAK
 
 
 def _held(private: Ed25519PrivateKey) -> Key:
