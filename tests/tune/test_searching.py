@@ -11,6 +11,7 @@ from limen.rules import Rulebook
 from limen.rules.rule import Weight
 from limen.store.bookshelf import open_shelf
 from limen.study import apply, study
+from limen.tune.measuring import standing
 from limen.tune.searching import tune
 from study.failing import a_failing_doorway
 from tune.grids import best_of, key_of, presence_only, small
@@ -77,6 +78,21 @@ def _spoils_nothing(before: Study, after: Study) -> None:
         assert not hidden, was.key
         if was.weight is Weight.MUST:
             assert WORSE[now.verdict] <= WORSE[was.verdict], was.key
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_should_is_given_up_only_for_what_weighs_more(seed: int) -> None:
+    _, found = tuned(seed)
+    after, keys = found.best.study, {one.key for one in found.best.study.findings}
+    before = [one for one in found.before.findings if one.key in keys]
+    then = {one.key: one for one in before if one.weight is Weight.SHOULD}
+    given_up = [
+        one
+        for one in after.findings
+        if one.key in then and WORSE[one.verdict] > WORSE[then[one.key].verdict]
+    ]
+    if given_up:
+        assert standing(after.findings) < standing(before)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
