@@ -5,11 +5,13 @@ from sqlalchemy import (
     Column,
     ForeignKey,
     Integer,
+    LargeBinary,
     MetaData,
     PrimaryKeyConstraint,
     String,
     Table,
     Text,
+    UniqueConstraint,
 )
 
 METADATA = MetaData()
@@ -64,3 +66,66 @@ VARIANT = Table(
     Column("away", Boolean, nullable=False),
 )
 """Settings of a doorway under a name; their text is never changed."""
+
+VISIT_EVENT = Table(
+    "visit_event",
+    METADATA,
+    # The order in which events came in; says nothing about when they happened.
+    Column("number", Integer, primary_key=True),
+    Column("id", String, nullable=False, unique=True),
+    Column("device", String, nullable=False),
+    Column("seq", Integer, nullable=False),
+    Column("visit", String, nullable=False, index=True),
+    Column("site", String, ForeignKey("site.id"), nullable=False),
+    Column("doorway", String, nullable=False),
+    Column("kind", String, nullable=False),
+    Column("text", Text, nullable=False),
+    Column("came", String, nullable=False),
+    UniqueConstraint("device", "seq"),
+)
+"""What was tapped at doors; rows are added and never changed."""
+
+VISIT_REFUSED = Table(
+    "visit_refused",
+    METADATA,
+    Column("digest", String, primary_key=True),
+    Column("device", String, nullable=False),
+    Column("seq", Integer, nullable=False),
+    Column("visit", String, nullable=False, index=True),
+    Column("site", String, ForeignKey("site.id"), nullable=False),
+    Column("doorway", String, nullable=False),
+    Column("why", String, nullable=False),
+    Column("text", Text, nullable=False),
+    Column("came", String, nullable=False),
+)
+"""Events that came under a number or an id that was taken: shown, never counted."""
+
+RECORD = Table(
+    "record",
+    METADATA,
+    Column("digest", String, primary_key=True),
+    Column("number", Integer, nullable=False),
+    # One record a visit; a record without a visit is of the doorway on a day.
+    Column("visit", String, nullable=True, unique=True),
+    Column("site", String, ForeignKey("site.id"), nullable=False),
+    Column("doorway", String, nullable=False),
+    Column("sealed", LargeBinary, nullable=False),
+    Column("paper", LargeBinary, nullable=True),
+    # The last event of the visit, by its number here, that is in it.
+    Column("upto", Integer, nullable=False),
+    Column("kept", String, nullable=False),
+    UniqueConstraint("site", "number"),
+)
+"""Sealed records, byte for byte; numbers count up at each site."""
+
+PHOTO = Table(
+    "photo",
+    METADATA,
+    Column("sha256", String, primary_key=True),
+    Column("bytes", Integer, nullable=False),
+    Column("kind", String, nullable=False),
+    Column("width", Integer, nullable=False),
+    Column("height", Integer, nullable=False),
+    Column("came", String, nullable=False),
+)
+"""Photos whose bytes lie beside the database, each under its digest."""
