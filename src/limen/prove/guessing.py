@@ -1,0 +1,229 @@
+"""What may be wrong at a doorway, and at which places a body would show it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from limen.geometry.turns import Array
+from limen.physics.coverage.pose import Pose
+from limen.physics.reach import Body, Ground, Unit
+from limen.prove.casting import Flags, Thrown, met, thrown
+from limen.prove.dead import Draws, draws
+from limen.prove.holes import Prover, Throws, asked_cases, missed_by
+from limen.prove.imagining import AIMED, Ways, faults_of, mountings
+from limen.prove.places import Spot, candidates, chosen, topped_up
+from limen.questions.asking import Asked
+from limen.questions.coverage import Case, widest
+from limen.questions.presence import path_cases, threshold_cases
+
+MOST = 32
+FEWEST = 16
+SEED = 1
+SET_OUT = 0.01
+"""How closely a body is set down at a door (m): what is missed only where it is struck
+by less is proved at the desk and found at no door."""
+LIKELIEST_FIRST = ("upright", "on its edge", "on its face")
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """What is thought of a doorway before anything was tested.
+
+    Attributes:
+        weights: (n,) how likely each way is in which it may be; they add up to 1.
+        hole: (n,) whether a body is missed somewhere in it.
+        spots: where the body can be put: those that were given, then further ones,
+            the most telling first.
+        reached: (spots, n) whether the body is reached at each of them.
+    """
+
+    weights: Array
+    hole: Flags
+    spots: tuple[Spot, ...]
+    reached: Flags
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A doorway as it is guessed about.
+
+    Attributes:
+        ways: its units under each reading of their manuals.
+        ground: the floor and what stands in the way.
+        cases: what is asked of the body, its likeliest failures first.
+    """
+
+    ways: Ways
+    ground: Ground
+    cases: tuple[Case, ...]
+
+    @property
+    def units(self) -> tuple[Unit, ...]:
+        """The units under the first reading."""
+        return self.ways[0] if self.ways else ()
+
+
+def guess(
+    asked: Mapping[str, Asked],
+    fixed: Sequence[tuple[Body, Pose]] = (),
+    *,
+    most: int = MOST,
+    seed: int = SEED,
+) -> Guess:
+    """What may be wrong at a doorway, and where a body would show it.
+
+    Args:
+        asked: what is put to the doorway, by question (`study.running.asked_of`).
+        fixed: bodies at rest and poses that are tested anyway; they come first.
+        most: how many further places at most.
+        seed: of the sample: equal doorways are guessed alike.
+    """
+    scene = scene_of(asked)
+    chance = np.random.default_rng(seed)
+    doorway = next(iter(asked.values())).doorway
+    some = mountings(scene.ways, faults_of(doorway, scene.ways), chance)
+    drawn = draws([m.weight for m in some], AIMED, scene.units, chance)
+    given = [Spot(body, pose, 0.0) for body, pose in fixed]
+    return guessed(scene, [m.units for m in some], drawn, given, most)
+
+
+def scene_of(asked: Mapping[str, Asked]) -> Scene:
+    """A doorway as it is guessed about.
+
+    Args:
+        asked: what is put to it, by question.
+    """
+    topics = (
+        ("presence.leaf_path", path_cases),
+        ("presence.threshold", threshold_cases),
+    )
+    every = [c.known for name, of in topics if name in asked for c in of(asked[name])]
+    cases = sorted(
+        asked_cases(widest(every)), key=lambda c: LIKELIEST_FIRST.index(c.body.face)
+    )
+    settled = next(iter(asked.values())).settled
+    return Scene(settled.ways(), settled.ground, tuple(_struck(c) for c in cases))
+
+
+def _struck(case: Case) -> Case:
+    """The case with only bodies that the leaves strike by more than one can tell."""
+    path = case.place.must_meet
+    if path is None:
+        return case
+    core = path.grown(
+        -min(SET_OUT, (path.right - path.left) / 2),
+        -min(SET_OUT, (path.far - path.near) / 2),
+    )
+    return replace(case, place=replace(case.place, must_meet=core))
+
+
+def guessed(
+    scene: Scene,
+    hung: Sequence[Sequence[Unit]],
+    drawn: Draws,
+    given: Sequence[Spot],
+    most: int,
+) -> Guess:
+    """What a body would show of these ways in which a doorway may be.
+
+    Args:
+        scene: the doorway.
+        hung: the units of each mounting.
+        drawn: mountings with dead spots.
+        given: places that are tested anyway.
+        most: how many further places at most.
+    """
+    throws = throws_of(scene, hung)
+    grid = with_room(scene, candidates(scene.cases, scene.ground))
+    reached = reached_at(throws, drawn, grid)
+    sure = ~reached.all(axis=0)
+    hole, shown = holes(scene, throws, drawn, sure)
+    further = (*grid, *with_room(scene, shown))
+    here = np.concatenate([reached, reached_at(throws, drawn, shown)])
+    pick = chosen(further, ~here[:, hole], drawn.weights[hole], most)
+    pick = topped_up(pick, further, min(most, FEWEST))
+    spots = (*with_room(scene, given), *(further[n] for n in pick))
+    own = reached_at(throws, drawn, given)
+    return Guess(drawn.weights, hole, spots, np.concatenate([own, here[pick]]))
+
+
+def with_room(scene: Scene, spots: Sequence[Spot]) -> tuple[Spot, ...]:
+    """The places with the least room that any reading of the manuals leaves there."""
+    room = np.full(len(spots), np.inf if scene.ways else -np.inf)
+    for body in dict.fromkeys(spot.body for spot in spots):
+        rows = np.array([n for n, spot in enumerate(spots) if spot.body == body])
+        poses = [spots[n].pose for n in rows]
+        for units in scene.ways:
+            throws = tuple({body: thrown(u, scene.ground, body)} for u in units)
+            missed = missed_by(throws, body, poses)
+            room[rows] = np.minimum(room[rows], -missed)
+    return tuple(replace(s, room=float(r)) for s, r in zip(spots, room, strict=True))
+
+
+def throws_of(scene: Scene, hung: Sequence[Sequence[Unit]]) -> list[Throws]:
+    """What the units of each mounting cast, each unit traced once."""
+    bodies = tuple(dict.fromkeys(case.body for case in scene.cases))
+    known: dict[int, dict[Body, Thrown]] = {}
+    for unit in (unit for units in hung for unit in units):
+        if id(unit) not in known:
+            known[id(unit)] = {b: thrown(unit, scene.ground, b) for b in bodies}
+    return [tuple(known[id(unit)] for unit in units) for units in hung]
+
+
+def reached_at(throws: Sequence[Throws], drawn: Draws, spots: Sequence[Spot]) -> Flags:
+    """(spots, n) whether a body is reached at each place in each way."""
+    reached = np.zeros((len(spots), len(drawn.weights)), np.bool_)
+    for body in dict.fromkeys(spot.body for spot in spots):
+        rows = np.array([n for n, spot in enumerate(spots) if spot.body == body])
+        poses = [spots[n].pose for n in rows]
+        hits: dict[int, Array] = {}
+        for number, units in enumerate(throws):
+            columns = np.flatnonzero(drawn.mounting == number)
+            here = np.zeros((len(rows), len(columns)), np.bool_)
+            for unit, dead in zip(units, drawn.dead, strict=True):
+                own = unit[body]
+                if id(own) not in hits:
+                    hit = met(own.lines, body, poses) & own.lit
+                    hits[id(own)] = hit.astype(np.float32)
+                left = hits[id(own)] @ (~dead[columns]).T.astype(np.float32)
+                here |= left >= own.needed
+            reached[np.ix_(rows, columns)] = here
+    return reached
+
+
+def holes(
+    scene: Scene, throws: Sequence[Throws], drawn: Draws, sure: Flags
+) -> tuple[Flags, tuple[Spot, ...]]:
+    """Whether a body is missed somewhere in each way, and places that show it.
+
+    Args:
+        scene: the doorway.
+        throws: what the units of each mounting cast.
+        drawn: mountings with dead spots.
+        sure: (n,) ways of which it is known already.
+
+    Returns:
+        (n,) flags, and places of those that were not known.
+    """
+    prover = Prover(scene.ground, scene.cases, [u.fitting for u in scene.units])
+    hole, shown = sure.copy(), list[Spot]()
+    for number, units in enumerate(throws):
+        columns = np.flatnonzero(drawn.mounting == number)
+        for column in columns:
+            if hole[column]:
+                if column == columns[0]:
+                    hole[columns] = True
+                    break
+                continue
+            dead = [some[column] for some in drawn.dead]
+            whole = column == columns[0]
+            found = prover.anywhere(units) if whole else prover.about(units, dead)
+            if found is None:
+                continue
+            hole[column] = True
+            shown += prover.set_out(found, units, dead)
+            if whole:
+                hole[columns] = True
+                break
+    return hole, tuple(dict.fromkeys(shown))
