@@ -1,6 +1,6 @@
 """Events of visits: kept once each, in whatever order and however often they come."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any, Literal
@@ -21,6 +21,7 @@ from limen.store.database.library import Library
 from limen.store.database.tables import VISIT_EVENT, VISIT_REFUSED
 
 Why = Literal["number", "id", "visit"]
+_Met = Why | Literal["same"] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,18 +77,31 @@ class RefusedEvent:
 
 
 @dataclass(frozen=True, slots=True)
+class Clash:
+    """An event that was not taken into its visit.
+
+    Attributes:
+        seq: its number on its device.
+        why: what of it was taken already.
+    """
+
+    seq: int
+    why: Why
+
+
+@dataclass(frozen=True, slots=True)
 class TakenIn:
     """What became of a batch.
 
     Attributes:
         new: how many events are kept that were not before.
         again: how many were kept already, the same to the letter.
-        clash: why the next one was refused; None if there was none to refuse.
+        clashes: those that were refused, each kept beside its visit.
     """
 
     new: int
     again: int
-    clash: Why | None = None
+    clashes: tuple[Clash, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +121,7 @@ class VisitKept:
 
 
 def keep_events(library: Library, batch: Sequence[ToKeep]) -> TakenIn:
-    """Keep events up to the first that is refused; what is said is on the disk.
+    """Keep events, each once; what is said is on the disk.
 
     The same event again changes nothing.  One under a number or an id of another, or
     under a visit of another doorway, stays out and is kept beside, to be shown.
@@ -119,24 +133,28 @@ def keep_events(library: Library, batch: Sequence[ToKeep]) -> TakenIn:
     Raises:
         NotKeptError: the disk takes nothing; nothing of the batch is kept.
     """
-    new = again = 0
     came = library.clock().isoformat(timespec="seconds")
     with writing(library.engine).begin() as connection:
-        for one in batch:
-            found = _met(connection, one)
-            if found is None:
-                values = {**_values(one), "id": one.id, "kind": one.kind, "came": came}
-                connection.execute(insert(VISIT_EVENT).values(values))
-                new += 1
-            elif found == "same":
-                again += 1
-            else:
-                _keep_refused(connection, one, found, came)
-                return TakenIn(new, again, found)
-    return TakenIn(new, again)
+        told: list[_Met] = [_keep(connection, one, came) for one in batch]
+    clashes = tuple(
+        Clash(one.seq, why)
+        for one, why in zip(batch, told, strict=True)
+        if why is not None and why != "same"
+    )
+    return TakenIn(told.count(None), told.count("same"), clashes)
 
 
-def _met(connection: Connection, one: ToKeep) -> Why | Literal["same"] | None:
+def _keep(connection: Connection, one: ToKeep, came: str) -> _Met:
+    found = _met(connection, one)
+    if found is None:
+        values = {**_values(one), "id": one.id, "kind": one.kind, "came": came}
+        connection.execute(insert(VISIT_EVENT).values(values))
+    elif found != "same":
+        _keep_refused(connection, one, found, came)
+    return found
+
+
+def _met(connection: Connection, one: ToKeep) -> _Met:
     """What of an event is taken already."""
     numbered = (VISIT_EVENT.c.device == one.device) & (VISIT_EVENT.c.seq == one.seq)
     text = connection.scalar(select(VISIT_EVENT.c.text).where(numbered))
@@ -167,6 +185,25 @@ def _values(one: ToKeep) -> dict[str, object]:
         "doorway": one.doorway,
         "text": one.text,
     }
+
+
+def keep_own(library: Library, device: str, make: Callable[[int], ToKeep]) -> ToKeep:
+    """Keep an event that is made here, under the next number of its device.
+
+    Args:
+        library: where.
+        device: under which it is kept.
+        make: the event, with this number.
+
+    Raises:
+        NotKeptError: the disk does not take it.
+    """
+    came = library.clock().isoformat(timespec="seconds")
+    last = select(func.max(VISIT_EVENT.c.seq)).where(VISIT_EVENT.c.device == device)
+    with writing(library.engine).begin() as connection:
+        made = make((connection.scalar(last) or 0) + 1)
+        _keep(connection, made, came)
+    return made
 
 
 def seqs_of(library: Library, device: str) -> tuple[int, ...]:
