@@ -11,6 +11,7 @@ const entries: Record<string, string> = {
   facts: "src/facts/main.ts",
   readings: "src/readings/main.ts",
   tuning: "src/tuning/main.ts",
+  verify: "src/verify/main.ts",
 };
 
 const EVALUATES = /\beval\(str\)|\b(?:new )?Function\((?=\w|')/g;

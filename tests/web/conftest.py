@@ -28,6 +28,7 @@ def static(tmp_path_factory: pytest.TempPathFactory) -> Path:
             "sheets",
             "tuning",
             "readings",
+            "verify",
         )
     }
     (folder / "manifest.json").write_text(json.dumps(entries), "utf-8")

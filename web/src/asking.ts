@@ -14,6 +14,8 @@ export interface Request {
   json?: unknown;
   text?: string;
   form?: URLSearchParams;
+  /** Files among fields. */
+  parts?: FormData;
   ifMatch?: string;
   signal?: AbortSignal;
 }
@@ -53,7 +55,8 @@ function headersOf(what: Request): Record<string, string> {
   return headers;
 }
 
-function bodyOf(what: Request): { body?: string | URLSearchParams } {
+function bodyOf(what: Request): { body?: string | URLSearchParams | FormData } {
+  if (what.parts !== undefined) return { body: what.parts };
   if (what.json !== undefined) return { body: JSON.stringify(what.json) };
   if (what.form !== undefined) return { body: what.form };
   return what.text === undefined ? {} : { body: what.text };

@@ -40,6 +40,7 @@ from limen.web.routes_sites import site_routes
 from limen.web.routes_survey import survey_routes
 from limen.web.routes_tuning import tuning_routes
 from limen.web.routes_variants import variant_routes
+from limen.web.routes_verify import verify_routes
 from limen.web.routes_ways import way_routes
 from limen.web.routes_wiring import wiring_routes
 from limen.web.security import Guarded
@@ -86,6 +87,7 @@ def create_app(
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(scene_routes(app.state.desk))
     app.include_router(wiring_routes())
+    app.include_router(verify_routes())
     app.include_router(help_routes())
     app.include_router(map_routes(app.state.desk))
     app.include_router(survey_routes())

@@ -9,6 +9,7 @@ from limen.findings import Measure, Message
 from limen.quantity import Show
 from limen.web.assets import Assets
 from limen.web.spans import shown, span_on
+from limen.web.verify_shown import grouped
 from limen.words import has_comma, languages, reading, say
 
 Fill = str | int | Measure | Message
@@ -32,7 +33,8 @@ def environment(assets: Assets) -> Environment:
     common = cast("dict[str, object]", made.globals)  # pyright: ignore[reportUnknownMemberType]
     common |= {"assets": assets, "say": _said, "shown": shown, "span_on": span_on}
     common |= {"languages": languages, "comma": _comma, "say_in": _said_in}
-    cast("dict[str, object]", made.filters)["slug"] = slug  # pyright: ignore[reportUnknownMemberType]
+    filters = cast("dict[str, object]", made.filters)  # pyright: ignore[reportUnknownMemberType]
+    filters |= {"slug": slug, "grouped": grouped}
     return made
 
 

@@ -13,6 +13,8 @@ _FORMS = re.compile(
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
 )
 _KIND = "application/x-www-form-urlencoded"
+_WITH_FILES = re.compile(r"/verify")
+_FILES_KIND = "multipart/form-data"
 
 
 def plain_form(path: str, method: str, headers: Mapping[str, str], host: str) -> bool:
@@ -25,10 +27,11 @@ def plain_form(path: str, method: str, headers: Mapping[str, str], host: str) ->
         host: the name that was asked for, port and all.
     """
     kind = headers.get("content-type", "").partition(";")[0].strip().lower()
+    forms = {_KIND: _FORMS, _FILES_KIND: _WITH_FILES}.get(kind)
     return (
         method == "POST"
-        and kind == _KIND
-        and _FORMS.fullmatch(path) is not None
+        and forms is not None
+        and forms.fullmatch(path) is not None
         and headers.get("sec-fetch-site") == "same-origin"
         and headers.get("origin", "").lower() == f"http://{host}"
     )
