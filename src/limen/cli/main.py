@@ -13,11 +13,19 @@ import typer
 
 from limen.cli import examples
 from limen.cli.guard import guarded
+from limen.cli.options import (
+    Book,
+    Doorway,
+    Edition,
+    InLanguage,
+    InUnits,
+    OutFolder,
+    PaperName,
+    SiteFile,
+)
 
 GARBAGE_AFTER = 100_000
 
-Units = Literal["metric", "feet"]
-PaperName = Literal["a4", "letter"]
 What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned", "channels"]
 
 
@@ -28,39 +36,6 @@ class View(StrEnum):
     SECTION = "section"
     FRONT = "front"
 
-
-SiteFile = Annotated[Path, typer.Argument(metavar="SITE.toml", help="The site file.")]
-Doorway = Annotated[
-    str | None, typer.Option(metavar="ID", help="Only this doorway of the site.")
-]
-InUnits = Annotated[Units, typer.Option(help="Units to read in.")]
-OutFolder = Annotated[Path, typer.Option(metavar="DIR", help="Folder for drawings.")]
-Book = Annotated[
-    str | None, typer.Option(metavar="NAME", help="Rulebook; see: limen rules.")
-]
-Edition = Annotated[
-    str | None, typer.Option(metavar="YEAR", help="Edition; else that of the date.")
-]
-
-
-def _language(text: str) -> str:
-    from limen.words import languages
-
-    if text not in languages():
-        said = f"there are no words in {text}; there are: {', '.join(languages())}"
-        raise typer.BadParameter(said)
-    return text
-
-
-InLanguage = Annotated[
-    str,
-    typer.Option(
-        metavar="TAG",
-        parser=_language,
-        envvar="LIMEN_LANGUAGE",
-        help="Language to read in: en, de, fr.",
-    ),
-]
 
 app = typer.Typer(
     name="limen",
