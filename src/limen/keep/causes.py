@@ -1,0 +1,103 @@
+"""What is known of causes before a door is looked at: odds, and how each answers."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+UNKNOWN = "unknown"
+"""The answer of whoever cannot tell; it changes nothing."""
+NONE = "none_of_these"
+"""The cause that is none of the others: it answers as usual."""
+SLIP = 0.06
+"""Share of answers that are mistaken (an estimate, grade C: no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """One question about a door that misbehaves.
+
+    Attributes:
+        id: its key; the words for it stand in the catalogues.
+        minutes: what an answer takes.
+        usual: its answers, with their shares where the cause has no part in it.
+        ladder: whether it is answered from one.
+        barrier: whether the opening has to be barriered first.
+        needs: what the doorway must have for it to be asked.
+        first: its place among those that are asked before all others.
+    """
+
+    id: str
+    minutes: float
+    usual: Mapping[str, float]
+    ladder: bool = False
+    barrier: bool = False
+    needs: str | None = None
+    first: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One cause, of sensor, wire, drive, building or people.
+
+    Attributes:
+        id: its key.
+        odds: how often, against the others.
+        owed: the group of tests that are owed once it is mended.
+        raised: by what factor a fact of the doorway ("place=outdoors") turns the odds.
+        says: shares of the answers by question; other questions are answered as usual.
+        needs: what the doorway must have.
+    """
+
+    id: str
+    odds: float
+    owed: str
+    raised: Mapping[str, float]
+    says: Mapping[str, Mapping[str, float]]
+    needs: str | None = None
+
+
+@dataclass(frozen=True)
+class Causes:
+    """All causes and questions, and what an answer costs.
+
+    Attributes:
+        asked: the questions.
+        causes: the causes, the unnamed one among them.
+        ladder: minutes to be up on one, paid once (min).
+        known: probability at which a cause counts as found.
+        enough: bits a minute below which a question is not worth its time.
+        eased: exponent of each answer's likelihood, for answers hang together.
+    """
+
+    asked: tuple[Asking, ...]
+    causes: tuple[Cause, ...]
+    ladder: float
+    known: float
+    enough: float
+    eased: float
+
+    @cached_property
+    def by_id(self) -> Mapping[str, Asking]:
+        """The questions by their keys."""
+        return {one.id: one for one in self.asked}
+
+    @cached_property
+    def likelihoods(self) -> Mapping[str, NDArray[np.float64]]:
+        """Of each question the probability of its answers, (causes, answers)."""
+        return {one.id: self._rows(one) for one in self.asked}
+
+    def _rows(self, asking: Asking) -> NDArray[np.float64]:
+        usual = _row(asking.usual, asking.usual)
+        rows = [_row(one.says.get(asking.id), asking.usual) for one in self.causes]
+        return (1 - SLIP) * np.stack(rows) + SLIP * usual
+
+
+def _row(
+    shares: Mapping[str, float] | None, usual: Mapping[str, float]
+) -> NDArray[np.float64]:
+    given = usual if shares is None else shares
+    row = np.array([given.get(answer, 0.0) for answer in usual])
+    return row / row.sum()

@@ -1,0 +1,212 @@
+"""From answers to causes, and to the question that tells most a minute."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from math import prod
+
+import numpy as np
+from numpy.typing import NDArray
+
+from limen.keep.causes import UNKNOWN, Asking, Cause, Causes
+
+STRUCK = "struck"
+"""The answer after which nothing is asked or touched any more."""
+SYMPTOM = "does"
+NOTHING = 1e-300
+
+
+@dataclass(frozen=True, slots=True)
+class Door:
+    """What is known of a doorway before anything is asked.
+
+    Attributes:
+        has: of "presence", "motion", "lock", "battery", "neighbour".
+        facts: as "self_view=fails" or "place=outdoors".
+    """
+
+    has: frozenset[str]
+    facts: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Ranked:
+    """A cause and how likely it is."""
+
+    cause: str
+    p: float
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """What to ask next.
+
+    Attributes:
+        question: its key.
+        minutes: what it takes now, a ladder's among them.
+        parts: the two causes that it tells apart best, the likelier first.
+        first: whether it is asked before all others, whatever it tells.
+    """
+
+    question: str
+    minutes: float
+    parts: tuple[str, str]
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Traced:
+    """What the answers come to.
+
+    Attributes:
+        ranked: every cause that may be, the likeliest first; sums to one.
+        next: what to ask next; nothing once it is found or not worth more time.
+        asked: the questions that were answered, in their order.
+        found: the cause, where one is likely enough to act on.
+        struck: a person was struck: no cause is looked for.
+    """
+
+    ranked: tuple[Ranked, ...]
+    next: Next | None
+    asked: tuple[str, ...]
+    found: str | None
+    struck: bool = False
+
+
+def trace(causes: Causes, door: Door, answers: Mapping[str, str]) -> Traced:
+    """The causes by what was answered, and the question that tells most a minute.
+
+    One cause is at work, or none of those that are known.  Its odds are turned by the
+    facts of the doorway and by the answers, each taken for so much of a free one.
+
+    Args:
+        causes: what is known beforehand.
+        door: the doorway.
+        answers: by question; "unknown" is an answer and tells nothing.
+
+    Returns:
+        The causes ranked and what is next.  Where somebody was struck, neither.
+
+    Raises:
+        ValueError: a question or an answer that there is not.
+    """
+    _checked(causes, answers)
+    asked = tuple(answers)
+    if answers.get(SYMPTOM) == STRUCK:
+        return Traced((), None, asked, None, struck=True)
+    chances = _chances(causes, door, answers)
+    pairs = zip(causes.causes, chances.tolist(), strict=True)
+    every = [Ranked(cause.id, p) for cause, p in pairs if p > 0]
+    ranked = tuple(sorted(every, key=lambda one: -one.p))
+    following = _next(causes, door, answers, chances)
+    found = ranked[0].cause if ranked[0].p >= causes.known else None
+    if found is not None and not (following and following.first):
+        following = None
+    return Traced(ranked, following, asked, found)
+
+
+def _checked(causes: Causes, answers: Mapping[str, str]) -> None:
+    for question, answer in answers.items():
+        asking = causes.by_id.get(question)
+        if asking is None:
+            raise ValueError(question)
+        if answer in {UNKNOWN, *asking.usual}:
+            continue
+        if (question, answer) != (SYMPTOM, STRUCK):
+            raise ValueError(f"{question} = {answer}")
+
+
+def _chances(
+    causes: Causes, door: Door, answers: Mapping[str, str]
+) -> NDArray[np.float64]:
+    """Of every cause, in its order."""
+    facts = [f for f in door.facts if f.partition("=")[0] not in _told(answers)]
+    logs = np.log([max(_odds(one, facts), NOTHING) for one in causes.causes])
+    for question, answer in answers.items():
+        if answer == UNKNOWN:
+            continue
+        column = [*causes.by_id[question].usual].index(answer)
+        logs += causes.eased * np.log(causes.likelihoods[question][:, column])
+    chances = np.exp(logs - logs.max())
+    chances[[not _fits(one.needs, door) for one in causes.causes]] = 0.0
+    return chances / chances.sum()
+
+
+def _told(answers: Mapping[str, str]) -> set[str]:
+    """What a person answered is not counted once more from the records."""
+    return {question for question, answer in answers.items() if answer != UNKNOWN}
+
+
+def _odds(cause: Cause, facts: Iterable[str]) -> float:
+    return cause.odds * prod(cause.raised.get(fact, 1.0) for fact in facts)
+
+
+def _fits(needs: str | None, door: Door) -> bool:
+    return needs is None or needs in door.has
+
+
+def _next(
+    causes: Causes,
+    door: Door,
+    answers: Mapping[str, str],
+    chances: NDArray[np.float64],
+) -> Next | None:
+    open_ones = [
+        one for one in causes.asked if one.id not in answers and _fits(one.needs, door)
+    ]
+    leading = [one for one in open_ones if one.first is not None]
+    if leading:
+        first = min(leading, key=lambda one: one.first or 0)
+        return _as_next(causes, first, answers, chances, first=True)
+    told = [
+        (_bits(causes, one, chances) / _minutes(causes, one, answers), one)
+        for one in open_ones
+    ]
+    best, asking = max(told, key=lambda pair: pair[0], default=(0.0, None))
+    if asking is None or best < causes.enough:
+        return None
+    return _as_next(causes, asking, answers, chances, first=False)
+
+
+def _as_next(
+    causes: Causes,
+    asking: Asking,
+    answers: Mapping[str, str],
+    chances: NDArray[np.float64],
+    *,
+    first: bool,
+) -> Next:
+    minutes = _minutes(causes, asking, answers)
+    return Next(asking.id, minutes, _parted(causes, asking, chances), first)
+
+
+def _minutes(causes: Causes, asking: Asking, answers: Mapping[str, str]) -> float:
+    """What an answer takes, a ladder counted once."""
+    up = any(causes.by_id[one].ladder for one in answers)
+    return asking.minutes + (causes.ladder if asking.ladder and not up else 0.0)
+
+
+def _bits(causes: Causes, asking: Asking, chances: NDArray[np.float64]) -> float:
+    """The doubt about the cause that an answer is expected to take away."""
+    rows = causes.likelihoods[asking.id] ** causes.eased
+    rows = rows / rows.sum(axis=1, keepdims=True)
+    joint = chances[:, None] * rows
+    seen = joint.sum(axis=0)
+    return float(_doubt(chances) + _doubt(seen) - _doubt(joint))
+
+
+def _doubt(chances: NDArray[np.float64]) -> float:
+    """Shannon's entropy (bit)."""
+    some = chances[chances > 0]
+    return float(-(some * np.log2(some)).sum())
+
+
+def _parted(
+    causes: Causes, asking: Asking, chances: NDArray[np.float64]
+) -> tuple[str, str]:
+    """The two causes it tells apart best, weighed by how likely both are."""
+    rows = np.sqrt(causes.likelihoods[asking.id])
+    apart = (1.0 - rows @ rows.T) * np.outer(chances, chances)
+    one, other = np.unravel_index(int(np.argmax(apart)), apart.shape)
+    if chances[other] > chances[one]:
+        one, other = other, one
+    return causes.causes[int(one)].id, causes.causes[int(other)].id
