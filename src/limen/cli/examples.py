@@ -103,3 +103,30 @@ Examples:
   limen channels site.toml --all        every pair, and why
   limen channels site.toml --json > channels.json
 """
+
+KEYS_EXAMPLES = """\b
+Examples:
+  limen keys new --firm "Weir & Sons" --device "Desk 1"
+  limen keys list
+  limen keys vouch 6e7a… --name "Phone 2"
+  limen keys withdraw "Phone 2" --because "left in a train"
+
+The passphrase is asked for, or read from the file that LIMEN_PASSPHRASE_FILE names.
+"""
+
+KEYS_NEW_EXAMPLES = """\b
+Examples:
+  limen keys new --firm "Weir & Sons" --device "Desk 1"
+  limen keys new --device "Laptop 2"    its firm’s key lies elsewhere
+"""
+
+KEYS_VOUCH_EXAMPLES = """\b
+Example:
+  limen keys vouch 6e7a…90f1 --name "Phone 2"   the digits stand on the phone
+"""
+
+KEYS_WITHDRAW_EXAMPLES = """\b
+Examples:
+  limen keys withdraw "Phone 2" --because "left in a train"
+  limen keys withdraw 6e7a90f1 --because "given back"
+"""

@@ -13,6 +13,7 @@ import typer
 
 from limen.cli import examples
 from limen.cli.guard import guarded
+from limen.cli.keys import keys_app
 from limen.cli.options import (
     Book,
     Doorway,
@@ -46,6 +47,8 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
+
+app.add_typer(keys_app)
 
 
 def _version(wanted: bool) -> None:

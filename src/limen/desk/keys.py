@@ -341,7 +341,7 @@ def take_back(folder: Path, device: str, because: str, ask: Ask) -> Path:
     )
 
 
-def take_in(folder: Path, path: Path) -> Named | Vouched:
+def take_in(folder: Path, path: Path) -> Named | Vouched | str:
     """Lay into the folder what a firm handed out: key, certificate or withdrawal.
 
     Args:
@@ -349,7 +349,8 @@ def take_in(folder: Path, path: Path) -> Named | Vouched:
         path: the file.
 
     Returns:
-        The firm that is now known, or the device of which it speaks.
+        The firm that is now known, or the device of which it speaks: only its key
+        where no firm says its name.
 
     Raises:
         Refusal: the file is nothing of the kind.
@@ -372,11 +373,10 @@ def take_in(folder: Path, path: Path) -> Named | Vouched:
     raise Refusal([_said("not_handed", file=str(path))])
 
 
-def _spoken_of(folder: Path, public: str) -> Named | Vouched:
+def _spoken_of(folder: Path, public: str) -> Vouched | str:
     """A device with what is known of it; a withdrawal may be all there is."""
     every = ring(folder).devices
-    found = next((one for one in every if one.public == public), None)
-    return found or Named(public, "")
+    return next((one for one in every if one.public == public), public)
 
 
 def _device(folder: Path, asked: str) -> Vouched:
