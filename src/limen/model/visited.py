@@ -8,6 +8,7 @@ of them counts until a person says which stands.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal, TypeVar
 
 from limen.model.visit import (
@@ -24,6 +25,7 @@ from limen.model.visit import (
 )
 
 About = Literal["step", "as_found", "reading", "handed_over"]
+Run = tuple[int, int]
 Kind = TypeVar("Kind")
 Thing = tuple[About, str]
 """What is spoken of: a test, a value before or after, the hand-over."""
@@ -135,14 +137,14 @@ def in_order(events: Iterable[Event]) -> Iterator[Event]:
             del waiting[first.device]
 
 
-def missing(events: Iterable[Event]) -> dict[str, tuple[int, ...]]:
-    """By device the numbers between its events that have not come in.
+def missing(events: Iterable[Event]) -> dict[str, tuple[Run, ...]]:
+    """By device the numbers between its events that are not among them.
 
-    What was numbered between two events of a visit may belong to another visit; as
-    long as it has not come in, nobody knows.
+    Such a number may belong to another visit; as long as it has not come in, nobody
+    knows.
 
     Args:
-        events: all that are known of the devices, of every visit.
+        events: in any order.
     """
     numbers: dict[str, set[int]] = {}
     for one in events:
@@ -150,16 +152,15 @@ def missing(events: Iterable[Event]) -> dict[str, tuple[int, ...]]:
     return {device: gaps(sorted(known)) for device, known in numbers.items()}
 
 
-def gaps(numbers: Sequence[int]) -> tuple[int, ...]:
-    """The whole numbers that lie between some that go upwards and are not among them.
+def gaps(numbers: Iterable[int]) -> tuple[Run, ...]:
+    """What lies between whole numbers and is not among them: runs, first and last.
 
     Args:
         numbers: going upwards.
     """
-    if not numbers:
-        return ()
-    known = set(numbers)
-    return tuple(n for n in range(numbers[0], numbers[-1]) if n not in known)
+    return tuple(
+        (one + 1, other - 1) for one, other in pairwise(numbers) if other > one + 1
+    )
 
 
 def _last(events: Sequence[Event], kind: type[Kind]) -> Kind | None:
