@@ -14,6 +14,8 @@ from limen.questions.coverage import Case
 
 Flags = NDArray[np.bool_]
 Ints = NDArray[np.int64]
+Half = NDArray[np.float32]
+"""Counts of a few beams, in half the room."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
-"""Spots that see nothing: one of a row, or two beside each other.
+"""Spots that see nothing: one of a row, two beside each other, or a few.
 
-A lens is dirty there, or scratched, or a diode has failed.  Shares are estimates.
+A diode has failed, or the lens is scratched or dirty there.  Shares are estimates.
 """
 
 from collections.abc import Iterator, Sequence
@@ -16,7 +16,9 @@ Flags = NDArray[np.bool_]
 
 SHARE = 0.10
 """How often a unit has spots that see nothing; estimate."""
-MANY, FEW = 16, 3
+RUN = 4
+"""How many spots dirt on a lens takes; estimate."""
+MANY, FEW = 12, 3
 """Draws with dead spots a mounting, as planned and otherwise."""
 
 
@@ -43,7 +45,7 @@ def spots_of(unit: Unit) -> int:
 
 
 def dead_sets(unit: Unit) -> tuple[tuple[int, ...], ...]:
-    """Each spot of a row that is on, and each two neighbours, by their numbers.
+    """Each spot of a row that is on, each two and each few neighbours, by number.
 
     Args:
         unit: as planned; its spots are counted through all its rows.
@@ -58,8 +60,9 @@ def _of_rows(unit: Placed) -> Iterator[tuple[int, ...]]:
     for row, angles in enumerate(unit.fan.angles):
         last = first + len(angles)
         if row in unit.rows_on:
-            yield from ((number,) for number in range(first, last))
-            yield from ((number, number + 1) for number in range(first, last - 1))
+            for long in (1, 2, RUN):
+                for start in range(first, last - long + 1):
+                    yield tuple(range(start, start + long))
         first = last
 
 

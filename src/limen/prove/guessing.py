@@ -1,6 +1,6 @@
 """What may be wrong at a doorway, and at which places a body would show it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -8,11 +8,12 @@ import numpy as np
 from limen.geometry.turns import Array
 from limen.physics.coverage.pose import Pose
 from limen.physics.reach import Body, Ground, Unit
-from limen.prove.casting import Flags, Thrown, met, thrown
+from limen.prove.casting import Flags, Half, Thrown, met, thrown
 from limen.prove.dead import Draws, draws
 from limen.prove.holes import Prover, Throws, asked_cases, missed_by
 from limen.prove.imagining import AIMED, Ways, faults_of, mountings
 from limen.prove.places import Spot, candidates, chosen, topped_up
+from limen.prove.unknown import stretches
 from limen.questions.asking import Asked
 from limen.questions.coverage import Case, widest
 from limen.questions.presence import path_cases, threshold_cases
@@ -52,11 +53,13 @@ class Scene:
         ways: its units under each reading of their manuals.
         ground: the floor and what stands in the way.
         cases: what is asked of the body, its likeliest failures first.
+        known: whether it is known of every unit what it casts.
     """
 
     ways: Ways
     ground: Ground
     cases: tuple[Case, ...]
+    known: bool
 
     @property
     def units(self) -> tuple[Unit, ...]:
@@ -79,13 +82,14 @@ def guess(
         most: how many further places at most.
         seed: of the sample: equal doorways are guessed alike.
     """
-    scene = scene_of(asked)
-    chance = np.random.default_rng(seed)
+    scene, chance = scene_of(asked), np.random.default_rng(seed)
+    given = [Spot(body, pose, -np.inf) for body, pose in fixed]
+    if not scene.known:
+        return _guessed_blindly(scene, given, most, chance)
     doorway = next(iter(asked.values())).doorway
-    some = mountings(scene.ways, faults_of(doorway, scene.ways), chance)
-    drawn = draws([m.weight for m in some], AIMED, scene.units, chance)
-    given = [Spot(body, pose, 0.0) for body, pose in fixed]
-    return guessed(scene, [m.units for m in some], drawn, given, most)
+    hung = mountings(scene.ways, faults_of(doorway, scene.ways), chance)
+    drawn = draws([m.weight for m in hung], AIMED, scene.units, chance)
+    return guessed(scene, [m.units for m in hung], drawn, given, most)
 
 
 def scene_of(asked: Mapping[str, Asked]) -> Scene:
@@ -103,7 +107,9 @@ def scene_of(asked: Mapping[str, Asked]) -> Scene:
         asked_cases(widest(every)), key=lambda c: LIKELIEST_FIRST.index(c.body.face)
     )
     settled = next(iter(asked.values())).settled
-    return Scene(settled.ways(), settled.ground, tuple(_struck(c) for c in cases))
+    struck, ways = tuple(_struck(case) for case in cases), settled.ways()
+    known = bool(ways) and not settled.all_lacks()
+    return Scene(ways, settled.ground, struck, known)
 
 
 def _struck(case: Case) -> Case:
@@ -116,6 +122,18 @@ def _struck(case: Case) -> Case:
         -min(SET_OUT, (path.far - path.near) / 2),
     )
     return replace(case, place=replace(case.place, must_meet=core))
+
+
+def _guessed_blindly(
+    scene: Scene, given: Sequence[Spot], most: int, chance: np.random.Generator
+) -> Guess:
+    """A guess where it is not known what some unit casts."""
+    spots = (*given, *candidates(scene.cases, scene.ground))
+    weights, hole, reached = stretches(spots, scene.ground.plan.half, chance)
+    further = spots[len(given) :]
+    pick = chosen(further, ~reached[len(given) :, hole], weights[hole], most)
+    at = [*range(len(given)), *(len(given) + n for n in pick)]
+    return Guess(weights, hole, tuple(spots[n] for n in at), reached[at])
 
 
 def guessed(
@@ -134,11 +152,12 @@ def guessed(
         given: places that are tested anyway.
         most: how many further places at most.
     """
-    throws = throws_of(scene, hung)
+    bodies = (*(c.body for c in scene.cases), *(spot.body for spot in given))
+    throws = throws_of(scene, hung, bodies)
     grid = with_room(scene, candidates(scene.cases, scene.ground))
     reached = reached_at(throws, drawn, grid)
-    sure = ~reached.all(axis=0)
-    hole, shown = holes(scene, throws, drawn, sure)
+    sure = np.logical_not(reached).any(axis=0)
+    hole, shown = holes(scene, throws, drawn, np.asarray(sure))
     further = (*grid, *with_room(scene, shown))
     here = np.concatenate([reached, reached_at(throws, drawn, shown)])
     pick = chosen(further, ~here[:, hole], drawn.weights[hole], most)
@@ -152,7 +171,7 @@ def with_room(scene: Scene, spots: Sequence[Spot]) -> tuple[Spot, ...]:
     """The places with the least room that any reading of the manuals leaves there."""
     room = np.full(len(spots), np.inf if scene.ways else -np.inf)
     for body in dict.fromkeys(spot.body for spot in spots):
-        rows = np.array([n for n, spot in enumerate(spots) if spot.body == body])
+        rows = [n for n, spot in enumerate(spots) if spot.body == body]
         poses = [spots[n].pose for n in rows]
         for units in scene.ways:
             throws = tuple({body: thrown(u, scene.ground, body)} for u in units)
@@ -161,13 +180,21 @@ def with_room(scene: Scene, spots: Sequence[Spot]) -> tuple[Spot, ...]:
     return tuple(replace(s, room=float(r)) for s, r in zip(spots, room, strict=True))
 
 
-def throws_of(scene: Scene, hung: Sequence[Sequence[Unit]]) -> list[Throws]:
-    """What the units of each mounting cast, each unit traced once."""
-    bodies = tuple(dict.fromkeys(case.body for case in scene.cases))
+def throws_of(
+    scene: Scene, hung: Sequence[Sequence[Unit]], bodies: Iterable[Body]
+) -> list[Throws]:
+    """What the units of each mounting cast, each unit traced once.
+
+    Args:
+        scene: the doorway.
+        hung: the units of each mounting.
+        bodies: for which.
+    """
+    faces = tuple(dict.fromkeys(bodies))
     known: dict[int, dict[Body, Thrown]] = {}
     for unit in (unit for units in hung for unit in units):
         if id(unit) not in known:
-            known[id(unit)] = {b: thrown(unit, scene.ground, b) for b in bodies}
+            known[id(unit)] = {body: thrown(unit, scene.ground, body) for body in faces}
     return [tuple(known[id(unit)] for unit in units) for units in hung]
 
 
@@ -175,9 +202,9 @@ def reached_at(throws: Sequence[Throws], drawn: Draws, spots: Sequence[Spot]) ->
     """(spots, n) whether a body is reached at each place in each way."""
     reached = np.zeros((len(spots), len(drawn.weights)), np.bool_)
     for body in dict.fromkeys(spot.body for spot in spots):
-        rows = np.array([n for n, spot in enumerate(spots) if spot.body == body])
+        rows = [n for n, spot in enumerate(spots) if spot.body == body]
         poses = [spots[n].pose for n in rows]
-        hits: dict[int, Array] = {}
+        hits: dict[int, Half] = {}
         for number, units in enumerate(throws):
             columns = np.flatnonzero(drawn.mounting == number)
             here = np.zeros((len(rows), len(columns)), np.bool_)
@@ -188,7 +215,7 @@ def reached_at(throws: Sequence[Throws], drawn: Draws, spots: Sequence[Spot]) ->
                     hits[id(own)] = hit.astype(np.float32)
                 left = hits[id(own)] @ (~dead[columns]).T.astype(np.float32)
                 here |= left >= own.needed
-            reached[np.ix_(rows, columns)] = here
+            reached[np.array(rows)[:, None], columns] = here
     return reached
 
 
@@ -207,23 +234,19 @@ def holes(
         (n,) flags, and places of those that were not known.
     """
     prover = Prover(scene.ground, scene.cases, [u.fitting for u in scene.units])
-    hole, shown = sure.copy(), list[Spot]()
+    hole, shown = sure.copy(), dict[Spot, None]()
     for number, units in enumerate(throws):
-        columns = np.flatnonzero(drawn.mounting == number)
-        for column in columns:
+        whole, *others = np.flatnonzero(drawn.mounting == number)
+        for column in (whole, *others):
+            if hole[whole]:  # what is missed with every spot alive is missed without
+                hole[others] = True
+                break
             if hole[column]:
-                if column == columns[0]:
-                    hole[columns] = True
-                    break
                 continue
             dead = [some[column] for some in drawn.dead]
-            whole = column == columns[0]
-            found = prover.anywhere(units) if whole else prover.about(units, dead)
-            if found is None:
-                continue
-            hole[column] = True
-            shown += prover.set_out(found, units, dead)
-            if whole:
-                hole[columns] = True
-                break
-    return hole, tuple(dict.fromkeys(shown))
+            alive = column == whole
+            found = prover.anywhere(units) if alive else prover.about(units, dead)
+            if found is not None:
+                hole[column] = True
+                shown |= dict.fromkeys(prover.set_out(found, units, dead))
+    return hole, tuple(shown)

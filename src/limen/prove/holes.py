@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import product, zip_longest
 from math import ceil, pi
+from typing import TypeVar
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from limen.geometry.turns import Array
 from limen.physics.coverage import Problem, solve
 from limen.physics.coverage.pose import Pose, admissible
 from limen.physics.reach import Body, Cast, Ground, Scope, pose_problem
-from limen.prove.casting import Flags, Thrown, gaps
+from limen.prove.casting import Flags, Ints, Thrown, gaps
 from limen.prove.places import Spot
 from limen.questions.coverage import Case
 
@@ -27,6 +28,7 @@ STEP = 0.02
 """In which steps places about one that is missed are looked at (m)."""
 TURN = pi / 12
 
+Kind = TypeVar("Kind", Array, Ints)
 Throws = tuple[dict[Body, Thrown], ...]
 """What each unit casts, by the body's face."""
 
@@ -93,7 +95,7 @@ class Prover:
         poses = tuple(_around(missed.pose, half))
         room = missed_by(throws, body, poses, dead)
         asked = self.ground.problem((), missed.case.place, body, exact=True)
-        for number in np.argsort(-room):
+        for number in (int(n) for n in np.argsort(-room)):
             if room[number] > 0.0 and admissible(asked, poses[number]):
                 return (Spot(body, poses[number], 0.0),)
         return ()
@@ -174,7 +176,7 @@ def _empty(needed: int) -> Cast:
 
 def _alive(
     case: Case, throws: Throws, dead: Sequence[Flags], fittings: Sequence[str]
-) -> tuple[Array, Array]:
+) -> tuple[Array, Ints]:
     """The beams that count, and the unit of each."""
     lines: list[Array] = []
     for unit, gone, fitting in zip(throws, dead, fittings, strict=True):
@@ -186,9 +188,8 @@ def _alive(
     return _still(every), _still(np.repeat(np.arange(len(lines)), counts))
 
 
-def _still(values: Array) -> Array:
+def _still(values: Kind) -> Kind:
     """As the search takes its arrays: not to be written to."""
-    values = np.ascontiguousarray(values)
     values.setflags(write=False)
     return values
 

@@ -1,9 +1,9 @@
 """How a doorway may really be, though it was planned and aimed as described.
 
 A unit hangs within what aiming leaves open.  It may be set otherwise than the plan
-says: a mark of its scale too far, another fan, a row off.  And a spot may be dead, or
-two beside each other.  How often that is so nobody has counted: the shares here are
-estimates, they bring tests into an order, and they are printed nowhere.
+says: a mark of its scale too far, another fan, a row off, aimed less closely than one
+would.  How often that is so nobody has counted: the shares here are estimates, they
+bring tests into an order, and they are printed nowhere.
 """
 
 from collections.abc import Callable, Sequence
@@ -20,7 +20,7 @@ from limen.physics.reach import Level, Placed, Unit
 from limen.questions.settled import settle
 
 Ways = tuple[tuple[Unit, ...], ...]
-Fault = Callable[[Placed, int], Placed]
+Fault = Callable[[Placed, int, np.random.Generator], Placed]
 """A unit set otherwise than planned, under a reading of the manuals by its number."""
 
 AIMED = 40
@@ -31,6 +31,8 @@ TWICE = 12
 """Mountings in which two units are."""
 OTHERWISE = 0.12
 """How often a unit is set otherwise; estimate."""
+LOOSELY = 3.0
+"""How many times as far off a unit is that was not aimed closely; estimate."""
 MARK = 0.0131
 """A mark of the tilt scale where the manual names none (rad); estimate."""
 
@@ -67,7 +69,8 @@ def mountings(
     one = OTHERWISE * (1.0 - OTHERWISE) ** (len(turns) - 1) if turns else 0.0
     drawn = [(none / len(found), found)]
     for unit in turns:
-        some = [_set_otherwise(found, {unit: f}, chance) for f in faults[unit] * EACH]
+        each = (*faults[unit],) * EACH
+        some = [_set_otherwise(found, {unit: fault}, chance) for fault in each]
         drawn.append((one / len(some), some))
     if len(turns) > 1:
         both = [_two(found, turns, faults, chance) for _ in range(TWICE)]
@@ -106,7 +109,9 @@ def _set_otherwise(
 ) -> Drawn:
     way, units = found[int(chance.integers(len(found)))]
     changed = [
-        turned[n](unit, way) if n in turned and isinstance(unit, Placed) else unit
+        turned[n](unit, way, chance)
+        if n in turned and isinstance(unit, Placed)
+        else unit
         for n, unit in enumerate(units)
     ]
     return way, tuple(changed)
@@ -200,19 +205,28 @@ def faults_of(doorway: Doorway, ways: Ways) -> tuple[tuple[Fault, ...], ...]:
 
 
 def _faults(doorway: Doorway, fitting: Fitting, unit: Placed) -> tuple[Fault, ...]:
-    """A mark too far to either side, another fan, each row off."""
+    """A mark too far to either side, loosely aimed, another fan, each row off."""
     step = _mark(fitting)
     rows = unit.rows_on if len(unit.rows_on) > 1 else ()
     return (
-        _by(lambda one, _: one.tilted(one.attitude.tilt + step)),
-        _by(lambda one, _: one.tilted(one.attitude.tilt - step)),
+        _tilted(step),
+        _tilted(-step),
+        _loosely,
         *(_without(row) for row in rows),
         *_other_fans(doorway, fitting),
     )
 
 
-def _by(fault: Fault) -> Fault:
-    return fault
+def _tilted(step: float) -> Fault:
+    return lambda one, _way, _chance: one.tilted(one.attitude.tilt + step)
+
+
+def _loosely(one: Placed, _way: int, chance: np.random.Generator) -> Placed:
+    """A unit that nobody aimed closely."""
+    off = LOOSELY * chance.uniform(-1.0, 1.0, ERRORS)
+    off[ERRORS - 1] /= LOOSELY  # its fan is as the sheet says all the same
+    found = aimed(one, off, chance)
+    return found if isinstance(found, Placed) else one
 
 
 def _mark(fitting: Fitting) -> float:
@@ -223,7 +237,7 @@ def _mark(fitting: Fitting) -> float:
 
 
 def _without(row: int) -> Fault:
-    return lambda one, _: replace(
+    return lambda one, _way, _chance: replace(
         one, rows_on=tuple(on for on in one.rows_on if on != row)
     )
 
@@ -254,4 +268,4 @@ def _with_fan(doorway: Doorway, fitting: Fitting, name: str) -> Fault:
         for unit in units
         if isinstance(unit, Placed) and unit.fitting == fitting.id
     ]
-    return lambda one, way: replace(one, fan=fans[way % len(fans)])
+    return lambda one, way, _chance: replace(one, fan=fans[way % len(fans)])

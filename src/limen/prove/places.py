@@ -6,26 +6,26 @@ along the door, across it or turned by half a right angle.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import cos, hypot, pi, sin
+from math import cos, pi, sin
 
 import numpy as np
 
 from limen.geometry.turns import Array
 from limen.physics.coverage.pose import Pose, admissible
 from limen.physics.plan import Plan
-from limen.physics.reach import Body, Ground
+from limen.physics.reach import FACES, Body, Ground
 from limen.prove.casting import Flags
 from limen.questions.coverage import Case
 
-ALONG = 0.05
+ALONG = 0.1
 """How far apart places are along the opening (m)."""
 TURNS = (0.0, pi / 2, pi / 4, -pi / 4)
-OTHER_TURN, OTHER_FACE = 0.05, 0.05
+OTHER_TURN, OTHER_FACE = 0.05, 0.03
 """How far another turn or another face count as (m)."""
 FAR = 10.0
 ALIKE = 0.97
 """Places that tell this share of the most tell about as much."""
-AGAIN = 0.4
+AGAIN = 0.1
 """What a way in which a body is missed counts for once a place was chosen for it."""
 
 
@@ -108,7 +108,7 @@ def chosen(
     """
     left, found = weights.copy(), list[int]()
     room = np.array([spot.room for spot in spots])
-    far = np.full(len(spots), FAR)
+    far, laid = np.full(len(spots), FAR), _laid(spots)
     while len(found) < min(most, len(spots)):
         gain = missed @ left
         gain[found] = -1.0
@@ -119,7 +119,7 @@ def chosen(
         number = int(alike[np.lexsort((room[alike], -far[alike]))[0]])
         found.append(number)
         left[missed[number]] *= AGAIN
-        far = np.minimum(far, _from(spots, number))
+        far = np.minimum(far, np.linalg.norm(laid - laid[number], axis=1))
     return found
 
 
@@ -135,16 +135,16 @@ def topped_up(pick: Sequence[int], spots: Sequence[Spot], least: int) -> list[in
         least: how many there are to be.
     """
     found = list(pick)
-    far = np.full(len(spots), FAR)
+    far, laid = np.full(len(spots), FAR), _laid(spots)
     for number in found:
-        far = np.minimum(far, _from(spots, number))
+        far = np.minimum(far, np.linalg.norm(laid - laid[number], axis=1))
     plain = [n for n, spot in enumerate(spots) if _plain(spot)]
     while plain and len(found) < least:
         number = max(plain, key=lambda n: float(far[n]))
         if far[number] < ALONG:
             break
         found.append(number)
-        far = np.minimum(far, _from(spots, number))
+        far = np.minimum(far, np.linalg.norm(laid - laid[number], axis=1))
     return found
 
 
@@ -152,14 +152,9 @@ def _plain(spot: Spot) -> bool:
     return spot.body.face == "upright" and spot.pose[1:] == (0.0, 0.0)
 
 
-def _from(spots: Sequence[Spot], number: int) -> Array:
-    """How far each place is from one of them (m); lying otherwise is far too."""
-    one = spots[number]
-    return np.array(
-        [
-            hypot(s.pose[0] - one.pose[0], s.pose[1] - one.pose[1])
-            + OTHER_TURN * abs(sin(s.pose[2] - one.pose[2]))
-            + (0.0 if s.body == one.body else OTHER_FACE)
-            for s in spots
-        ]
-    )
+def _laid(spots: Sequence[Spot]) -> Array:
+    """(spots, 5) each place as a point: those that are alike lie close together."""
+    faces = [FACES.index(spot.body.face) for spot in spots]
+    at = np.array([spot.pose for spot in spots]).reshape(-1, 3)
+    turn = OTHER_TURN / 2 * np.stack([np.cos(2 * at[:, 2]), np.sin(2 * at[:, 2])])
+    return np.column_stack([at[:, :2], *turn, OTHER_FACE * np.array(faces)])
