@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from math import hypot
 from xml.sax.saxutils import escape, quoteattr
 
+from limen.draw.lettering import width_of
 from limen.draw.svg import FONT, number
 from limen.draw.themes import PAPER
 from limen.findings import Message
@@ -17,7 +18,8 @@ from limen.words import reading, say
 
 CELL, ROW, EDGE, NOTE = 168.0, 186.0, 12.0, 18.0
 BOX = (62.0, 34.0)
-LEAF = 8.0
+LEAF, LEAVES = 8.0, 64.0
+NAME = 13.5
 SAME = 0.75
 """Metres within which doorways stand in one column or row of the scheme."""
 PATTERNS = 8
@@ -163,25 +165,27 @@ def _patterns(key: str) -> Iterator[str]:
 def _doors(plan: ChannelPlan, scheme: _Scheme) -> Iterator[str]:
     for place in plan.places:
         x, y = scheme.doors[place.doorway]
-        half = CELL * 0.38
         yield (
-            f'<rect x="{number(x - half)}" y="{number(y - LEAF / 2)}" '
-            f'width="{number(2 * half)}" height="{number(LEAF)}" '
+            f'<rect x="{number(x - LEAVES)}" y="{number(y - LEAF / 2)}" '
+            f'width="{number(2 * LEAVES)}" height="{number(LEAF)}" '
             f'fill="{PAPER["line"]}"/>'
         )
 
 
 def _names(plan: ChannelPlan, scheme: _Scheme) -> Iterator[str]:
-    """The doorways' names, on paper of their own where a line passes."""
+    """The doorways' names, to the left: lines lean to the right.
+
+    Each stands on paper of its own where a line passes all the same.
+    """
     for place in plan.places:
         x, y = scheme.doors[place.doorway]
-        said = _short(place.doorway)
-        half = 3.6 * len(said) + 3
+        left, said = x - LEAVES, _short(place.doorway)
         yield (
-            f'<rect x="{number(x - half)}" y="{number(y + 63)}" '
-            f'width="{number(2 * half)}" height="18" fill="{PAPER["paper"]}"/>'
+            f'<rect x="{number(left - 3)}" y="{number(y + 56)}" '
+            f'width="{number(width_of(said, NAME) + 6)}" height="18" '
+            f'fill="{PAPER["paper"]}"/>'
         )
-        yield _text(x, y + 77, said, 13, PAPER["ink"])
+        yield _text(left, y + 70, said, NAME, PAPER["ink"], "start")
 
 
 def _short(name: str, most: int = 20) -> str:
@@ -192,7 +196,10 @@ def _lines(plan: ChannelPlan, scheme: _Scheme) -> Iterator[str]:
     for pair in plan.pairs:
         if pair.how == "not known":
             continue
-        one, two = scheme.units[pair.one], scheme.units[pair.two]
+        one, two = sorted(
+            (scheme.units[pair.one], scheme.units[pair.two]),
+            key=lambda at: (-at[1], at[0]),
+        )
         ink = PAPER["fails"] if pair.shares else PAPER["presence"]
         dash = ' stroke-dasharray="7 5"' if pair.how == "may" else ""
         wide = 3.0 if pair.shares else 2.0
@@ -205,7 +212,10 @@ def _lines(plan: ChannelPlan, scheme: _Scheme) -> Iterator[str]:
 
 
 def _bend(one: Spot, two: Spot) -> Spot:
-    """The point that a line leans to, aside so that no unit is crossed."""
+    """The point that a line leans to, aside so that no unit is crossed.
+
+    From the lower end to the upper one it is to the right.
+    """
     (ax, ay), (bx, by) = one, two
     far = hypot(bx - ax, by - ay) or 1.0
     lean = min(46.0, far / 3)
@@ -269,10 +279,17 @@ def _pattern(unit: ChannelUnit) -> int:
 
 
 def _text(
-    x: float, y: float, words: str, size: float, ink: str, *, heavy: bool = False
+    x: float,
+    y: float,
+    words: str,
+    size: float,
+    ink: str,
+    anchor: str = "middle",
+    *,
+    heavy: bool = False,
 ) -> str:
     weight = ' font-weight="700"' if heavy else ""
     return (
         f'<text x="{number(x)}" y="{number(y)}" font-size="{number(size)}" '
-        f'text-anchor="middle" fill="{ink}"{weight}>{escape(words)}</text>'
+        f'text-anchor="{anchor}" fill="{ink}"{weight}>{escape(words)}</text>'
     )

@@ -4,9 +4,12 @@ The widths are the larger of two free sans-serif faces for each character, so th
 a label keeps to its box whichever of the faces named in the drawing is at hand.
 """
 
+import re
+from collections.abc import Iterator
+
 _WIDTHS = {
     0.28: "ijl|",
-    0.32: " ,.·’'",
+    0.32: " \u00a0\u202f,.·’'",
     0.40: "()[]!-/\\ft:;",
     0.42: "Ir",
     0.51: "J*?–°_",
@@ -40,12 +43,27 @@ def extent_of(text: str, size: float) -> tuple[float, float]:
 
 
 def wrapped(text: str, size: float, room: float) -> str:
-    """The text broken between words where a line would be wider than ``room``."""
+    """The text broken between words where a line would be wider than ``room``.
+
+    What is tied by a space that does not break stays in one line, as does what
+    stands in brackets where a line has room for it.
+    """
     lines = [""]
-    for word in text.split():
-        longer = f"{lines[-1]} {word}".strip()
+    for word in _tied(text, size, room):
+        longer = f"{lines[-1]} {word}".strip(" ")
         if lines[-1] and width_of(longer, size) > room:
             lines.append(word)
         else:
             lines[-1] = longer
     return "\n".join(lines)
+
+
+def _tied(text: str, size: float, room: float) -> Iterator[str]:
+    for part in _BRACKETS.split(text):
+        if part.startswith("(") and width_of(part, size) <= room:
+            yield part
+        else:
+            yield from (word for word in part.split(" ") if word)
+
+
+_BRACKETS = re.compile(r"(\([^()\n]*\)[^ \n]*)")

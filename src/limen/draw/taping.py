@@ -20,12 +20,12 @@ from limen.words import say
 Kind = Literal["row line", "row end", "spot centre"]
 Post = Literal["left", "right"]
 
-WIDE, MIDDLE, HALF = 400.0, 200.0, 138.0
+WIDE, MIDDLE, HALF = 400.0, 200.0, 124.0
 FACE, DEEP = 62.0, 12.0
 LENS, FIRST, BETWEEN = 80.0, 146.0, 34.0
 LANE, BELOW = 27.0, 30.0
 MOST_ROWS = 3
-BADGE, LETTERS = 10.5, 12.5
+BADGE, LETTERS, WORDS = 12.0, 15.0, 14.0
 ROOM_FOR_TIPS = 16.0
 SHORT = 34.0  # px: a measure that has no room for its mark
 SIDE_WIDE, SIDE_HIGH = 230.0, 222.0
@@ -284,7 +284,7 @@ def _badge(name: str, x: float, y: float, *, letter: bool = False) -> str:
         f'width="{number(2 * wide)}" height="{number(2 * BADGE)}" '
         f'rx="{number(round_)}" '
         f'fill="{PAPER["paper"]}" stroke="{PAPER["ink"]}" stroke-width="1.4"/>'
-        f'<text x="{number(x)}" y="{number(y + 4.4)}" text-anchor="middle" '
+        f'<text x="{number(x)}" y="{number(y + 5.2)}" text-anchor="middle" '
         f'font-size="{LETTERS}" font-weight="700" fill="{PAPER["ink"]}">'
         f"{escape(name)}</text>"
     )
@@ -309,7 +309,7 @@ def _disc(x: float, y: float, radius: float, more: str) -> str:
 def _words(text: str, x: float, y: float, anchor: str, ink: str = "ink") -> str:
     return (
         f'<text x="{number(x)}" y="{number(y)}" text-anchor="{anchor}" '
-        f'font-size="{LETTERS}" fill="{PAPER[ink]}">{escape(text)}</text>'
+        f'font-size="{WORDS}" fill="{PAPER[ink]}">{escape(text)}</text>'
     )
 
 
