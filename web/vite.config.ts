@@ -1,5 +1,6 @@
 import { defineConfig, type Plugin } from "vite";
 
+import { offline } from "./offline.ts";
 import { squeezed } from "./squeezed.ts";
 
 /** Every page loads `main`; a page may name one entry more. */
@@ -12,7 +13,11 @@ const entries: Record<string, string> = {
   readings: "src/readings/main.ts",
   tuning: "src/tuning/main.ts",
   verify: "src/verify/main.ts",
+  card: "src/card/main.ts",
 };
+
+/** Pages that are there without network, and the entries that each loads. */
+const apart: Record<string, string[]> = { "/card": ["card"], "/verify": ["main", "verify"] };
 
 const EVALUATES = /\beval\(str\)|\b(?:new )?Function\((?=\w|')/g;
 const PLACES = 5;
@@ -33,7 +38,7 @@ const withoutEval: Plugin = {
 
 export default defineConfig({
   base: "/static/",
-  plugins: [withoutEval, squeezed],
+  plugins: [withoutEval, squeezed, offline(apart)],
   build: {
     outDir: "../src/limen/static",
     emptyOutDir: true,

@@ -17,12 +17,13 @@ from limen.desk.refusal import Refusal
 from limen.desk.tuning_kept import Tunings
 from limen.findings import Message
 from limen.web.answers import refused
-from limen.web.assets import STATIC, serve_assets
+from limen.web.assets import STATIC, build_of, serve_assets
 from limen.web.described import describe
 from limen.web.dressing import environment
 from limen.web.look import Spoken
 from limen.web.noting import Noting
 from limen.web.routes_api import api_routes
+from limen.web.routes_card import card_routes
 from limen.web.routes_channels import channel_routes
 from limen.web.routes_doorway import doorway_routes
 from limen.web.routes_facts import fact_routes
@@ -41,6 +42,7 @@ from limen.web.routes_survey import survey_routes
 from limen.web.routes_tuning import tuning_routes
 from limen.web.routes_variants import variant_routes
 from limen.web.routes_verify import verify_routes
+from limen.web.routes_visits import visit_routes
 from limen.web.routes_ways import way_routes
 from limen.web.routes_wiring import wiring_routes
 from limen.web.security import Guarded
@@ -75,14 +77,17 @@ def create_app(
     app.state.desk = open_desk(library_path, today=today)
     pages = environment(serve_assets(app, static))
     app.state.pages = pages
+    app.state.static, app.state.build = static, build_of(static)
     app.include_router(site_routes())
     for made in (fact_routes, history_routes, merging_routes, origin_routes):
         app.include_router(made())
     app.include_router(variant_routes())
+    app.include_router(card_routes())
     app.include_router(channel_routes())
     app.include_router(reading_routes())
     app.include_router(tuning_routes())
     app.include_router(way_routes())
+    app.include_router(visit_routes())
     app.include_router(flow_routes())
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(scene_routes(app.state.desk))

@@ -15,6 +15,8 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 STATIC = Path(__file__).parent.parent / "static"
+WORKER = "sw.js"
+"""The script that answers while this server cannot be reached."""
 ADDRESS = "/static"
 FOR_EVER = "public, max-age=31536000, immutable"  # its name changes with its content
 _BYTES = "application/octet-stream"
@@ -69,6 +71,15 @@ def read_assets(static: Path = STATIC) -> Assets:
         why = "The pages' scripts and styles are not built. Build them: ./run setup"
         raise AssetsMissingError(why) from None
     return assets_of(cast("Manifest", json.loads(text)))
+
+
+def build_of(static: Path) -> str:
+    """The name of what was bundled, as the worker has it; empty without one."""
+    try:
+        first = (static / WORKER).read_text("utf-8").partition("\n")[0]
+    except FileNotFoundError:
+        return ""
+    return first.removeprefix("/* build ").removesuffix(" */")
 
 
 def assets_of(manifest: Manifest) -> Assets:

@@ -1,0 +1,111 @@
+/** What the desk gives along for one doorway: texts, drawings, tests, what may be wrong. */
+import type { Budget, Tool } from "./events.ts";
+
+/** Where a body stands: its middle in the doorway's frame (m), turned by `yaw` (rad). */
+export interface Place {
+  x: number;
+  y: number;
+  yaw: number;
+  width: number;
+  depth: number;
+  height: number;
+  face: string;
+}
+
+export interface Cause {
+  cause: string;
+  turn: string;
+  /** Tests that are owed once this was turned. */
+  again: string[];
+}
+
+export interface Test {
+  id: string;
+  minimum: boolean;
+  minutes: number;
+  title: string;
+  says: string;
+  why?: string;
+  place: Place | null;
+  tools: Tool[];
+  if_failed: Cause[];
+  /** How long to wait and look (s); left out where nothing is timed. */
+  seconds?: number;
+}
+
+export interface Work {
+  id: string;
+  title: string;
+  says: string;
+  /** How long to stay away (s), so that the unit learns. */
+  seconds?: number;
+}
+
+export interface Guess {
+  weights: number[];
+  hole: number[];
+  reached: (string | null)[];
+  sure: Record<Tool, [number, number]>;
+}
+
+/** The plan without words, and where the doorway's frame lies in it. */
+export interface Ground {
+  svg: string;
+  says: string;
+  zero: [number, number];
+  /** Drawing units a metre. */
+  scale: number;
+  /** The posts, from the middle of the opening (m). */
+  posts: [number, number];
+}
+
+export interface Unit {
+  id: string;
+  name: string;
+}
+
+export interface Pack {
+  schema: 1;
+  limen: string;
+  site: string;
+  doorway: string;
+  name: string;
+  version: number;
+  digest: string;
+  made: string;
+  rulebook: unknown;
+  findings: unknown;
+  drawings: { plan: string; section: string; front: string };
+  targets: { says?: string }[];
+  work: Work[];
+  tests: Test[];
+  guess: Guess;
+  budgets: Record<Budget, { steps: number; minutes: number }>;
+  fit: unknown;
+  last: unknown;
+  parents: string[];
+  words: Record<string, string>;
+  /** What the desk adds for the page. */
+  card: { site: string; ground: Ground | null; units: Unit[]; language: string; feet: boolean };
+}
+
+export const SCHEMA = 1;
+
+/** By which a pack is kept and named in an address. */
+export function keyOf(pack: { site: string; doorway: string }): string {
+  return `${pack.site}/${pack.doorway}`;
+}
+
+/** Whether an answer of the desk is a pack that this card can read. */
+export function isPack(value: unknown): value is Pack {
+  const one = value as Partial<Pack> | null;
+  return (
+    one !== null &&
+    typeof one === "object" &&
+    one.schema === SCHEMA &&
+    [one.site, one.doorway, one.name].every((text) => typeof text === "string" && text !== "") &&
+    Array.isArray(one.tests) &&
+    Array.isArray(one.work) &&
+    typeof one.card === "object"
+  );
+}

@@ -1,0 +1,158 @@
+/** A test at a time: where the box goes, what to see, and one answer. */
+import { act, APART, choice, fault, field, MAIN, noFaults, SECOND, typed } from "./acts.ts";
+import type { Card, Door } from "./app.ts";
+import { drawn, el, type Child } from "./dom.ts";
+import type { Answer, Tool } from "./events.ts";
+import type { Screen } from "./frame.ts";
+import type { Pack, Test } from "./pack.ts";
+import { planOf } from "./plan.ts";
+import { toDoor } from "./routes.ts";
+import { causeId, markOf, type Next } from "./steps.ts";
+import { countdown } from "./watching.ts";
+
+/** The tool of the last test of this visit; the first that fits where none was used. */
+export function toolFor(door: Door, test: Test): Tool | null {
+  const last = [...door.visit.answers.values()].map((one) => one.said.tool).findLast((one) => one !== undefined);
+  return last && test.tools.includes(last) ? last : (test.tools[0] ?? null);
+}
+
+export function testScreen(card: Card, door: Door, test: Test, now: Next | null): Screen {
+  const { say } = card.words;
+  let tool = toolFor(door, test);
+  const chosen = (value: string) => (tool = value as Tool);
+  const given = door.visit.answers.get(test.id);
+  return {
+    title: test.title,
+    kind: "test",
+    drawing: planFor(card, door.pack, test),
+    body: [
+      el("p", { class: "card-says" }, test.says),
+      given ? el("p", { class: "card-given" }, say("card.answer.said", { answer: say(answerKey(given.said.answer)) }), ". ", say("card.answer.change"), ".") : null,
+      el("p", { class: "card-why" }, whyWords(card, test, now)),
+      test.seconds ? countdown(card, test.id, test.seconds) : null,
+      test.tools.length ? tools(card, test, tool, chosen) : null,
+      more(card, door, test),
+    ],
+    acts: answers(card, door, test, () => tool),
+  };
+}
+
+/** The good answer large under the thumb; the others apart from it. */
+function answers(card: Card, door: Door, test: Test, tool: () => Tool | null): Child {
+  const { say } = card.words;
+  const give = (answer: Answer, to?: string) => {
+    const used = tool();
+    const said = { step: test.id, answer, ...(used ? { tool: used } : {}) };
+    return card.keep(door, [{ kind: "step", said }], say(answerKey(answer)), to ? { to } : {});
+  };
+  const failed = () => toDoor(door.key, "failed", test.id);
+  return [
+    act(card, MAIN, say("card.answer.good"), () => give("stayed open"), { "data-answer": "good" }),
+    el(
+      "div",
+      { class: "card-apart" },
+      act(card, APART, say("card.answer.touched"), () => give("touched", failed()), { "data-answer": "touched" }),
+      act(card, APART, say("card.answer.lamp_only"), () => give("lamp only", failed()), { "data-answer": "lamp" }),
+      el("a", { class: APART, href: toDoor(door.key, "cannot", test.id), data: { answer: "cannot" } }, say("card.answer.cannot")),
+    ),
+  ];
+}
+
+export function answerKey(answer: Answer): string {
+  const key = answer === "stayed open" ? "good" : answer.replace(" ", "_");
+  return `card.mark.${key}`;
+}
+
+function planFor(card: Card, pack: Pack, test: Test): Child {
+  const { ground, feet } = pack.card;
+  if (!ground || !test.place) return null;
+  return planOf(ground, test.place, card.words.say("card.step.plan", { says: test.says }), feet);
+}
+
+function whyWords(card: Card, test: Test, now: Next | null): string {
+  const { say, count } = card.words;
+  if (now?.id !== test.id) return test.why ?? "";
+  if (now.places) return count("card.why.places", now.places.left, { of: now.places.of });
+  const because = now.why === "again" ? say("card.why.again") : test.minimum ? say("card.why.minimum") : "";
+  return [because, test.why ?? ""].filter(Boolean).join(" ");
+}
+
+function tools(card: Card, test: Test, tool: Tool | null, chosen: (value: string) => void): HTMLElement {
+  const { say } = card.words;
+  const summary = el("summary", {}, say("card.tool.with", { tool: say(`card.tool.${tool ?? "body"}`) }));
+  const options = test.tools.map((value) => ({ value, words: say(`card.tool.${value}`) }));
+  const changed = (value: string) => {
+    chosen(value);
+    summary.textContent = say("card.tool.with", { tool: say(`card.tool.${value}`) });
+    summary.closest("details")?.removeAttribute("open");
+  };
+  if (options.length < 2) return el("p", { class: "card-quiet" }, summary.textContent);
+  return el("details", { class: "card-details" }, summary, choice("tool", say("card.tool.legend"), options, tool ?? "", changed));
+}
+
+function more(card: Card, door: Door, test: Test): HTMLElement {
+  const { say } = card.words;
+  const plan = () => drawn(door.pack.drawings.plan);
+  const whole = el("div", { class: "card-whole", tabindex: "0", role: "group", "aria-label": say("card.step.whole") });
+  const opened = (event: Event) => {
+    const one = whole.childElementCount || !(event.target as HTMLDetailsElement).open ? null : plan();
+    if (one) whole.append(one);
+  };
+  return el(
+    "div",
+    { class: "card-more" },
+    test.place ? el("details", { class: "card-details", ontoggle: opened }, el("summary", {}, say("card.step.whole")), whole) : null,
+    el("a", { class: "card-link", href: toDoor(door.key, "photo", test.id) }, say("card.photo.take")),
+  );
+}
+
+/** Why a test cannot be made: a reason of the usual ones, or in words. */
+export function cannotScreen(card: Card, door: Door, id: string, title: string): Screen {
+  const { say } = card.words;
+  const usual = ["people", "power", "tool", "barrier"].map((one) => say(`card.answer.because_${one}`));
+  const root = el("div", { class: "card-form" });
+  const entry = field("because", say("card.answer.because"), { long: true });
+  const put = (words: string) => {
+    const text = entry.querySelector("textarea");
+    if (text) text.value = words;
+  };
+  root.append(el("div", { class: "card-usual" }, usual.map((words) => act(card, SECOND, words, () => put(words)))), entry);
+  const keep = () => {
+    noFaults(root);
+    const because = typed(root, "because");
+    if (!because) return fault(root, "because", say("card.answer.because_missing"));
+    return card.keep(door, [{ kind: "step", said: { step: id, answer: "cannot", because } }], say("card.mark.cannot"));
+  };
+  return { title, kind: "cannot", body: root, acts: act(card, MAIN, say("card.answer.keep"), keep) };
+}
+
+/** What may have been wrong, the likeliest first, and what to turn. */
+export function failedScreen(card: Card, door: Door, test: Test): Screen {
+  const { say } = card.words;
+  const mark = markOf(door.visit, test.id) === "lamp only" ? "lamp_only" : "touched";
+  const causes = test.if_failed.map((one, number) => {
+    const id = causeId(test.id, number);
+    const done = () => card.keep(door, [{ kind: "work", said: { step: id, done: true, note: `${one.cause}: ${one.turn}` } }], say("card.failed.turned"));
+    return el(
+      "li",
+      {},
+      el("h2", {}, one.cause),
+      el("p", {}, one.turn),
+      door.visit.work.has(id) ? el("p", { class: "card-quiet" }, say("card.failed.turned_already")) : null,
+      act(card, SECOND, say("card.failed.turned"), done),
+    );
+  });
+  return {
+    title: say(`card.failed.${mark}`),
+    kind: "failed",
+    body: [
+      el("p", { class: "card-quiet" }, test.title),
+      el("p", {}, say(causes.length ? "card.failed.what" : "card.failed.none")),
+      causes.length ? el("ol", { class: "card-causes" }, causes) : null,
+    ],
+    acts: [
+      el("a", { class: SECOND, href: toDoor(door.key, "defect", test.id) }, say("card.failed.defect")),
+      el("a", { class: SECOND, href: toDoor(door.key) }, say("card.failed.later")),
+    ],
+  };
+}

@@ -1,0 +1,177 @@
+/**
+ * What is to be done, what is done, and what comes next: precautions first, what was
+ * found before a screw is touched, the work, the tests that are never left out, the
+ * further places as long as there is time, the hand-over.
+ */
+import type { Event } from "./events.ts";
+import type { Visit } from "./folding.ts";
+import type { Pack, Test } from "./pack.ts";
+
+export const BARRIER = "barrier";
+export const AS_FOUND = "as_found";
+
+export type Mark = "to do" | "done" | "good" | "touched" | "lamp only" | "cannot" | "again";
+
+export type Part = "start" | "precaution" | "as_found" | "work" | "test" | "place" | "hand_over" | "seal";
+
+export interface Line {
+  readonly part: Part;
+  readonly id: string;
+  readonly title: string;
+  readonly mark: Mark;
+  /** Whether the visit asks for it; else it is there to be used where it is wanted. */
+  readonly asked: boolean;
+}
+
+/** A place that tells most now, and in words' fills why. */
+export interface Pick {
+  readonly id: string;
+  readonly places: { readonly left: number; readonly of: number };
+}
+
+/** What chooses the next place: tests that may be chosen, by what is known so far. */
+export type Picking = (visit: Visit, among: readonly Test[]) => Pick | null;
+
+export interface Next {
+  readonly part: Part;
+  readonly id: string;
+  readonly why: "first" | "minimum" | "again" | "place" | "work" | "as_found" | "done" | "start";
+  readonly places: Pick["places"] | null;
+}
+
+/** Everything of a visit, in the order in which it is best done. */
+export function lines(pack: Pack, visit: Visit, title: (part: Part) => string): Line[] {
+  const owed = owedAgain(pack, visit);
+  const found = visit.started?.found;
+  const test = (one: Test, part: Part, asked: boolean): Line => ({
+    part,
+    id: one.id,
+    title: one.title,
+    mark: owed.has(one.id) ? "again" : markOf(visit, one.id),
+    asked,
+  });
+  const single = (part: Part, id: string, mark: Mark, asked = true): Line => ({ part, id, title: title(part), mark, asked });
+  return [
+    single("start", "start", visit.started ? "done" : "to do"),
+    single("precaution", BARRIER, visit.precautions.has(BARRIER) ? "done" : "to do"),
+    single("as_found", AS_FOUND, foundMark(visit), found !== "new"),
+    ...pack.work.map((one) => ({
+      part: "work" as const,
+      id: one.id,
+      title: one.title,
+      mark: visit.work.has(one.id) ? ("done" as const) : ("to do" as const),
+      asked: workIsAsked(visit),
+    })),
+    ...minimum(pack).map((one) => test(one, "test", true)),
+    ...further(pack).map((one) => test(one, "place", owed.has(one.id))),
+    single("hand_over", "hand_over", visit.handed ? "done" : "to do"),
+    single("seal", "seal", visit.sealed ? "done" : "to do"),
+  ];
+}
+
+/** The one thing to do now. */
+export function next(pack: Pack, visit: Visit, pick: Picking): Next {
+  const at = (part: Part, id: string, why: Next["why"], places: Next["places"] = null): Next => ({ part, id, why, places });
+  if (!visit.started) return at("start", "start", "start");
+  if (!visit.precautions.has(BARRIER)) return at("precaution", BARRIER, "first");
+  if (visit.started.found !== "new" && foundMark(visit) === "to do") return at("as_found", AS_FOUND, "as_found");
+  const work = workIsAsked(visit) ? pack.work.find((one) => !visit.work.has(one.id)) : undefined;
+  if (work) return at("work", work.id, "work");
+  const owed = owedAgain(pack, visit);
+  const again = pack.tests.find((one) => owed.has(one.id));
+  if (again) return at(again.minimum ? "test" : "place", again.id, "again");
+  const least = minimum(pack).find((one) => !visit.answers.has(one.id));
+  if (least) return at("test", least.id, "minimum");
+  const picked = pick(visit, withinBudget(pack, visit));
+  if (picked) return at("place", picked.id, "place", picked.places);
+  if (!visit.handed) return at("hand_over", "hand_over", "done");
+  return at("seal", "seal", "done");
+}
+
+/** Steps done and steps in all, as far as it can be said now. */
+export function progress(pack: Pack, visit: Visit): { done: number; of: number } {
+  const asked = lines(pack, visit, () => "").filter((one) => one.asked && !["start", "seal"].includes(one.part));
+  const places = placesDone(pack, visit);
+  const done = asked.filter((one) => one.part !== "place" && settled(one.mark)).length;
+  const of = asked.filter((one) => one.part !== "place").length;
+  return { done: done + places.length, of: of + Math.max(places.length, placesPlanned(pack, visit)) };
+}
+
+export function settled(mark: Mark): boolean {
+  return mark !== "to do" && mark !== "again";
+}
+
+export function markOf(visit: Visit, test: string): Mark {
+  const answer = visit.answers.get(test)?.said.answer;
+  return answer === undefined ? "to do" : answer === "stayed open" ? "good" : answer;
+}
+
+/** Tests whose answer is older than something that was turned because of them. */
+export function owedAgain(pack: Pack, visit: Visit): Set<string> {
+  const place = new Map<Event, number>(visit.standing.map((one, at) => [one, at]));
+  const owed = new Set<string>();
+  for (const test of pack.tests) {
+    test.if_failed.forEach((cause, number) => {
+      const turned = visit.work.get(causeId(test.id, number));
+      if (!turned) return;
+      for (const id of new Set([test.id, ...cause.again])) {
+        const answer = visit.answers.get(id);
+        if (!answer || (place.get(answer) ?? 0) < (place.get(turned) ?? 0)) owed.add(id);
+      }
+    });
+  }
+  return new Set(pack.tests.filter((one) => owed.has(one.id)).map((one) => one.id));
+}
+
+/** By what the work on one cause of a failed test is named. */
+export function causeId(test: string, number: number): string {
+  return `${test}.cause${number + 1}`;
+}
+
+/** Further places that there is still time for: in the visit's number and minutes. */
+export function withinBudget(pack: Pack, visit: Visit): Test[] {
+  if (!visit.started) return [];
+  const budget = pack.budgets[visit.started.budget];
+  const done = placesDone(pack, visit);
+  const used = done.reduce((sum, one) => sum + one.minutes, 0);
+  if (done.length >= budget.steps) return [];
+  return further(pack).filter((one) => !visit.answers.has(one.id) && used + one.minutes <= budget.minutes + 1e-9);
+}
+
+export function minimum(pack: Pack): Test[] {
+  return pack.tests.filter((one) => one.minimum);
+}
+
+export function further(pack: Pack): Test[] {
+  return pack.tests.filter((one) => !one.minimum);
+}
+
+function placesDone(pack: Pack, visit: Visit): Test[] {
+  return further(pack).filter((one) => visit.answers.has(one.id));
+}
+
+/** How many places the budget lets be tried, those done among them. */
+function placesPlanned(pack: Pack, visit: Visit): number {
+  if (!visit.started) return 0;
+  const budget = pack.budgets[visit.started.budget];
+  const done = placesDone(pack, visit);
+  let minutes = budget.minutes - done.reduce((sum, one) => sum + one.minutes, 0);
+  let planned = done.length;
+  const open = further(pack).filter((one) => !visit.answers.has(one.id));
+  for (const one of open.sort((a, b) => a.minutes - b.minutes)) {
+    if (planned >= budget.steps || one.minutes > minutes + 1e-9) break;
+    planned += 1;
+    minutes -= one.minutes;
+  }
+  return planned;
+}
+
+function workIsAsked(visit: Visit): boolean {
+  return visit.started?.budget === "acceptance";
+}
+
+/** Read before a screw was touched; or not, and said why. */
+function foundMark(visit: Visit): Mark {
+  if (visit.asFound.length) return "done";
+  return visit.answers.has(AS_FOUND) ? "cannot" : "to do";
+}
