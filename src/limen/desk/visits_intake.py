@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Any, cast, get_args
 
 from limen.desk.library import Desk, NoSuchSiteError
@@ -219,6 +220,7 @@ def _unusable(key: str, **values: str | int) -> _Unusable:
     return _Unusable((say(Message(f"visits.refused.{key}", values)),))
 
 
+@cache
 def _kinds() -> "Mapping[str, type[Tapped]]":
     """The model of each kind of event."""
     from limen.model.visit import Event

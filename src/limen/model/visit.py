@@ -260,7 +260,7 @@ class Undone(Stated):
 class Settled(Stated):
     """Of things that contradict each other, a person chose the one that stands."""
 
-    between: Annotated[tuple[Uuid, ...], Field(min_length=2, max_length=40)]
+    between: Annotated[tuple[Uuid, ...], Field(min_length=2, max_length=200)]
     """Ids of the events that contradict each other."""
     stands: Uuid
     """The one that stands, among them."""

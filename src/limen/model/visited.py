@@ -208,7 +208,7 @@ def _set_aside(events: Sequence[Event]) -> Iterator[str]:
     for one in events:
         if isinstance(one, SettledEvent):
             stands |= dict.fromkeys(one.said.between, one.said.stands)
-    return (event for event, chosen in stands.items() if event != chosen)
+    return (one.id for one in events if stands.get(one.id, one.id) != one.id)
 
 
 def _conflicts(events: Sequence[Event]) -> Iterator[Conflict]:
