@@ -54,11 +54,16 @@ export interface Option {
   says?: string;
 }
 
+/** Letters of a choice that has room beside another. */
+const MOST_BESIDE = 15;
+
 /** A choice among few, each as large as a finger in a glove. */
 export function choice(name: string, legend: string, options: readonly Option[], chosen: string, changed?: (value: string) => void): HTMLElement {
+  const long = options.some((one) => one.says || one.words.length > MOST_BESIDE);
+  const beside = long ? 1 : options.length > 3 ? options.length : 2;
   return el(
     "fieldset",
-    { class: "card-choice" },
+    { class: "card-choice", data: { beside: String(beside) } },
     el("legend", {}, legend),
     options.map((one) =>
       el(

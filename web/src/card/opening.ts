@@ -80,14 +80,24 @@ function placed(now: Next): Next | null {
   return now.part === "test" || now.part === "place" ? now : null;
 }
 
-function takeScreen(parts: Parts, card: Card, site: string, doorway: string): Screen {
+/** Take doorways along, one after the other; one alone is opened at once. */
+function takeScreen(parts: Parts, card: Card, site: string, doorways: string): Screen {
   const { say } = card.words;
-  const told = el("p", { role: "status" }, say("card.take.doing", { name: doorway }));
-  void parts.take?.(card, site, doorway).then((why) => {
+  const told = el("p", { role: "status" }, say("card.take.doing"));
+  void taken(parts, card, site, doorways.split(",")).then((why) => {
     const here = placeOf(location.hash);
-    if (here.at !== "take" || here.site !== site || here.doorway !== doorway) return;
-    if (why === null) location.replace(toDoor(`${site}/${doorway}`));
-    else told.textContent = why;
+    if (here.at !== "take" || here.site !== site || here.doorway !== doorways) return;
+    if (why.length) told.replaceChildren(...why.flatMap((one) => [one, el("br")]));
+    else location.replace(doorways.includes(",") ? "#/" : toDoor(`${site}/${doorways}`));
   });
   return { title: say("card.take.go"), kind: "take", body: told, acts: el("a", { class: "card-act", href: "#/" }, say("card.home.title")) };
+}
+
+async function taken(parts: Parts, card: Card, site: string, doorways: string[]): Promise<string[]> {
+  const why: string[] = [];
+  for (const doorway of doorways) {
+    const said = await parts.take?.(card, site, doorway);
+    if (said) why.push(doorways.length > 1 ? `${doorway}: ${said}` : said);
+  }
+  return why;
 }

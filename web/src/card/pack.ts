@@ -1,5 +1,6 @@
 /** What the desk gives along for one doorway: texts, drawings, tests, what may be wrong. */
 import type { Budget, Tool } from "./events.ts";
+import type { Guess } from "./scoring.ts";
 
 /** Where a body stands: its middle in the doorway's frame (m), turned by `yaw` (rad). */
 export interface Place {
@@ -39,13 +40,6 @@ export interface Work {
   says: string;
   /** How long to stay away (s), so that the unit learns. */
   seconds?: number;
-}
-
-export interface Guess {
-  weights: number[];
-  hole: number[];
-  reached: (string | null)[];
-  sure: Record<Tool, [number, number]>;
 }
 
 /** The plan without words, and where the doorway's frame lies in it. */

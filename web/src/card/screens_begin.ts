@@ -28,7 +28,7 @@ export function startScreen(card: Card, door: Door): Screen {
   const root = el(
     "div",
     { class: "card-form" },
-    choice("found", say("card.part.start"), found, before?.found ?? "existing", usual),
+    choice("found", say("card.start.legend"), found, before?.found ?? "existing", usual),
     field("person", say("card.start.person"), { value: before?.person ?? card.choices.person, help: say("card.start.person_help") }),
     choice("budget", say("card.start.budget"), budgets, before?.budget ?? "yearly"),
   );

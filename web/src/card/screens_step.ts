@@ -43,7 +43,7 @@ function answers(card: Card, door: Door, test: Test, tool: () => Tool | null): C
   const give = (answer: Answer, to?: string) => {
     const used = tool();
     const said = { step: test.id, answer, ...(used ? { tool: used } : {}) };
-    return card.keep(door, [{ kind: "step", said }], say(answerKey(answer)), to ? { to } : {});
+    return card.keep(door, [{ kind: "step", said }], say(`card.answer.${answerName(answer)}`), to ? { to } : {});
   };
   const failed = () => toDoor(door.key, "failed", test.id);
   return [
@@ -59,20 +59,25 @@ function answers(card: Card, door: Door, test: Test, tool: () => Tool | null): C
 }
 
 export function answerKey(answer: Answer): string {
-  const key = answer === "stayed open" ? "good" : answer.replace(" ", "_");
-  return `card.mark.${key}`;
+  return `card.mark.${answerName(answer)}`;
+}
+
+function answerName(answer: Answer): string {
+  return answer === "stayed open" ? "good" : answer.replace(" ", "_");
 }
 
 function planFor(card: Card, pack: Pack, test: Test): Child {
   const { ground, feet } = pack.card;
   if (!ground || !test.place) return null;
-  return planOf(ground, test.place, card.words.say("card.step.plan", { says: test.says }), feet);
+  const { say } = card.words;
+  const sides: [string, string] = [say("card.step.inside"), say("card.step.outside")];
+  return planOf(ground, test.place, say("card.step.plan", { says: test.says }), sides, feet);
 }
 
 function whyWords(card: Card, test: Test, now: Next | null): string {
   const { say, count } = card.words;
   if (now?.id !== test.id) return test.why ?? "";
-  if (now.places) return count("card.why.places", now.places.left, { of: now.places.of });
+  if (now.pick) return `${say(`card.why.${now.pick.because.replace(" ", "_")}`)} ${count("card.why.places", now.pick.left, { of: now.pick.of })}`;
   const because = now.why === "again" ? say("card.why.again") : test.minimum ? say("card.why.minimum") : "";
   return [because, test.why ?? ""].filter(Boolean).join(" ");
 }

@@ -6,6 +6,7 @@
 import type { Event } from "./events.ts";
 import type { Visit } from "./folding.ts";
 import type { Pack, Test } from "./pack.ts";
+import type { Reason } from "./scoring.ts";
 
 export const BARRIER = "barrier";
 export const AS_FOUND = "as_found";
@@ -23,10 +24,13 @@ export interface Line {
   readonly asked: boolean;
 }
 
-/** A place that tells most now, and in words' fills why. */
+/** A place that tells most now, and why. */
 export interface Pick {
   readonly id: string;
-  readonly places: { readonly left: number; readonly of: number };
+  readonly because: Reason;
+  /** Places still in doubt, and those that were at first. */
+  readonly left: number;
+  readonly of: number;
 }
 
 /** What chooses the next place: tests that may be chosen, by what is known so far. */
@@ -36,7 +40,8 @@ export interface Next {
   readonly part: Part;
   readonly id: string;
   readonly why: "first" | "minimum" | "again" | "place" | "work" | "as_found" | "done" | "start";
-  readonly places: Pick["places"] | null;
+  /** Where a place was picked: why, and how many are left. */
+  readonly pick: Pick | null;
 }
 
 /** Everything of a visit, in the order in which it is best done. */
@@ -71,7 +76,7 @@ export function lines(pack: Pack, visit: Visit, title: (part: Part) => string): 
 
 /** The one thing to do now. */
 export function next(pack: Pack, visit: Visit, pick: Picking): Next {
-  const at = (part: Part, id: string, why: Next["why"], places: Next["places"] = null): Next => ({ part, id, why, places });
+  const at = (part: Part, id: string, why: Next["why"], pick: Pick | null = null): Next => ({ part, id, why, pick });
   if (!visit.started) return at("start", "start", "start");
   if (!visit.precautions.has(BARRIER)) return at("precaution", BARRIER, "first");
   if (visit.started.found !== "new" && foundMark(visit) === "to do") return at("as_found", AS_FOUND, "as_found");
@@ -83,7 +88,7 @@ export function next(pack: Pack, visit: Visit, pick: Picking): Next {
   const least = minimum(pack).find((one) => !visit.answers.has(one.id));
   if (least) return at("test", least.id, "minimum");
   const picked = pick(visit, withinBudget(pack, visit));
-  if (picked) return at("place", picked.id, "place", picked.places);
+  if (picked) return at("place", picked.id, "place", picked);
   if (!visit.handed) return at("hand_over", "hand_over", "done");
   return at("seal", "seal", "done");
 }
