@@ -130,3 +130,18 @@ Examples:
   limen keys withdraw "Phone 2" --because "left in a train"
   limen keys withdraw 6e7a90f1 --because "given back"
 """
+
+CARD = """Write the job card of a site: a page for the phone and paper to print.
+
+Both are for whoever has no line to this desk. What was done comes back as a file that
+the page saves: limen card take-in FILE.
+"""
+
+CARD_EXAMPLES = """\b
+Examples:
+  limen card door.toml --out cards      the page and the PDF, every doorway
+  limen card door.toml --doorway main --only html
+  limen card door.toml --only pdf --paper letter --units feet
+  limen card "Alder Quay Library"       a site of the library, by its name
+  limen card take-in limen-visit.json   what came back from the door
+"""

@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 import typer
 
 from limen.cli import examples
+from limen.cli.card import card_app
 from limen.cli.guard import guarded
 from limen.cli.keys import keys_app
 from limen.cli.options import (
@@ -49,6 +50,7 @@ app = typer.Typer(
 )
 
 app.add_typer(keys_app)
+app.add_typer(card_app)
 
 
 def _version(wanted: bool) -> None:

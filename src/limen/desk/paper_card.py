@@ -1,0 +1,129 @@
+"""A card pack on paper: what its page says, gathered for the setter."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from limen.desk.drawing import Units
+from limen.desk.library import Desk, open_site
+from limen.desk.refusal import Refusal
+from limen.desk.reporting import Paper
+from limen.desk.taping import ToTape, to_tape
+from limen.quantity import Show
+
+if TYPE_CHECKING:
+    from limen.model.doorway import Doorway
+    from limen.report.paper_card import Card, Place, Test, Unit
+
+Pack = Mapping[str, Any]
+YEARLY = "yearly"
+_LETTER = frozenset({"us"})
+"""Rulebooks of countries that print on Letter."""
+_THIN = 0.04
+"""How thick leaves are drawn where their thickness is not stated (m)."""
+
+
+def printed(
+    desk: Desk,
+    site_id: str,
+    packs: Sequence[Pack],
+    *,
+    paper: Paper | None = None,
+    units: Units = "metric",
+) -> bytes:
+    """The cards of doorways as one PDF.
+
+    Args:
+        desk: the desk.
+        site_id: the site.
+        packs: of its doorways.
+        paper: size of the pages; that of the rulebook's country if not given.
+        units: in which lengths are written.
+
+    Raises:
+        NoSuchSiteError: there is no such site.
+        Refusal: a letter of the site cannot be printed.
+    """
+    from limen.report import ReportError
+    from limen.report.paper_card import paper_card
+    from limen.report.tongue import Tongue
+
+    opened = open_site(desk, site_id)
+    usual: Paper = "letter" if opened.site.rulebook in _LETTER else "a4"
+    cards = [card_of(opened.doorway(pack["doorway"]), pack) for pack in packs]
+    try:
+        return paper_card(
+            cards,
+            site=opened.site.name,
+            on=desk.day(),
+            paper=paper or usual,
+            tongue=Tongue(system=Show(units)),
+        )
+    except ReportError as error:
+        raise Refusal([str(error)]) from error
+
+
+def card_of(door: "Doorway", pack: Pack) -> "Card":
+    """One doorway's card.
+
+    Args:
+        door: the doorway.
+        pack: what its page is given along.
+    """
+    from limen.report.paper_card import Card, Work
+
+    thick = door.leaves.thickness.value if door.leaves.thickness else _THIN
+    budget = pack["budgets"][YEARLY]
+    return Card(
+        door=door.name,
+        half=door.clear_width.value / 2,
+        leaf=thick / 2,
+        version=pack["version"],
+        digest=pack["digest"],
+        safety=" ".join(str(one) for one in _safety(pack)),
+        units=tuple(_unit(one) for one in to_tape(door)),
+        targets=tuple(str(one["says"]) for one in pack["targets"]),
+        work=tuple(Work(one["title"], one["says"]) for one in pack["work"]),
+        tests=tuple(_tests(pack, int(budget["steps"]))),
+        steps=int(budget["steps"]),
+        minutes=int(budget["minutes"]),
+    )
+
+
+def _safety(pack: Pack) -> Iterator[str]:
+    yield pack["words"].get("safety") or ""
+
+
+def _unit(one: ToTape) -> "Unit":
+    from limen.report.paper_card import Reading, Unit
+
+    readings = (Reading(a.name, a.ask, a.post, a.out is not None) for a in one.asked)
+    sheet = one.fitting.unit.name if one.fitting.unit else one.fitting.sheet
+    return Unit(one.fitting.id, sheet, tuple(readings))
+
+
+def _tests(pack: Pack, most: int) -> Iterator["Test"]:
+    """The minimum set, then the first places of a visit if nothing fails."""
+    from limen.report.paper_card import Test
+
+    minimum = [one for one in pack["tests"] if one["minimum"]]
+    extra = [one for one in pack["tests"] if not one["minimum"]][:most]
+    for one in (*minimum, *extra):
+        causes = tuple(f"{each['cause']}: {each['turn']}" for each in one["if_failed"])
+        yield Test(
+            one["title"], one["says"], one["minimum"], _place(one["place"]), causes
+        )
+
+
+def _place(place: Mapping[str, Any] | None) -> "Place | None":
+    from limen.report.paper_card import Place
+
+    if place is None:
+        return None
+    return Place(
+        place["x"],
+        place["y"],
+        place["yaw"],
+        place["width"],
+        place["depth"],
+        place["face"] != "upright",
+    )

@@ -1,0 +1,263 @@
+"""Where the box goes: the opening from above, each place with its distance from a post.
+
+The outside is at the lower edge, as in every plan.  It is to scale.  Below it stand the
+distances, one under another, from the nearer post to the nearest point of the box: what
+a tape can touch.  Each bears the number of its test.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from math import cos, sin
+from xml.sax.saxutils import escape
+from zlib import crc32
+
+from limen.draw.svg import FONT, number
+from limen.draw.themes import PAPER
+
+WIDE = 720.0
+SIDE = 44.0  # px of wall beside each post
+TOP, LANE, BELOW = 20.0, 21.0, 26.0
+LEAST_DEEP = 0.26
+"""How far the floor is shown on either side of the leaf line at least (m)."""
+LETTERS, BADGE = 12.5, 9.5
+ROOM_FOR_TEXT = 92.0  # px
+EDGE = 6.0
+CLEAR_WIDE, CLEAR_HIGH = 20.0, 15.0  # px between two numbers
+
+At = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class BoxPlace:
+    """One place for the box.
+
+    Attributes:
+        name: the number of its test.
+        x, y: its middle, from the middle of the opening and of the leaves (m).
+        yaw: its turn (rad).
+        width, depth: of its footprint (m).
+        far: its distance from the nearer post, in the reader's units.
+        lying: whether the body lies.
+    """
+
+    name: str
+    x: float
+    y: float
+    yaw: float
+    width: float
+    depth: float
+    far: str
+    lying: bool = False
+
+    @property
+    def corners(self) -> tuple[At, ...]:
+        """Of the footprint (m)."""
+        c, s = cos(self.yaw), sin(self.yaw)
+        w, d = self.width / 2, self.depth / 2
+        signs = ((-1, -1), (1, -1), (1, 1), (-1, 1))
+        return tuple(
+            (self.x + i * w * c - j * d * s, self.y + i * w * s + j * d * c)
+            for i, j in signs
+        )
+
+    @property
+    def from_right(self) -> bool:
+        """Whether it is taped from the right post, seen from outside."""
+        return self.x > 0.0
+
+    @property
+    def nearest(self) -> float:
+        """Where along the opening its point nearest to that post lies (m)."""
+        xs = [x for x, _ in self.corners]
+        return max(xs) if self.from_right else min(xs)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Floor:
+    """The opening and what is drawn in it.
+
+    Attributes:
+        half: half of the clear width (m).
+        leaf: half of the leaves' thickness (m).
+        places: for the box.
+        says: the drawing in words, for those who do not see it.
+        outside, inside, left, right: words at its edges.
+    """
+
+    half: float
+    leaf: float
+    places: tuple[BoxPlace, ...]
+    says: str
+    outside: str
+    inside: str
+    left: str
+    right: str
+
+    @property
+    def scale(self) -> float:
+        """Px a metre."""
+        return (WIDE - 2 * SIDE) / (2 * self.half)
+
+    @property
+    def deep(self) -> float:
+        """How far the floor is shown on either side (m)."""
+        ys = (abs(y) for one in self.places for _, y in one.corners)
+        return max(LEAST_DEEP, *(y + 0.03 for y in ys), 0.0)
+
+    def at(self, point: At) -> At:
+        """A place on the floor, on the drawing."""
+        x, y = point
+        middle = TOP + self.deep * self.scale
+        return WIDE / 2 + x * self.scale, middle + y * self.scale
+
+
+def box_places(floor: Floor) -> str:
+    """The drawing, as SVG."""
+    bottom = floor.at((0.0, floor.deep))[1]
+    lanes = list(_lanes(floor.places))
+    deepest = max((lane for _, lane in lanes), default=0)
+    high = bottom + BELOW + LANE * deepest + BADGE + EDGE
+    parts = [*_opening(floor, bottom)]
+    parts += [_box(floor, one) for one in floor.places]
+    parts += _names(floor)
+    for one, lane in lanes:
+        parts += _distance(floor, one, bottom + BELOW + LANE * (lane - 0.5))
+    return _svg(high, floor.says, parts)
+
+
+def _lanes(places: Iterable[BoxPlace]) -> Iterator[tuple[BoxPlace, int]]:
+    """Each place with the line its distance stands on; near ones first."""
+    taken = {True: 0, False: 0}
+    for one in sorted(places, key=lambda place: -abs(place.nearest)):
+        taken[one.from_right] += 1
+        yield one, taken[one.from_right]
+
+
+def _opening(floor: Floor, bottom: float) -> Iterator[str]:
+    left, right = floor.at((-floor.half, 0))[0], floor.at((floor.half, 0))[0]
+    face, back = floor.at((0, floor.leaf))[1], floor.at((0, -floor.leaf))[1]
+    yield _rect(0, TOP, WIDE, floor.at((0, 0))[1] - TOP, PAPER["inside"])
+    for x in (0.0, right):
+        yield _rect(x, back - 10, left, face - back + 20, PAPER["wall"], PAPER["line"])
+    chain = ' stroke-dasharray="14 3 2 3"'
+    for y in (face, back):
+        yield _line((left, y), (right, y), PAPER["line"], 1.1, chain)
+    for x in (left, right):
+        yield _line((x, TOP), (x, bottom + 4), PAPER["line"], 0.8, _DASH)
+    yield _words(floor.inside, EDGE, TOP + 14, "start")
+    yield _words(floor.outside, EDGE, bottom - 6, "start")
+    yield _words(floor.left, left + 4, TOP - 6, "start")
+    yield _words(floor.right, right - 4, TOP - 6, "end")
+
+
+def _box(floor: Floor, one: BoxPlace) -> str:
+    points = [floor.at(corner) for corner in one.corners]
+    path = "L".join(f"{number(x)} {number(y)}" for x, y in points)
+    dash = ' stroke-dasharray="7 3"' if one.lying else ""
+    return (
+        f'<path d="M{path}z" fill="none" stroke="{PAPER["ink"]}" '
+        f'stroke-width="2"{dash} stroke-linejoin="round"/>'
+    )
+
+
+def _names(floor: Floor) -> Iterator[str]:
+    """The number in each box, moved aside where another one stands."""
+    taken: list[At] = []
+    for one in floor.places:
+        x, y = floor.at((one.x, one.y))
+        tries = [(x + dx, y + dy) for dy in (0, -17, 17) for dx in (0, 24, -24)]
+        free = (at for at in tries if all(_apart(at, other) for other in taken))
+        at = next(free, (x, y))
+        taken.append(at)
+        yield (
+            f'<text x="{number(at[0])}" y="{number(at[1] + 4.4)}" text-anchor="middle" '
+            f'font-size="{LETTERS}" font-weight="700" fill="{PAPER["ink"]}" '
+            f'stroke="#FFFFFF" stroke-width="3" paint-order="stroke">{escape(one.name)}'
+            f"</text>"
+        )
+
+
+def _apart(one: At, other: At) -> bool:
+    return abs(one[0] - other[0]) > CLEAR_WIDE or abs(one[1] - other[1]) > CLEAR_HIGH
+
+
+def _distance(floor: Floor, one: BoxPlace, y: float) -> Iterator[str]:
+    """From the post to the nearest point of the box; the number at the box's end."""
+    side = 1.0 if one.from_right else -1.0
+    post, end = (floor.at((at, 0))[0] for at in (side * floor.half, one.nearest))
+    corner = max(one.corners, key=lambda at: (round(side * at[0], 6), at[1]))
+    yield _line(floor.at(corner), (end, y), PAPER["line"], 0.8, _DASH)
+    yield _line((post, y - 5), (post, y + 5), PAPER["ink"], 1.2)
+    badge = end - side * BADGE
+    yield _line((post, y), (badge + side * BADGE, y), PAPER["ink"], 1.2)
+    if abs(post - end) > 2 * EDGE:
+        yield _tip((post, y), side)
+        yield _tip((end, y), -side)
+    if abs(post - end) > ROOM_FOR_TEXT:
+        yield _said(one.far, (post + end) / 2, y)
+    else:
+        yield _words(
+            one.far, badge - side * (BADGE + 6), y + 4, "start" if side < 0 else "end"
+        )
+    yield _badge(one.name, badge, y)
+
+
+_DASH = ' stroke-dasharray="2 3"'
+
+
+def _said(text: str, x: float, y: float) -> str:
+    """Words on a line, the paper laid under them."""
+    wide = 7.2 * len(text) + 6
+    under = _rect(x - wide / 2, y - 8, wide, 16, "#FFFFFF")
+    return under + _words(text, x, y + 4.4, "middle")
+
+
+def _svg(high: float, says: str, parts: Sequence[str]) -> str:
+    key = f"p{crc32(''.join(parts).encode()):08x}"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {number(WIDE)} '
+        f'{number(high)}" role="img" aria-labelledby="{key}" font-family="{FONT}">'
+        f'<title id="{key}">{escape(says)}</title>{"".join(parts)}</svg>'
+    )
+
+
+def _rect(
+    x: float, y: float, wide: float, high: float, fill: str, edge: str = ""
+) -> str:
+    stroke = f' stroke="{edge}"' if edge else ""
+    return (
+        f'<rect x="{number(x)}" y="{number(y)}" width="{number(wide)}" '
+        f'height="{number(high)}" fill="{fill}"{stroke}/>'
+    )
+
+
+def _line(start: At, end: At, ink: str, wide: float, dash: str = "") -> str:
+    (x1, y1), (x2, y2) = start, end
+    return (
+        f'<path d="M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}" fill="none" '
+        f'stroke="{ink}" stroke-width="{wide}"{dash}/>'
+    )
+
+
+def _tip(at: At, way: float) -> str:
+    x, y = at
+    back = number(-7 * way)
+    return f'<path d="M{number(x)} {number(y)}l{back} -3v6z" fill="{PAPER["ink"]}"/>'
+
+
+def _badge(name: str, x: float, y: float) -> str:
+    wide = BADGE + 2.6 * (len(name) - 1)
+    return (
+        f'<rect x="{number(x - wide)}" y="{number(y - BADGE)}" '
+        f'width="{number(2 * wide)}" height="{number(2 * BADGE)}" '
+        f'rx="{number(BADGE)}" fill="{PAPER["ink"]}"/>'
+        f'<text x="{number(x)}" y="{number(y + 4.4)}" text-anchor="middle" '
+        f'font-size="{LETTERS}" font-weight="700" fill="#FFFFFF">{escape(name)}</text>'
+    )
+
+
+def _words(text: str, x: float, y: float, anchor: str) -> str:
+    return (
+        f'<text x="{number(x)}" y="{number(y)}" text-anchor="{anchor}" '
+        f'font-size="{LETTERS}" fill="{PAPER["ink"]}">{escape(text)}</text>'
+    )
