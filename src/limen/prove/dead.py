@@ -1,6 +1,7 @@
-"""Spots that see nothing: one of a row, two beside each other, or a few.
+"""Spots that see nothing: one of a row, two beside each other, or a smear on the glass.
 
-A diode has failed, or the lens is scratched or dirty there.  Shares are estimates.
+A diode has failed, the lens is scratched, or something sticks to the front, which all
+rows look through.  How often that is so nobody has counted: the shares are estimates.
 """
 
 from collections.abc import Iterator, Sequence
@@ -16,10 +17,25 @@ Flags = NDArray[np.bool_]
 
 SHARE = 0.10
 """How often a unit has spots that see nothing; estimate."""
-RUN = 4
-"""How many spots dirt on a lens takes; estimate."""
+SMEAR = 4
+"""How many spots of each row a smear takes; estimate."""
+KINDS = (0.35, 0.35, 0.30)
+"""How often it is one spot, two, a smear; estimates."""
 MANY, FEW = 12, 3
 """Draws with dead spots a mounting, as planned and otherwise."""
+
+
+@dataclass(frozen=True, slots=True)
+class Dead:
+    """Spots of one unit that may see nothing together.
+
+    Attributes:
+        spots: their numbers, counted through all rows.
+        weight: how likely they are, of all that may be; these add up to 1.
+    """
+
+    spots: tuple[int, ...]
+    weight: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,26 +60,44 @@ def spots_of(unit: Unit) -> int:
     return sum(len(row) for row in unit.fan.angles)
 
 
-def dead_sets(unit: Unit) -> tuple[tuple[int, ...], ...]:
-    """Each spot of a row that is on, each two and each few neighbours, by number.
+def dead_sets(unit: Unit) -> tuple[Dead, ...]:
+    """What may be dead of a unit: one spot, two neighbours, a smear over all rows.
 
     Args:
-        unit: as planned; its spots are counted through all its rows.
+        unit: as planned; a light barrier has beams one by one.
     """
     if isinstance(unit, Level):
-        return tuple((number,) for number in range(len(unit.beams)))
-    return tuple(_of_rows(unit))
+        each = [(number,) for number in range(len(unit.beams))]
+        return tuple(Dead(one, 1.0 / len(each)) for one in each)
+    kinds = [*(list(_beside(unit, long)) for long in (1, 2)), list(_smears(unit))]
+    total = sum(share for share, some in zip(KINDS, kinds, strict=True) if some)
+    return tuple(
+        Dead(one, share / total / len(some))
+        for share, some in zip(KINDS, kinds, strict=True)
+        for one in some
+    )
 
 
-def _of_rows(unit: Placed) -> Iterator[tuple[int, ...]]:
+def _rows(unit: Placed) -> Iterator[range]:
+    """The numbers of the spots of each row that is on."""
     first = 0
     for row, angles in enumerate(unit.fan.angles):
-        last = first + len(angles)
         if row in unit.rows_on:
-            for long in (1, 2, RUN):
-                for start in range(first, last - long + 1):
-                    yield tuple(range(start, start + long))
-        first = last
+            yield range(first, first + len(angles))
+        first += len(angles)
+
+
+def _beside(unit: Placed, long: int) -> Iterator[tuple[int, ...]]:
+    for row in _rows(unit):
+        for start in range(len(row) - long + 1):
+            yield tuple(row[start : start + long])
+
+
+def _smears(unit: Placed) -> Iterator[tuple[int, ...]]:
+    rows = tuple(_rows(unit))
+    widest = max((len(row) for row in rows), default=0)
+    for start in range(widest - SMEAR + 1):
+        yield tuple(spot for row in rows for spot in row[start : start + SMEAR])
 
 
 def draws(
@@ -86,21 +120,37 @@ def draws(
     pile = _Pile([dead_sets(unit) for unit in units], chance)
     able = sum(1 for sets in pile.sets if sets)
     none = (1.0 - SHARE) ** able
-    one = able * SHARE * (1.0 - SHARE) ** (able - 1) if able else 0.0
-    rows: list[tuple[float, int, dict[int, tuple[int, ...]]]] = []
+    one = SHARE * (1.0 - SHARE) ** (able - 1) if able else 0.0
+    two = 1.0 - none - able * one
+    rows: list[_Drawn] = []
     for number, weight in enumerate(weights):
-        count = MANY if number < plain else FEW
-        rows.append((weight * none, number, {}))
-        if able:
-            rows += [(weight * one / count, number, pile.one()) for _ in range(count)]
+        rows.append(_Drawn(weight * none, number, {}))
+        count = (MANY if number < plain else FEW) if able else 0
+        for likely, dead in (pile.one() for _ in range(count)):
+            rows.append(_Drawn(weight * one * likely / count, number, dead))
         if able > 1:
-            rows.append((weight * (1.0 - none - one), number, pile.two()))
+            likely, dead = pile.two()
+            rows.append(_Drawn(weight * two * likely, number, dead))
+    return _together(rows, units)
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """One way: how likely, its mounting, and what is dead of which unit."""
+
+    weight: float
+    mounting: int
+    dead: dict[int, tuple[int, ...]]
+
+
+def _together(rows: Sequence[_Drawn], units: Sequence[Unit]) -> Draws:
+    likely = np.array([row.weight for row in rows])
     dead = tuple(
-        _flags(spots_of(unit), [held.get(n, ()) for _, _, held in rows])
+        _flags(spots_of(unit), [row.dead.get(n, ()) for row in rows])
         for n, unit in enumerate(units)
     )
-    likely = np.array([weight for weight, _, _ in rows])
-    return Draws(likely / likely.sum(), np.array([n for _, n, _ in rows]), dead)
+    number = np.array([row.mounting for row in rows])
+    return Draws(likely / likely.sum(), number, dead)
 
 
 def _flags(spots: int, held: Sequence[tuple[int, ...]]) -> Flags:
@@ -114,27 +164,30 @@ class _Pile:
     """Dead sets of all units in shuffled order, begun anew when all were drawn."""
 
     def __init__(
-        self, sets: Sequence[tuple[tuple[int, ...], ...]], chance: np.random.Generator
+        self, sets: Sequence[tuple[Dead, ...]], chance: np.random.Generator
     ) -> None:
         self.sets, self._chance = sets, chance
-        self._left: list[tuple[int, tuple[int, ...]]] = []
+        self._every = [(n, dead) for n, some in enumerate(sets) for dead in some]
+        self._left: list[tuple[int, Dead]] = []
 
-    def one(self) -> dict[int, tuple[int, ...]]:
-        """The next set, of one unit."""
-        unit, some = self._next()
-        return {unit: some}
+    def one(self) -> tuple[float, dict[int, tuple[int, ...]]]:
+        """The next set, of one unit; by how much it is likelier than it is drawn."""
+        unit, dead = self._next()
+        return dead.weight * len(self._every), {unit: dead.spots}
 
-    def two(self) -> dict[int, tuple[int, ...]]:
+    def two(self) -> tuple[float, dict[int, tuple[int, ...]]]:
         """The next set, and one of another unit with it."""
-        unit, some = self._next()
-        others = [n for n, sets in enumerate(self.sets) if sets and n != unit]
+        unit, dead = self._next()
+        others = [n for n, some in enumerate(self.sets) if some and n != unit]
         other = int(self._chance.choice(others))
-        sets = self.sets[other]
-        return {unit: some, other: sets[int(self._chance.integers(len(sets)))]}
+        some = self.sets[other]
+        more = some[int(self._chance.integers(len(some)))]
+        able = len(others) + 1
+        likely = dead.weight * len(self._every) / able * more.weight * len(some)
+        return likely, {unit: dead.spots, other: more.spots}
 
-    def _next(self) -> tuple[int, tuple[int, ...]]:
+    def _next(self) -> tuple[int, Dead]:
         if not self._left:
-            every = [(n, some) for n, sets in enumerate(self.sets) for some in sets]
-            order = self._chance.permutation(len(every))
-            self._left = [every[int(k)] for k in order]
+            order = self._chance.permutation(len(self._every))
+            self._left = [self._every[int(k)] for k in order]
         return self._left.pop()

@@ -1,0 +1,310 @@
+"""Mountings with hidden faults and without, and how soon an order of tests finds them.
+
+A truth is drawn as a guess is, by other chances, or such as no guess expects it.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, fields, replace
+from math import radians
+from typing import NamedTuple
+
+import numpy as np
+
+from limen.geometry.turns import Array
+from limen.physics.reach import Placed, Unit
+from limen.physics.tolerance import Errors
+from limen.prove.casting import Flags
+from limen.prove.dead import Draws, draws
+from limen.prove.guessing import (
+    Guess,
+    Scene,
+    guess,
+    holes,
+    reached_at,
+    scene_of,
+    throws_of,
+)
+from limen.prove.imagining import AIMED, Ways, faults_of, mountings
+from limen.prove.places import Spot
+from limen.prove.scoring import SURE, Answer, Known, reweighed, scores, weighed
+from prove.doors import Question, four
+
+Chance = np.random.Generator
+ROUNDS = 2
+APART = 0.1
+"""How far apart the places of a raster are (m)."""
+BESIDE = (0.0, 0.5, -0.5)
+"""How far from the leaf line its rows are, in depths of the body."""
+SLOPE = 0.01
+"""How much the floor falls away outside: 1 %."""
+OTHER_ANGLE = radians(1.0)
+"""By how much the outer rows are off their sheet's angle."""
+OTHER_WIDTH = 0.92
+"""How much narrower a fan is than its sheet says."""
+WRONG = 0.05
+"""How often an answer is wrong besides."""
+MINUTES = 0.75
+CAP = 40
+"""An order that has not found a hole by then has not found it."""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """How truths differ from what is guessed."""
+
+    ways: Callable[[Ways], Ways] = lambda ways: ways
+    unit: Callable[[Unit], Unit] = lambda unit: unit
+    dead: Callable[[Draws, Sequence[Unit], Chance], Draws] = lambda d, _u, _c: d
+    wrong: float = 0.0
+
+
+def _twice(ways: Ways) -> Ways:
+    return tuple(tuple(_looser(unit) for unit in units) for units in ways)
+
+
+def _looser(unit: Unit) -> Unit:
+    if not isinstance(unit, Placed):
+        return unit
+    twice = {f.name: 2 * getattr(unit.errors, f.name) for f in fields(Errors)}
+    return replace(unit, errors=Errors(**twice))
+
+
+def _sloped(unit: Unit) -> Unit:
+    if not isinstance(unit, Placed) or unit.side == "inside":
+        return unit
+    return unit.tilted(unit.attitude.tilt + SLOPE)
+
+
+def _other_sheet(unit: Unit) -> Unit:
+    if not isinstance(unit, Placed):
+        return unit
+    first, *others = unit.row_angles
+    fans = tuple(np.arctan(OTHER_WIDTH * np.tan(row)) for row in unit.fan.angles)
+    return replace(
+        unit,
+        row_angles=(first, *(angle + OTHER_ANGLE for angle in others)),
+        fan=replace(unit.fan, angles=fans),
+    )
+
+
+def _dirty(drawn: Draws, units: Sequence[Unit], chance: Chance) -> Draws:
+    """Three to five spots dead in every row at once, where one or a few were."""
+    dead = [
+        _smeared(flags, [len(row) for row in unit.fan.angles], chance)
+        if isinstance(unit, Placed)
+        else flags
+        for unit, flags in zip(units, drawn.dead, strict=True)
+    ]
+    return replace(drawn, dead=tuple(dead))
+
+
+def _smeared(flags: Flags, sizes: Sequence[int], chance: Chance) -> Flags:
+    firsts = np.concatenate([[0], np.cumsum(sizes)[:-1]])
+    smeared = flags.copy()
+    for way in np.flatnonzero(flags.any(axis=1)):
+        spot = int(np.flatnonzero(flags[way])[0])
+        spot -= int(firsts[np.searchsorted(firsts, spot, side="right") - 1])
+        wide = int(chance.integers(3, 6))
+        for first, size in zip(firsts, sizes, strict=True):
+            smeared[way, first + min(spot, size) : first + min(spot + wide, size)] = (
+                True
+            )
+    return smeared
+
+
+KINDS = {
+    "as guessed": Kind(),
+    "tolerances twice as wide": Kind(ways=_twice),
+    "dead spots in every row at once": Kind(dead=_dirty),
+    "one answer in twenty wrong": Kind(wrong=WRONG),
+    "floor falls away outside": Kind(unit=_sloped),
+    "sheet's angles wrong": Kind(unit=_other_sheet),
+}
+
+
+@dataclass(frozen=True)
+class Door:
+    """A doorway, what is guessed of it, and a raster over it."""
+
+    question: Question
+    scene: Scene
+    guess: Guess
+    fixed: int
+    raster: tuple[Spot, ...]
+
+    @property
+    def known(self) -> Known:
+        """The guess as answers are weighed by it."""
+        minutes = np.full(len(self.guess.spots), MINUTES)
+        room = np.array([spot.room for spot in self.guess.spots])
+        found = self.guess
+        return Known(found.weights, found.hole, found.reached, minutes, room)
+
+
+def door_of(question: Question, seed: int = 1) -> Door:
+    """A doorway with its guess."""
+    scene = scene_of(question)
+    given = four(scene)
+    found = guess(question, given, seed=seed)
+    return Door(question, scene, found, len(given), _raster(scene))
+
+
+def _raster(scene: Scene) -> tuple[Spot, ...]:
+    """Upright, then lying, along the door: rows on the leaf line, outside, inside."""
+    bodies = {case.body.face: case.body for case in scene.cases}
+    places: list[Spot] = []
+    for face in ("upright", "on its face"):
+        body = bodies[face]
+        out = scene.ground.plan.half - body.width / 2
+        for row in BESIDE:
+            count = int(2 * out / APART) + 1
+            along = np.linspace(-out, out, count)
+            at = [(float(x), row * body.depth, 0.0) for x in along]
+            places += [Spot(body, pose, 0.0) for pose in at]
+    return tuple(places)
+
+
+@dataclass(frozen=True)
+class Truths:
+    """What doorways really are: (n,) how often, with a hole or not, what is reached."""
+
+    weights: Array
+    hole: Flags
+    reached: Flags
+    raster: Flags
+
+
+def truths(door: Door, kind: Kind, seed: int) -> Truths:
+    """Truths of a kind, drawn by other chances than the guess."""
+    chance = np.random.default_rng([seed, 4711])
+    parts = [_truths(door, kind, chance) for _ in range(ROUNDS)]
+    return Truths(
+        np.concatenate([part.weights for part in parts]) / ROUNDS,
+        np.concatenate([part.hole for part in parts]),
+        np.concatenate([part.reached for part in parts], axis=1),
+        np.concatenate([part.raster for part in parts], axis=1),
+    )
+
+
+def _truths(door: Door, kind: Kind, chance: Chance) -> Truths:
+    scene, ways = door.scene, kind.ways(door.scene.ways)
+    doorway = next(iter(door.question.values())).doorway
+    hung = mountings(ways, faults_of(doorway, ways), chance)
+    drawn = draws([m.weight for m in hung], AIMED, scene.units, chance)
+    drawn = kind.dead(drawn, scene.units, chance)
+    bodies = [case.body for case in scene.cases]
+    units = [tuple(kind.unit(unit) for unit in m.units) for m in hung]
+    throws = throws_of(scene, units, bodies)
+    reached = reached_at(throws, drawn, door.guess.spots)
+    raster = reached_at(throws, drawn, door.raster)
+    shown = ~reached.all(axis=0) | ~raster.all(axis=0)
+    return Truths(drawn.weights, holes(scene, throws, drawn, shown)[0], reached, raster)
+
+
+class Said(NamedTuple):
+    """How likely a hole was thought to be, whether there was one, how often that is."""
+
+    share: float
+    hole: bool
+    weight: float
+
+
+class Found(NamedTuple):
+    """After how many places beyond the four each order found a hole."""
+
+    ours: int
+    least_room: int
+    raster: int
+
+
+@dataclass(frozen=True)
+class Run:
+    """One truth, told place by place."""
+
+    door: Door
+    truths: Truths
+    number: int
+    wrong: float
+    chance: Chance
+
+    def answer(self, reached: bool) -> bool:
+        """Whether the door stays open for a body that is reached, or is not."""
+        trust = SURE["body"]
+        good = self.chance.random() < (trust.reached if reached else trust.missed)
+        return good ^ (self.chance.random() < self.wrong)
+
+    def four(self) -> list[Answer]:
+        """The answers of the boxes that are never left out."""
+        reached = self.truths.reached[:, self.number]
+        return [Answer(n, self.answer(reached[n])) for n in range(self.door.fixed)]
+
+    def missed_first(self, reached: Sequence[bool]) -> int:
+        """The first place, from 1, at which a body that is missed is told missed."""
+        told = (
+            n
+            for n, met in enumerate(reached[:CAP], 1)
+            if not met and not self.answer(met)
+        )
+        return next(told, CAP)
+
+
+def followed(
+    run: Run, before: Sequence[Answer], looks: Sequence[int]
+) -> tuple[int, list[float]]:
+    """Our order after some answers: when a hole is found, and what is thought then.
+
+    `looks`: before which places it is noted how likely a hole is thought to be.
+    """
+    known, reached = run.door.known, run.truths.reached[:, run.number]
+    weights, thought = weighed(known, before), list[float]()
+    left = list(range(run.door.fixed, len(reached)))
+    for place in range(1, min(CAP, len(left)) + 1):
+        if place in looks:
+            thought.append(float(weights @ known.hole))
+        told = scores(
+            weights, known.hole, known.reached[left], known.minutes[left], SURE["body"]
+        )
+        alike = np.flatnonzero(told >= told.max() - 1e-12)
+        best = left.pop(int(alike[np.argmin(known.room[left][alike])]))
+        good = run.answer(bool(reached[best]))
+        if not good and not reached[best]:
+            return place, thought
+        weights = reweighed(weights, known.reached[best], SURE["body"], good=good)
+    return CAP, thought
+
+
+@dataclass(frozen=True)
+class Tally:
+    """What came of many truths of one kind."""
+
+    found: tuple[Found, ...]
+    said: tuple[Said, ...]
+
+
+def tally(door: Door, kind: Kind, seed: int, each: int, looks: Sequence[int]) -> Tally:
+    """As many truths with a hole as without, as often as each is drawn.
+
+    A hole that the four boxes show is found by any order, and left out of `found`.
+    """
+    drawn, chance = truths(door, kind, seed), np.random.default_rng([seed, 42])
+    found, said = list[Found](), list[Said]()
+    for has in (True, False):
+        some = np.flatnonzero(drawn.hole == has)
+        share = float(drawn.weights[some].sum())
+        if not len(some):
+            continue
+        for number in chance.choice(some, each, p=drawn.weights[some] / share):
+            run = Run(door, drawn, int(number), kind.wrong, chance)
+            four = run.four()
+            place, thought = followed(run, four, looks)
+            said += [Said(one, has, share / each) for one in thought]
+            if has and drawn.reached[: door.fixed, number].all():
+                found.append(_orders(run, place))
+    return Tally(tuple(found), tuple(said))
+
+
+def _orders(run: Run, ours: int) -> Found:
+    reached = run.truths.reached[run.door.fixed :, run.number]
+    room = np.argsort(run.door.known.room[run.door.fixed :], kind="stable")
+    raster = run.truths.raster[:, run.number]
+    return Found(ours, run.missed_first(reached[room]), run.missed_first(raster))
