@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from builders.doorways import a_doorway
 from limen.findings import Finding, Verdict
 from limen.model.doorway import Doorway
-from limen.model.weather import Year
+from limen.model.weather import Known, Year
 from limen.physics.air import Gap, exchange_by_density
 from limen.physics.door_year import Indoors, open_year
 from limen.physics.moist_air import ZERO, moist_air
@@ -77,7 +77,7 @@ def door(
     """The reference doorway in a street, with weather."""
     changes = {"traffic": {**TRAFFIC, **(traffic or {})}, **MOTION, **more}
     made = a_doorway({**changes, "air": {**AIR, **(air or {})}})
-    hung = made.air.model_copy(update={"year": year() if weather else None})
+    hung = made.air.model_copy(update={"hung": Known(year()) if weather else None})
     return made.model_copy(update={"air": hung})
 
 
@@ -222,7 +222,6 @@ def test_an_hour_of_the_year_is_the_published_exchange_by_hand() -> None:
         "one.csv",
         "",
         "one",
-        0.0,
         celsius + ZERO,
         np.full(8760, 0.8),
         np.full(8760, 101_325.0),

@@ -1,12 +1,12 @@
-"""Weather files that cannot be used: every fault told, with its line."""
+"""Where weather files lie, and when they are read."""
 
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from limen.model.site import Site
+from limen.model.weather import Year
+from limen.store import weatherfile
 from limen.store.faults import FileFaults
 from limen.store.sitefile import parse_site
 from limen.store.weatherfile import (
@@ -15,83 +15,9 @@ from limen.store.weatherfile import (
     parse_weather,
     read_weather,
 )
+from store.weather_files import TMY3, shipped
 
 SITE = Path("site.toml")
-
-
-def lines() -> list[str]:
-    found = find_weather("723170TYA.CSV", ())
-    assert found is not None
-    return found.read_text("latin-1").splitlines()
-
-
-def parsed(rows: list[str], name: str = "town.csv") -> FileFaults:
-    with pytest.raises(FileFaults) as refused:
-        parse_weather("\n".join(rows).encode("latin-1"), name)
-    return refused.value
-
-
-def changed(row: int, column: int, text: str) -> list[str]:
-    rows = lines()
-    cells = rows[row].split(",")
-    cells[column] = text
-    rows[row] = ",".join(cells)
-    return rows
-
-
-def test_the_year_itself_is_read() -> None:
-    assert len(parse_weather("\n".join(lines()).encode(), "town.csv").wind) == 8760
-
-
-@pytest.mark.parametrize(
-    ("row", "column", "text", "word"),
-    [
-        (2, 31, "warm", "cannot be read"),
-        (2, 31, "-9900", "missing"),
-        (77, 31, "nan", "missing"),
-        (77, 37, "140", "humidity"),
-        (5000, 40, "12", "pressure"),
-        (8761, 46, "-1", "wind"),
-    ],
-)
-def test_a_figure_that_no_weather_has_is_told_with_its_line(
-    row: int, column: int, text: str, word: str
-) -> None:
-    (fault,) = parsed(changed(row, column, text)).faults
-    assert fault.line == row + 1
-    assert word in f"{fault.key} {fault.why}"
-    assert fault.accepted
-
-
-def test_faults_are_told_together_and_not_without_end() -> None:
-    rows = lines()
-    broken = [*rows[:2], *("no,hour" for _ in rows[2:])]
-    found = parsed(broken).faults
-    assert len(found) == 20
-    one = changed(10, 31, "x")
-    one[20] = "short"
-    assert {fault.line for fault in parsed(one).faults} == {11, 21}
-
-
-def test_a_year_has_8760_hours() -> None:
-    (fault,) = parsed(lines()[:-1]).faults
-    assert "8759" in fault.why
-
-
-@pytest.mark.parametrize(
-    ("rows", "name"),
-    [
-        (["hello"], "a.csv"),
-        ([], "a.epw"),
-        (["LOCATION,x"], "a.epw"),
-        (["1", "2"], "a.tm2"),
-        (["anything"], "a.txt"),
-        (["1,2,3,4,5,6,high", *["x"]], "a.csv"),
-    ],
-)
-def test_what_is_no_weather_file_is_told_to_be_none(rows: list[str], name: str) -> None:
-    (fault,) = parsed(rows, name).faults
-    assert "8760" in fault.accepted
 
 
 def test_a_file_that_is_too_large_is_not_read(tmp_path: Path) -> None:
@@ -103,13 +29,6 @@ def test_a_file_that_is_too_large_is_not_read(tmp_path: Path) -> None:
         parse_weather(path.read_bytes(), "big.csv")
     with pytest.raises(FileFaults, match="No such file"):
         read_weather(tmp_path / "gone.csv")
-
-
-@settings(max_examples=60)
-@given(st.binary(max_size=400), st.sampled_from(["a.epw", "b.csv", "c.tm2", "d"]))
-def test_whatever_is_sent_is_refused_and_breaks_nothing(data: bytes, name: str) -> None:
-    with pytest.raises(FileFaults):
-        parse_weather(data, name)
 
 
 # Named in a site ------------------------------------------------------------------
@@ -166,3 +85,57 @@ def test_no_name_leads_out_of_the_folder(name: str, tmp_path: Path) -> None:
     (fault,) = refused.value.faults
     assert "air" in fault.key
     assert "weather/our-town.epw" in fault.example
+
+
+# When they are read ---------------------------------------------------------------
+
+
+def test_a_site_is_read_without_its_weather_until_somebody_asks(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+
+    def read(data: bytes, name: str, kept: Path | None = None) -> Year:
+        asked.append(name)
+        return parse_weather(data, name, kept)
+
+    monkeypatch.setattr(weatherfile, "parse_weather", read)
+    (tmp_path / "weather").mkdir()
+    (tmp_path / "weather" / "own.csv").write_bytes(shipped(TMY3).read_bytes())
+    door = _site("weather/own.csv", tmp_path).door("main")
+    assert asked == []
+    assert door.air.year is door.air.year
+    assert asked == ["own.csv"]
+
+
+def test_a_file_at_fault_is_not_read_again_and_one_that_is_mended_is(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "own.csv"
+    path.write_text("no weather")
+    door = _site("own.csv", tmp_path).door("main")
+    assert door.air.year is None
+    with monkeypatch.context() as patched:
+        patched.setattr(weatherfile, "parse_weather", lambda *_: pytest.fail("again"))
+        assert door.air.year is None
+        with pytest.raises(FileFaults, match="first lines"):
+            read_weather(path)
+    path.write_bytes(shipped(TMY3).read_bytes())
+    mended = _site("own.csv", tmp_path).door("main")
+    assert mended.air.year
+    assert mended != door
+
+
+def test_sites_with_the_same_weather_are_the_same(tmp_path: Path) -> None:
+    assert _site(TMY3, tmp_path) == _site(TMY3, tmp_path)
+    assert "hung" not in _site(TMY3, tmp_path).door("main").air.model_dump()
+
+
+def test_no_file_says_what_hangs_on_it(tmp_path: Path) -> None:
+    with pytest.raises(FileFaults, match="hung"):
+        _site('723170TYA.CSV"\nhung = "x', tmp_path)
+
+
+def test_bytes_and_file_give_the_same_year() -> None:
+    path = shipped(TMY3)
+    assert parse_weather(path.read_bytes(), path.name) == read_weather(path)

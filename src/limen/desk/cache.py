@@ -30,6 +30,11 @@ def cache_folder(environ: Mapping[str, str]) -> Path:
     return Path(tempfile.gettempdir()) / f"limen-{_user()}"
 
 
+def weather_cache() -> Path:
+    """The folder for years of weather that were read before."""
+    return cache_folder(os.environ) / "weather"
+
+
 def use_cache() -> None:
     """Point the compiler at the cache, unless the user has pointed it elsewhere.
 

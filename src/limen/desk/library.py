@@ -17,6 +17,7 @@ from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING, Any, Literal
 
+from limen.desk.cache import weather_cache
 from limen.desk.clock import now, today
 from limen.desk.library_cache import Kept
 from limen.desk.library_edits import Edits, edited_raw, edited_site, edited_text
@@ -312,7 +313,7 @@ def read_text(desk: Desk, text: str, name: str) -> tuple[SiteFile, dict[str, Any
     """
 
     def made() -> tuple[SiteFile, dict[str, Any]]:
-        file = parse_site(text, Path(name), (desk.sheets,))
+        file = parse_site(text, Path(name), (desk.sheets,), weather_cache())
         return file, tomllib.loads(text)
 
     return desk.files.ask((text, sheets_state(desk.sheets)), made)

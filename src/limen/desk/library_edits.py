@@ -82,10 +82,10 @@ def edited_site(file: SiteFile, raw: Raw, doorway_id: str, edits: Edits) -> Site
     hung = tuple(
         one.model_copy(update={"unit": sheets[one.sheet]}) for one in changed.fitting
     )
-    years = {one.air.weather: one.air.year for one in file.site.doorway}
-    if changed.air.weather not in {*years, None}:
+    weather = {one.air.weather: one.air.hung for one in file.site.doorway}
+    if changed.air.weather not in {*weather, None}:
         return None
-    air = changed.air.model_copy(update={"year": years.get(changed.air.weather)})
+    air = changed.air.model_copy(update={"hung": weather.get(changed.air.weather)})
     doors = list(file.site.doorway)
     doors[number] = changed.model_copy(update={"fitting": hung, "air": air})
     site = file.site.model_copy(update={"doorway": tuple(doors)})

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from limen.desk.cache import weather_cache
 from limen.desk.refusal import Refusal, refusing
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ def read(path: str | Path) -> "SiteFile":
     from limen.store.sitefile import read_site
 
     with refusing():
-        return read_site(Path(path))
+        return read_site(Path(path), kept=weather_cache())
 
 
 def digests(file: "SiteFile") -> tuple[tuple[str, str], ...]:

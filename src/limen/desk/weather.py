@@ -6,6 +6,7 @@ from pathlib import Path
 from tempfile import NamedTemporaryFile
 from typing import TYPE_CHECKING
 
+from limen.desk.cache import weather_cache
 from limen.desk.library import Desk
 from limen.desk.refusal import Refusal, refusing
 from limen.findings import Message
@@ -33,12 +34,14 @@ def weather_of(path: Path) -> "Year":
     with refusing():
         bare = path.parent == Path()
         found = find_weather(path.name, [Path()]) if bare else None
-        return read_weather(found or path)
+        return read_weather(found or path, weather_cache())
 
 
 def with_year(door: "Doorway", year: "Year") -> "Doorway":
     """The doorway with the weather of a year, whatever its file names."""
-    air = door.air.model_copy(update={"weather": year.name, "year": year})
+    from limen.model.weather import Known
+
+    air = door.air.model_copy(update={"weather": year.name, "hung": Known(year)})
     return door.model_copy(update={"air": air})
 
 
@@ -102,7 +105,7 @@ def keep_weather(desk: Desk, name: str, data: bytes) -> str:
 
     plain = _ODD.sub("-", Path(name.replace("\\", "/")).name).lstrip("-.")[-_LONGEST:]
     with refusing():
-        parse_weather(data, plain or "weather")
+        parse_weather(data, plain or "weather", weather_cache())
         folder = _folder(desk)
         folder.mkdir(mode=0o700, exist_ok=True)
         place = folder / plain

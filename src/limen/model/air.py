@@ -4,12 +4,12 @@ import re
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, Field, InstanceOf
+from pydantic import AfterValidator, Field
 from pydantic.json_schema import SkipJsonSchema
 from pydantic_core import PydanticCustomError
 
 from limen.model.fields import InUnits, Ratio, Stated, Temperature
-from limen.model.weather import Year
+from limen.model.weather import Weather, Year
 from limen.quantity import Dimension, Grade, Quantity
 
 KWH = 3_600_000.0  # J
@@ -101,8 +101,8 @@ Yearly = Annotated[
 class Air(Stated):
     """What divides the air of the building from the weather, and what heat costs.
 
-    ``year`` is the weather named by ``weather``; the reader hangs it on, a file
-    never holds it.
+    ``hung`` gives the year named by ``weather`` when it is first asked for; the reader
+    hangs it on, a file never holds it.
     """
 
     weather: WeatherName | None = Field(default=None, examples=["weather/our-town.epw"])
@@ -133,4 +133,9 @@ class Air(Stated):
     """What cooling emits: kilograms of carbon dioxide for a kilowatt-hour paid for."""
     most_heat: Yearly | None = Field(default=None, examples=["2000 kWh"])
     """The owner's limit: heat and cold that may leave through openings in a year."""
-    year: SkipJsonSchema[InstanceOf[Year] | None] = Field(default=None, exclude=True)
+    hung: SkipJsonSchema[Weather | None] = Field(default=None, exclude=True)
+
+    @property
+    def year(self) -> Year | None:
+        """The weather of a year; None if none is named, or it cannot be used."""
+        return None if self.hung is None else self.hung()

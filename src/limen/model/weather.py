@@ -1,5 +1,6 @@
 """A year of weather, hour by hour."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -18,7 +19,6 @@ class Year:
         name: the file that it comes from.
         place: as the file says it.
         digest: SHA-256 of the file; years are told apart by it.
-        altitude: above the sea (m).
         temperature: (8760,) K.
         humidity: (8760,) relative, 0 to 1.
         pressure: (8760,) Pa.
@@ -28,7 +28,6 @@ class Year:
     name: str
     place: str
     digest: str
-    altitude: float
     temperature: "NDArray[np.float64]"
     humidity: "NDArray[np.float64]"
     pressure: "NDArray[np.float64]"
@@ -41,3 +40,18 @@ class Year:
     def __hash__(self) -> int:
         """By the file."""
         return hash(self.digest)
+
+
+Weather = Callable[[], Year | None]
+"""Gives the year when somebody first asks for it; None where no file can be used."""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A year that is at hand already."""
+
+    year: Year
+
+    def __call__(self) -> Year:
+        """The year."""
+        return self.year

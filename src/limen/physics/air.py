@@ -10,9 +10,10 @@ from math import sqrt
 import numpy as np
 
 from limen.geometry.turns import Array
-from limen.physics.moist_air import DRY_AIR, MoistAir
+from limen.physics.moist_air import MoistAir
 
 GRAVITY = 9.80665  # m/s²
+DRY_AIR = 287.042  # J/(kg K), gas constant of dry air
 DISCHARGE = 0.6  # of a doorway
 LEAST_DISCHARGE, BY_DEGREE = 0.40, 0.0045  # and 1/K
 MEASURED = 0.221  # Gosney and Olama's constant

@@ -1,29 +1,25 @@
+# pyright: reportMissingTypeStubs=false, reportUnknownVariableType=false
 """Moist air: what is in it, what it weighs, and the heat that it carries.
 
-The formulas of ASHRAE Handbook Fundamentals 2017, chapter 1, for whole arrays:
-psychrolib has the same for one state at a time, and compiles itself when first
-called; a year has 8760 hours.  They are held against it in the tests.
+Reckoned by psychrolib: ASHRAE Handbook Fundamentals 2017, chapter 1.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
+from importlib.util import find_spec
+from threading import Lock
+from typing import Any, cast
 
 import numpy as np
 
 from limen.geometry.turns import Array
 
 ZERO = 273.15  # K, of 0 °C
-SEA_LEVEL = 101_325.0  # Pa
-DRY_AIR = 287.042  # J/(kg K), gas constant of dry air
-WATER_TO_AIR = 0.621945  # ratio of molar masses
-HEAVIER = 1.607858  # its inverse
-CP = 1006.0  # J/(kg K), of dry air
-STEAM = 2_501_000.0  # J/kg, enthalpy of vapour at 0 °C
-CP_STEAM = 1860.0  # J/(kg K), of vapour
-TRIPLE = 273.16  # K, below which vapour is over ice
-ICE = (-5.6745359e3, 6.3925247, -9.677843e-3, 6.2215701e-7, 2.0747825e-9)
-ICE_4, ICE_LOG = -9.484024e-13, 4.1635019
-WATER = (-5.8002206e3, 1.3914993, -4.8640239e-2, 4.1764768e-5, -1.4452093e-8)
-WATER_LOG = 6.5459673
+FORMULAS = (173.15, 473.15)
+"""K, from where to where moist air is known.  Compiled, psychrolib says 0 beyond."""
+
+Reckoner = Callable[..., Array]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +39,13 @@ class MoistAir:
     @property
     def density(self) -> Array:
         """(n,) kg/m³ of moist air."""
-        dry = DRY_AIR * self.temperature * (1 + HEAVIER * self.moisture)
-        return (1 + self.moisture) * self.pressure / dry
+        warm = self.temperature - ZERO
+        return psychrometry().density(warm, self.moisture, self.pressure)
 
     @property
     def enthalpy(self) -> Array:
         """(n,) J in 1 kg of dry air with its moisture, from dry air at 0 °C."""
-        warm = self.temperature - ZERO
-        return CP * warm + self.moisture * (STEAM + CP_STEAM * warm)
+        return psychrometry().enthalpy(self.temperature - ZERO, self.moisture)
 
     def warmed_to(self, temperature: Array | float) -> "MoistAir":
         """The same air with its moisture at another temperature (K)."""
@@ -64,13 +59,14 @@ def moist_air(temperature: Array, humidity: Array, pressure: Array) -> MoistAir:
     Args:
         temperature: (n,) K, 173.15 to 473.15.
         humidity: (n,) relative, 0 to 1.
-        pressure: (n,) Pa.
+        pressure: (n,) Pa, more than that of the vapour in the air.
 
     Raises:
-        ValueError: a humidity is not between 0 and 1, or a value is not finite.
+        ValueError: a value is not finite, a humidity is not between 0 and 1, there is
+            more vapour than pressure, or a temperature is beyond the formulas.
 
     Source:
-        ASHRAE Handbook Fundamentals 2017, chapter 1, equations 20 and 22.
+        ASHRAE Handbook Fundamentals 2017, chapter 1, equations 5, 6, 20 and 22.
     """
     warm, damp, press = (
         np.asarray(one, dtype=np.float64) for one in (temperature, humidity, pressure)
@@ -79,36 +75,74 @@ def moist_air(temperature: Array, humidity: Array, pressure: Array) -> MoistAir:
         raise ValueError("a state of air has numbers only")
     if (damp < 0).any() or (damp > 1).any():
         raise ValueError("a relative humidity lies between 0 and 1")
-    vapour = damp * saturation(warm)
-    moisture = WATER_TO_AIR * vapour / (press - vapour)
-    return MoistAir(warm, moisture, press)
+    if (warm < FORMULAS[0]).any() or (warm > FORMULAS[1]).any():
+        raise ValueError("moist air is known from -100 to 200 °C")
+    vapour = psychrometry().vapour(warm - ZERO, damp)
+    if (vapour >= press).any():
+        raise ValueError("vapour alone has less pressure than the air it is in")
+    return MoistAir(warm, psychrometry().moisture(vapour, press), press)
 
 
-def saturation(temperature: Array) -> Array:
-    """Pressure of saturated vapour, over ice below 0.01 °C (Pa).
+# The library ---------------------------------------------------------------------
 
-    Args:
-        temperature: (n,) K, 173.15 to 473.15.
 
-    Source:
-        ASHRAE Handbook Fundamentals 2017, chapter 1, equations 5 and 6 (Hyland and
-        Wexler 1983).
+@dataclass(frozen=True, slots=True)
+class Psychrometry:
+    """psychrolib's functions for whole arrays, in °C, Pa and J.
+
+    Attributes:
+        vapour: pressure of vapour by temperature and relative humidity.
+        moisture: kg of water in 1 kg of dry air, by pressure of vapour and of air.
+        enthalpy: of 1 kg of dry air, by temperature and moisture.
+        density: by temperature, moisture and pressure.
     """
-    warm = np.asarray(temperature, dtype=np.float64)
-    ice = sum(c * warm ** (n - 1) for n, c in enumerate(ICE)) + ICE_4 * warm**4
-    water = sum(c * warm ** (n - 1) for n, c in enumerate(WATER))
-    logs = np.log(warm)
-    told = np.where(warm <= TRIPLE, ice + ICE_LOG * logs, water + WATER_LOG * logs)
-    return np.asarray(np.exp(told), dtype=np.float64)
+
+    vapour: Reckoner
+    moisture: Reckoner
+    enthalpy: Reckoner
+    density: Reckoner
 
 
-def pressure_at(altitude: float) -> float:
-    """Pressure of the standard atmosphere (Pa).
+_ONE_AT_A_TIME = Lock()
 
-    Args:
-        altitude: above the sea (m).
 
-    Source:
-        ASHRAE Handbook Fundamentals 2017, chapter 1, equation 3.
+@cache
+def psychrometry() -> Psychrometry:
+    """psychrolib, compiled for arrays in SI and taken from the cache thereafter.
+
+    psychrolib has one system of units for the whole process.  It is SI while these
+    functions are compiled, which settles it for them; a system that somebody else has
+    chosen is put back.  Where nobody has, SI stays.
     """
-    return float(SEA_LEVEL * (1 - 2.25577e-5 * altitude) ** 5.2559)
+    import psychrolib
+
+    library = cast("Any", psychrolib)
+    with _ONE_AT_A_TIME:
+        # Not GetUnitSystem(): compiled by the library itself, it ends the process.
+        before = library.PSYCHROLIB_UNITS
+        library.SetUnitSystem(library.SI)
+        try:
+            return Psychrometry(
+                _for_arrays(library.GetVapPresFromRelHum, 2),
+                _for_arrays(library.GetHumRatioFromVapPres, 2),
+                _for_arrays(library.GetMoistAirEnthalpy, 2),
+                _for_arrays(library.GetMoistAirDensity, 3),
+            )
+        finally:
+            if before is not None:
+                library.SetUnitSystem(before)
+
+
+def _for_arrays(function: Reckoner, arguments: int) -> Reckoner:
+    """A function of psychrolib for arrays, compiled now or taken from the cache.
+
+    The library's own compile themselves again in every process.
+    """
+    body = cast("Any", function)
+    if find_spec("numba") is None:
+        return cast("Reckoner", np.vectorize(body, otypes=[np.float64]))
+    from numba import vectorize
+
+    compiler = cast("Callable[..., Callable[[Any], Reckoner]]", vectorize)
+    signature = f"float64({', '.join(['float64'] * arguments)})"
+    return compiler([signature], cache=True)(body.__wrapped__)

@@ -30,7 +30,7 @@ def energy(asked: Asked) -> tuple[Finding, ...]:
     """
     doorway = asked.doorway
     limit = doorway.air.most_heat
-    if limit is None and doorway.air.weather is None and doorway.air.year is None:
+    if limit is None and doorway.air.weather is None and doorway.air.hung is None:
         return (asked.answer(Verdict.NOT_ASKED, Message("flows.no_weather")),)
     if within(doorway):
         return (asked.answer(Verdict.NOT_ASKED, Message("flows.within")),)

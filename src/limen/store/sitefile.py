@@ -75,7 +75,10 @@ class SiteFaults(FileFaults):
 
 
 def read_site(
-    path: str | os.PathLike[str], *, sheet_folders: Sequence[Path] = ()
+    path: str | os.PathLike[str],
+    *,
+    sheet_folders: Sequence[Path] = (),
+    kept: Path | None = None,
 ) -> SiteFile:
     """Read a site file and the sheets it uses.
 
@@ -83,27 +86,31 @@ def read_site(
         path: the file.
         sheet_folders: further folders with sheets, looked into after the folder
             ``sheets`` beside the file and before our generic ones.
+        kept: folder where years of weather are kept that were read before.
 
     Raises:
         FileFaults: everything that is wrong with the file and its sheets.
     """
     place = Path(path)
     folders = (place.parent / BESIDE, *sheet_folders)
-    return parse_site(read_text(path), place, folders)
+    return parse_site(read_text(path), place, folders, kept)
 
 
-def parse_site(text: str, path: Path, folders: Sequence[Path] = ()) -> SiteFile:
+def parse_site(
+    text: str, path: Path, folders: Sequence[Path] = (), kept: Path | None = None
+) -> SiteFile:
     """Turn the text of a site file into a site.
 
     Args:
         text: the text.
         path: the file, for messages.
         folders: folders with sheets, looked into before our generic ones.
+        kept: folder where years of weather are kept that were read before.
 
     Raises:
         FileFaults: everything that is wrong with the text and its sheets.
     """
-    return _parsed(text, path, folders)[1]
+    return _parsed(text, path, folders, kept)[1]
 
 
 def parse_written(text: str, path: Path) -> Written:
@@ -119,14 +126,16 @@ def parse_written(text: str, path: Path) -> Written:
     return _parsed(text, path, (path.parent / BESIDE,))[0]
 
 
-def _parsed(text: str, path: Path, folders: Sequence[Path]) -> tuple[Written, SiteFile]:
+def _parsed(
+    text: str, path: Path, folders: Sequence[Path], kept: Path | None = None
+) -> tuple[Written, SiteFile]:
     name = os.fspath(path)
     parts: list[FileFaults] = []
     written = _written(text, name, parts)
     data = read_toml(text).data
     sheets, missing = _sheets(data, folders, parts)
     site = None if written is None else _hung(in_full(written), sheets)
-    site = None if site is None else with_weather(site, folders)
+    site = None if site is None else with_weather(site, folders, kept)
     own = [*_missing(data, text, missing, folders)]
     if written is not None and site is not None:
         own += _clashing(_told_in_file(written, site), data, text)
