@@ -145,3 +145,36 @@ Examples:
   limen card "Alder Quay Library"       a site of the library, by its name
   limen card take-in limen-visit.json   what came back from the door
 """
+
+RECORD_NEW = """Seal a record of a doorway: JSON and PDF, in a folder of records.
+
+SITE.toml is read, never written. The record says what was found of the doorway on that
+day and, with --visit, what was done at the door; without, that nothing was tested. It
+names the records of the doorway that lie in DIR already; nothing there is replaced.
+
+Exit status: 0 the record is sealed; 2 the input cannot be used, or there is no key.
+"""
+
+RECORD_NEW_EXAMPLES = """\b
+Examples:
+  limen record new door.toml --doorway main --out records
+  limen record new door.toml --doorway main --out records --visit visit.json
+  limen record new door.toml --doorway main --out records --paper letter
+"""
+
+VERIFY = """Say whether sealed files are unchanged, and who sealed them.
+
+FILE is a record as JSON or PDF, or a folder of them: then it is also said whether one
+lacks that another names. Known are the firms whose keys lie here, and those of --trust.
+
+Exit status: 0 every file is unchanged and its signer known; 1 one is changed, its
+signer unknown or withdrawn, or a record lacks in a folder; 2 a file cannot be read or
+is no sealed file, and no other is worse.
+"""
+
+VERIFY_EXAMPLES = """\b
+Examples:
+  limen verify records/record-0001-main.pdf
+  limen verify records                  all of them, and whether one lacks
+  limen verify record.json --trust weir.pub --json
+"""

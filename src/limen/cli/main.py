@@ -25,6 +25,7 @@ from limen.cli.options import (
     PaperName,
     SiteFile,
 )
+from limen.cli.records import record_app, verify
 
 GARBAGE_AFTER = 100_000
 
@@ -49,7 +50,9 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
 )
 
+app.add_typer(record_app)
 app.add_typer(keys_app)
+app.command(help=examples.VERIFY, epilog=examples.VERIFY_EXAMPLES)(verify)
 app.add_typer(card_app)
 
 

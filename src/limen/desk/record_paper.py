@@ -1,0 +1,84 @@
+"""The paper of a record: set from its sealed text, and sealed in its turn."""
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from limen.desk.drawing import first_to_mend
+from limen.desk.refusal import Refusal
+from limen.desk.reporting import Paper
+from limen.findings import Message
+from limen.quantity import Show
+from limen.record import seal_paper
+from limen.record.certifying import certificate_of
+from limen.words import say
+
+if TYPE_CHECKING:
+    from limen.desk.keys import Hand
+    from limen.findings import Study
+
+Table = Mapping[str, Any]
+
+_LETTER = frozenset({"us"})
+"""Rulebooks of countries that print on Letter."""
+
+
+def record_paper(
+    table: Table,
+    sealed: bytes,
+    digest: str,
+    hand: "Hand",
+    *,
+    number: int | None,
+    contract: str = "",
+    study: "Study | None" = None,
+    photos: Mapping[str, bytes] | None = None,
+    paper: Paper | None = None,
+) -> bytes:
+    """The PDF of a record, sealed over every byte of it.
+
+    Args:
+        table: what the record says, its visit folded.
+        sealed: its sealed text.
+        digest: SHA-256 of that.
+        hand: what seals the PDF: at the desk, whoever sealed the text.
+        number: of the record at its site.
+        contract: the whole study as JSON.
+        study: what the drawings show; without it there are none.
+        photos: those at hand, by SHA-256.
+        paper: size of the pages; that of the rulebook's country if not given.
+
+    Raises:
+        Refusal: a letter of it cannot be printed.
+    """
+    from limen.report import ReportError
+    from limen.report.record import RecordPaper, record_pdf
+    from limen.report.record_pictures import drawn
+    from limen.report.tongue import Tongue
+
+    tongue = Tongue(system=Show(str(table.get("units", "metric"))))
+    by = certificate_of(_by(table) or hand.certificate)
+    usual: Paper = "letter" if table["study"]["rulebook"] in _LETTER else "a4"
+    one = RecordPaper(
+        table=table,
+        sealed=sealed,
+        digest=digest,
+        contract=contract,
+        number=number,
+        device=by.name,
+        firm=by.firm_name,
+        drawn=drawn(study, first_to_mend(study), tongue) if study else (),
+        photos=photos or {},
+        paper=paper or usual,
+        tongue=tongue,
+    )
+    try:
+        made = record_pdf(one)
+    except ReportError as error:
+        told = {"why": str(error)}
+        raise Refusal([say(Message("record.new.no_paper", told))]) from error
+    return seal_paper(made, hand.key, hand.certificate)
+
+
+def _by(table: Table) -> bytes:
+    """What the firm says of the device that sealed the text; empty if not there."""
+    return str(table.get("by", "")).encode()
