@@ -24,8 +24,6 @@ from limen.store.database.visits import (
     visits_at,
 )
 
-__all__ = ["Folded", "Last", "NoSuchVisitError", "folded", "heads", "last", "visits"]
-
 
 class NoSuchVisitError(LookupError):
     """Nothing was tapped of such a visit at this site."""
@@ -134,6 +132,11 @@ def last(desk: Desk, site_id: str, doorway: str) -> Last:
     newest = max(sealed, key=_number, default=found[0] if found else None)
     records = records_at(desk.library, site_id, doorway)
     return Last(newest.json if newest else None, heads(records))
+
+
+def last_record(desk: Desk, site_id: str, doorway: str) -> KeptRecord | None:
+    """The record of a doorway that was kept last; None if it has none."""
+    return next(iter(records_at(desk.library, site_id, doorway)), None)
 
 
 def heads(records: Iterable[KeptRecord]) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from limen.desk import visits_photos as photos
 from limen.findings import Message
 from limen.web.answers import refused
 from limen.web.pages import desk_of
+from limen.web.routes_visit_pages import visit_page_routes
 from limen.words import say
 
 Device = Annotated[str, Path(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]{0,79}$")]
@@ -65,7 +66,14 @@ _KEPT_FOR_GOOD = {"Cache-Control": "private, max-age=31536000, immutable"}
 
 
 def visit_routes() -> APIRouter:
-    """The routes by which cards hand in what was tapped."""
+    """The routes by which cards hand in what was tapped, and the pages of it."""
+    routes = APIRouter()
+    routes.include_router(_cards())
+    routes.include_router(visit_page_routes())
+    return routes
+
+
+def _cards() -> APIRouter:
     routes = APIRouter(prefix="/visits")
     routes.post("/events", openapi_extra=_EVENTS)(taken_in)
     routes.get("/devices/{device}")(of_device)
