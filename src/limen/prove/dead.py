@@ -161,33 +161,36 @@ def _flags(spots: int, held: Sequence[tuple[int, ...]]) -> Flags:
 
 
 class _Pile:
-    """Dead sets of all units in shuffled order, begun anew when all were drawn."""
+    """Dead sets of each unit in shuffled order, begun anew when all were drawn."""
 
     def __init__(
         self, sets: Sequence[tuple[Dead, ...]], chance: np.random.Generator
     ) -> None:
         self.sets, self._chance = sets, chance
-        self._every = [(n, dead) for n, some in enumerate(sets) for dead in some]
-        self._left: list[tuple[int, Dead]] = []
+        self._able = [unit for unit, some in enumerate(sets) if some]
+        self._turn = 0
+        self._left: list[list[Dead]] = [[] for _ in sets]
 
     def one(self) -> tuple[float, dict[int, tuple[int, ...]]]:
-        """The next set, of one unit; by how much it is likelier than it is drawn."""
-        unit, dead = self._next()
-        return dead.weight * len(self._every), {unit: dead.spots}
+        """A set of the next unit; by how much it is likelier than it is drawn."""
+        unit = self._next_unit()
+        likely, spots = self._next(unit)
+        return likely * len(self._able), {unit: spots}
 
     def two(self) -> tuple[float, dict[int, tuple[int, ...]]]:
-        """The next set, and one of another unit with it."""
-        unit, dead = self._next()
-        others = [n for n, some in enumerate(self.sets) if some and n != unit]
-        other = int(self._chance.choice(others))
-        some = self.sets[other]
-        more = some[int(self._chance.integers(len(some)))]
-        able = len(others) + 1
-        likely = dead.weight * len(self._every) / able * more.weight * len(some)
-        return likely, {unit: dead.spots, other: more.spots}
+        """The same, and a set of another unit with it."""
+        unit = self._next_unit()
+        other = int(self._chance.choice([n for n in self._able if n != unit]))
+        (likely, spots), (too, others) = self._next(unit), self._next(other)
+        return likely * too, {unit: spots, other: others}
 
-    def _next(self) -> tuple[int, Dead]:
-        if not self._left:
-            order = self._chance.permutation(len(self._every))
-            self._left = [self._every[int(k)] for k in order]
-        return self._left.pop()
+    def _next_unit(self) -> int:
+        self._turn += 1
+        return self._able[self._turn % len(self._able)]
+
+    def _next(self, unit: int) -> tuple[float, tuple[int, ...]]:
+        some, left = self.sets[unit], self._left[unit]
+        if not left:
+            left += [some[int(k)] for k in self._chance.permutation(len(some))]
+        dead = left.pop()
+        return dead.weight * len(some), dead.spots
