@@ -70,7 +70,8 @@ async (load, { files, words }) => {
     const found = await verifyBytes(bytes(file), trust);
     const state = stateOf(found, looksSealed(bytes(file)));
     const day = (iso) => days[iso] ?? iso;
-    said.push({ state, ...told(found, state, words, found.record, day) });
+    const none = { record: null, carried: "" };
+    said.push({ state, ...told(found, state, words, none, day) });
   }
   return said;
 }

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from limen.desk.key_files import FOLDER, known_firms, withdrawals
 from limen.desk.library import Desk
-from limen.record import Verified, verify_bytes
+from limen.record import Verified, digest_of, verify_bytes
 from limen.record.keys import usable
 from limen.record.paper import is_paper
 
@@ -39,8 +39,9 @@ class Told:
         where: at what it failed; empty if it did not.
         state: ``unchanged``, ``unknown``, ``withdrawn``, ``changed`` or ``unusable``.
         signer: who sealed it, by name of each fact; None if that is not shown.
-        record: what a sealed text says; None of a PDF.
+        record: what a sealed text says, or the record inside a PDF.
         digest: SHA-256 of the whole file.
+        carried: that of the record inside a PDF; empty if there is none.
     """
 
     unchanged: bool
@@ -49,6 +50,7 @@ class Told:
     signer: Mapping[str, str | bool | None] | None
     record: Mapping[str, object] | None
     digest: str
+    carried: str = ""
 
 
 def known_here(desk: Desk) -> KnownHere:
@@ -95,14 +97,26 @@ def check_seal(
         "known": signer.known,
         "withdrawn": signer.withdrawn.isoformat() if signer.withdrawn else None,
     }
+    record, carried = _inside(file) if found.unchanged else (None, "")
     return Told(
         found.unchanged,
         found.where,
         state_of(found, sealed=looks_sealed(file)),
         said,
-        found.record,
+        record or found.record,
         found.digest,
+        carried,
     )
+
+
+def _inside(file: bytes) -> tuple[Mapping[str, object] | None, str]:
+    """The record that a PDF carries, and its digest."""
+    from limen.desk.verifying import record_inside
+
+    inside = record_inside(file) if is_paper(file) else None
+    if inside is None:
+        return None, ""
+    return verify_bytes(inside).record, digest_of(inside)
 
 
 def state_of(found: Verified, *, sealed: bool) -> str:

@@ -24,7 +24,7 @@ MARKS: Mapping[str, str] = {
     "changed": "fails",
     "unusable": "not asked",
 }
-FACTS = ("number", "doorway", "claimed")
+FACTS = ("site", "name", "number", "claimed")
 
 
 def page_of(known: KnownHere, results: list[dict[str, Any]]) -> dict[str, Any]:
@@ -98,6 +98,7 @@ def _facts(told: Told) -> Iterator[tuple[str, str, bool]]:
     """Name, value, and whether it is a row of digits to be compared."""
     rows = [(key, _text(told, key), False) for key in FACTS]
     rows.append(("digest", grouped(told.digest), True))
+    rows.append(("carried", grouped(told.carried), True))
     if told.signer:
         rows.append(("key", grouped(str(told.signer["key"])), True))
         rows.append(("firm_key", grouped(str(told.signer["firmKey"])), True))

@@ -36,7 +36,9 @@ async function sealedIn(packed: Uint8Array<ArrayBuffer>, head: string): Promise<
     const length = Number(/\/Length\s+(\d+)\b(?!\s+\d+\s+R)/.exec(head)?.[1] ?? packed.length - 1);
     const whole = packed.subarray(0, length);
     const bytes = head.includes("/FlateDecode") ? await unpacked(whole) : new Uint8Array(whole);
-    return { digest: await digestOf(bytes), record: (await opened(bytes)).record };
+    const { record } = await opened(bytes);
+    // A certificate that travels along is sealed too, and bears none of its own.
+    return typeof record["by"] === "string" ? { digest: await digestOf(bytes), record } : null;
   } catch {
     return null; // another file: a photo, a drawing
   }

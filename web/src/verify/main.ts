@@ -12,12 +12,17 @@ import { canCheck } from "../record/signing.ts";
 import { CannotCheck, LARGEST, type Verified, verifyBytes } from "../record/verifying.ts";
 import { carriedIn } from "./carried.ts";
 import { type Firm, firmIn, kindOf, looksSealed } from "./kinds.ts";
-import { show, showChain, showFirms, type Shown, tell } from "./showing.ts";
-import { filled, grouped, stateOf, told, typedDigest, type Words } from "./telling.ts";
+import { type Hanging, show, showChains, showFirms, type Shown, tell } from "./showing.ts";
+import { filled, grouped, type Inside, stateOf, told, typedDigest, type Words } from "./telling.ts";
 
 interface Known {
   firms: (Firm & { readonly here: "desk" | "page" })[];
   withdrawn: Uint8Array[];
+}
+
+/** What a check found; of the desk with what a PDF carries. */
+interface Found extends Verified {
+  readonly inside?: Inside;
 }
 
 interface Looked extends Shown {
@@ -127,15 +132,14 @@ class Page {
     if (!bytes) return one.item.say({ mark: "not asked", word: "word.unread", says: ["says.unread"] });
     const found = await this.#verified(bytes);
     if (!found) return one.item.say({ mark: "not asked", word: "word.unread", says: ["away"] });
-    const carried = found.unchanged && !found.record ? await carriedIn(bytes) : null;
-    one.record = found.record ?? carried?.record ?? null;
-    one.digests = [found.digest, ...(carried ? [carried.digest] : [])];
-    const state = stateOf(found, looksSealed(bytes));
-    one.item.tell(told(found, state, this.#words, one.record, day), carried?.digest ?? null);
+    const inside = found.inside ?? (await insideOf(found, bytes));
+    one.record = found.record ?? inside.record;
+    one.digests = [found.digest, ...(inside.carried ? [inside.carried] : [])];
+    one.item.tell(told(found, stateOf(found, looksSealed(bytes)), this.#words, inside, day));
   }
 
   /** By the page; else by the desk; null if neither can. */
-  async #verified(bytes: Uint8Array<ArrayBuffer>): Promise<Verified | null> {
+  async #verified(bytes: Uint8Array<ArrayBuffer>): Promise<Found | null> {
     const withdrawn = this.#known.withdrawn;
     const firms = this.#known.firms.map((one) => one.key);
     if (await this.#able) {
@@ -149,21 +153,35 @@ class Page {
   }
 
   #chain(): void {
-    const records = this.#looked.filter((one) => one.record && !one.digests[1]);
-    const named = new Map(records.map((one) => [one.digests[0] as string, parentsOf(one.record as Table)]));
-    const names = new Map(records.map((one) => [one.digests[0] as string, one.name]));
-    showChain(named.size ? chained(named) : null, names, this.#words);
+    const names = new Map<string, string>();
+    const doors = new Map<string, Map<string, string[]>>();
+    for (const { record, digests, name } of this.#looked) {
+      const digest = digests.at(-1); // of the record, if it came inside a PDF
+      if (!record || !digest) continue;
+      const door = [record["site"], record["name"] ?? record["doorway"]].filter((one) => typeof one === "string").join(", ");
+      doors.set(door, (doors.get(door) ?? new Map<string, string[]>()).set(digest, parentsOf(record)));
+      names.set(digest, name);
+    }
+    const hanging = [...doors].map(([door, parents]): Hanging => ({ door, chain: chained(parents) }));
+    showChains(hanging, names, this.#words);
   }
 }
 
+async function insideOf(found: Verified, bytes: Uint8Array<ArrayBuffer>): Promise<Inside> {
+  const carried = found.unchanged && !found.record ? await carriedIn(bytes) : null;
+  return { record: carried?.record ?? null, carried: carried?.digest ?? "" };
+}
+
 /** What the desk finds, for a browser that cannot check by itself. */
-async function askDesk(bytes: Uint8Array<ArrayBuffer>, known: Known): Promise<Verified | null> {
+async function askDesk(bytes: Uint8Array<ArrayBuffer>, known: Known): Promise<Found | null> {
   const form = new FormData();
   form.set("file", new Blob([bytes]));
   for (const one of known.firms) if (one.here === "page") form.append("firm", one.key);
   for (const one of known.withdrawn) form.append("withdrawn", new TextDecoder().decode(one));
   const answer = await send("POST", "/verify", { parts: form });
-  return answer.kind === "done" ? (answer.body as Verified) : null;
+  if (answer.kind !== "done") return null;
+  const said = answer.body as Verified & { carried: string };
+  return { ...said, inside: { record: null, carried: said.carried } };
 }
 
 async function bytesOf(file: File): Promise<Uint8Array<ArrayBuffer> | null> {

@@ -1,10 +1,10 @@
 /** What was found, put on the page. Every piece is cut from a template of the page. */
 import type { Chain } from "../record/chain.ts";
-import { grouped, type Fact, filled, type Mark, type Told, type Words } from "./telling.ts";
+import { type Fact, filled, grouped, type Mark, type Told, type Words } from "./telling.ts";
 
 export interface Item {
   /** The result of a check. */
-  tell(what: Told, carried: string | null): void;
+  tell(what: Told): void;
   /** That there is none, and why: keys of words. */
   say(what: { mark: Mark; word: string; says: readonly string[] }): void;
 }
@@ -37,7 +37,7 @@ export function show(name: string, words: Words): Item {
   document.querySelector("[data-verify-found]")?.removeAttribute("hidden");
   return {
     say: ({ mark, word, says }) => fill(item, { mark, word: words[word] ?? "", says: says.map((key) => words[key] ?? ""), todo: null, facts: [] }),
-    tell: (what, carried) => fill(item, carried ? { ...what, facts: [...what.facts, carriedFact(carried, words)] } : what),
+    tell: (what) => fill(item, what),
   };
 }
 
@@ -56,28 +56,34 @@ export function showFirms(firms: readonly FirmShown[], words: Words): void {
   );
 }
 
-export function showChain(chain: Chain | null, names: ReadonlyMap<string, string>, words: Words): void {
-  document.querySelector("[data-verify-chain]")?.toggleAttribute("hidden", chain === null);
-  if (!chain) return;
+/** The records of one doorway that were dropped. */
+export interface Hanging {
+  readonly door: string;
+  readonly chain: Chain;
+}
+
+export function showChains(doors: readonly Hanging[], names: ReadonlyMap<string, string>, words: Words): void {
+  document.querySelector("[data-verify-chain]")?.toggleAttribute("hidden", doors.length === 0);
+  const list = document.querySelector("[data-verify-doors]");
+  list?.replaceChildren(...doors.flatMap(({ door, chain }) => hanging(door, chain, names, words)));
+}
+
+function hanging(door: string, chain: Chain, names: ReadonlyMap<string, string>, words: Words): HTMLElement[] {
   const named = (digests: readonly string[]) => digests.map((one) => nameOf(one, names, words)).join(", ");
-  const missing = chain.missing.length > 0;
-  line("missing", filled(words[missing ? "chain.missing" : "chain.whole"] ?? "", { digests: named(chain.missing) }));
-  line("last", filled(words["chain.last"] ?? "", { digests: named(chain.heads) }));
+  const lacking = chain.missing.length > 0;
+  const name = document.createElement("h4");
+  name.textContent = door;
+  const missing = paragraph(filled(words[lacking ? "chain.missing" : "chain.whole"] ?? "", { digests: named(chain.missing) }));
+  const last = paragraph(filled(words["chain.last"] ?? "", { digests: named(chain.heads) }));
+  missing.dataset["verifyMissing"] = "";
+  last.dataset["verifyLast"] = "";
+  return [...(door ? [name] : []), missing, last];
 }
 
 function nameOf(digest: string, names: ReadonlyMap<string, string>, words: Words): string {
   const name = names.get(digest);
   const short = grouped(digest.slice(0, SHORT));
   return name ? filled(words["chain.name"] ?? "", { name, digest: short }) : short;
-}
-
-function line(place: string, text: string): void {
-  const found = document.querySelector<HTMLElement>(`[data-verify-${place}]`);
-  if (found) found.textContent = text;
-}
-
-function carriedFact(digest: string, words: Words): Fact {
-  return { name: words["fact.carried"] ?? "", value: grouped(digest), digits: true };
 }
 
 function fill(item: HTMLElement, what: Told): void {

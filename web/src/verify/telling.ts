@@ -36,7 +36,7 @@ const DO: Readonly<Partial<Record<State, string>>> = {
   unusable: "do.unusable",
 };
 const MOST = 200; // megabytes, LARGEST
-const FACTS = ["number", "doorway", "claimed"] as const;
+const FACTS = ["site", "name", "number", "claimed"] as const;
 const GROUP = 4; // digits that one reads out in a breath
 
 /** Whether a file that failed bears what looks like a seal: then it was one, and is changed. */
@@ -46,7 +46,14 @@ export function stateOf(found: Verified, sealed: boolean): State {
   return found.signer?.known ? "unchanged" : "unknown";
 }
 
-export function told(found: Verified, state: State, words: Words, record: Table | null, day: (iso: string) => string): Told {
+/** Of a PDF the record inside, if there is one, and its digest. */
+export interface Inside {
+  readonly record: Table | null;
+  readonly carried: string;
+}
+
+export function told(found: Verified, state: State, words: Words, inside: Inside, day: (iso: string) => string): Told {
+  const record = found.record ?? inside.record;
   const claimed = textOf(record, "claimed").slice(0, 10);
   const key = state === "unchanged" && claimed ? "unchanged_on" : saysOf(state, found.where);
   const slots = {
@@ -63,7 +70,7 @@ export function told(found: Verified, state: State, words: Words, record: Table 
     word: words[`word.${state}`] ?? "",
     says,
     todo: todo ? (words[todo] ?? "") : null,
-    facts: factsOf(found, words, record),
+    facts: factsOf(found, words, record, inside.carried),
   };
 }
 
@@ -88,9 +95,10 @@ function saysOf(state: State, where: Where): string {
   return where || "form";
 }
 
-function factsOf(found: Verified, words: Words, record: Table | null): Fact[] {
+function factsOf(found: Verified, words: Words, record: Table | null, carried: string): Fact[] {
   const facts: Fact[] = FACTS.map((key) => ({ name: key, value: textOf(record, key), digits: false }));
   if (found.digest) facts.push({ name: "digest", value: grouped(found.digest), digits: true });
+  if (carried) facts.push({ name: "carried", value: grouped(carried), digits: true });
   if (found.signer) {
     facts.push({ name: "key", value: grouped(found.signer.key), digits: true });
     facts.push({ name: "firm_key", value: grouped(found.signer.firmKey), digits: true });
