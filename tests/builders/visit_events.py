@@ -1,6 +1,7 @@
 """Events of visits for tests: short to write, whole when they are read."""
 
 import json
+from hashlib import sha256
 from typing import Any
 from uuid import UUID
 
@@ -20,7 +21,7 @@ STARTED = {
 
 def name(device: str, seq: int) -> str:
     """Id of a device's event of this number."""
-    return str(UUID(int=int.from_bytes(device.encode()) << 40 | seq))
+    return str(UUID(bytes=sha256(f"{device}/{seq}".encode()).digest()[:16]))
 
 
 def raw(
