@@ -98,14 +98,13 @@ def new_record(
     from limen.desk.keys import hand
     from limen.desk.record_visit import read_visit
 
+    holder = hand(key_folder(), ask)
     checked = check(path, doorway, on=on or today())
     said = read_visit(visit, doorway) if visit else None
     folder = Path(out)
     earlier = _earlier(folder, checked.site.name)
     at_hand = _photos(said, photos or (visit.parent if visit else None))
-    made, pdf = _sealed(
-        checked, earlier, hand(key_folder(), ask), said, at_hand, paper, units
-    )
+    made, pdf = _sealed(checked, earlier, holder, said, at_hand, paper, units)
     name = f"record-{len(earlier) + 1:04}-{doorway}"
     files = folder / f"{name}.json", folder / f"{name}.pdf"
     _put(folder, files, (made.sealed, pdf))

@@ -9,7 +9,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from importlib.resources import files
-from pathlib import Path
 from typing import Any
 
 from limen.draw.themes import PAPER
@@ -17,7 +16,14 @@ from limen.findings import Message
 from limen.report.contents import PaperName
 from limen.report.pdf import PAPERS, ReportError, said_error
 from limen.report.record_found import found
-from limen.report.record_pictures import Drawn, code, photos, signature
+from limen.report.record_pictures import (
+    Drawn,
+    code,
+    laid_out,
+    media_of,
+    photo_names,
+    signature,
+)
 from limen.report.record_visit import visit_said
 from limen.report.tongue import Plain, Tongue
 from limen.words import catalogue, unbroken
@@ -68,11 +74,12 @@ def record_pdf(one: RecordPaper) -> bytes:
     Raises:
         ReportError: a character of it is in none of the fonts.
     """
-    shown = photos(one.photos)
+    names = photo_names(one.photos)
+    drawable = {sha: name for sha, name in names.items() if media_of(name)}
     try:
-        return _set(one, shown)
+        return _set(one, drawable)
     except ReportError:
-        if not shown:
+        if not drawable:
             raise
     # A picture that cannot be drawn is no reason to be without the paper.
     return _set(one, {})
@@ -86,18 +93,19 @@ def grouped(digest: str) -> str:
 def _set(one: RecordPaper, shown: Mapping[str, str]) -> bytes:
     import typst
 
-    made = _claimed(one.table)
-    try:
-        return typst.compile(
-            _inputs(one, shown),  # pyright: ignore[reportArgumentType]  # no files in it
-            format="pdf",
-            pdf_standards=list(STANDARDS),
-            ignore_system_fonts=True,
-            font_paths=[Path(str(_HERE.joinpath("fonts")))],
-            timestamp=made,
-        )
-    except typst.TypstError as error:
-        raise ReportError(said_error(str(error), one.tongue)) from error
+    with laid_out(one.photos) as folder:
+        try:
+            return typst.compile(
+                _inputs(one, shown),  # pyright: ignore[reportArgumentType]  # its stub
+                root=str(folder) if folder else None,
+                format="pdf",
+                pdf_standards=list(STANDARDS),
+                ignore_system_fonts=True,
+                font_paths=[str(_HERE.joinpath("fonts"))],
+                timestamp=_claimed(one.table),
+            )
+        except typst.TypstError as error:
+            raise ReportError(said_error(str(error), one.tongue)) from error
 
 
 def _inputs(one: RecordPaper, shown: Mapping[str, str]) -> dict[str, bytes]:
@@ -106,8 +114,6 @@ def _inputs(one: RecordPaper, shown: Mapping[str, str]) -> dict[str, bytes]:
     inputs["main"] = inputs.pop("record.typ")
     signed = signature(one.table)
     inputs |= {drawn.file: drawn.svg for drawn in one.drawn}
-    inputs |= {f"photo-{sha}": data for sha, data in one.photos.items()}
-    inputs |= {shown[sha]: one.photos[sha] for sha in shown}
     inputs |= {"signature.svg": signed} if signed else {}
     inputs["code.svg"] = code(one.digest)
     inputs["record.json"] = one.sealed
@@ -135,13 +141,18 @@ def _said(one: RecordPaper, shown: Mapping[str, str], *, signed: bool) -> Plain:
         "claimed": _said_claim(one, at),
         "rulebook": _rulebook(table, tongue),
         "found": found(table, tongue),
-        "visit": visit_said(table, tongue, shown, frozenset(one.photos)),
+        "visit": visit_said(
+            table,
+            tongue,
+            {sha: f"/{name}" for sha, name in shown.items()},
+            frozenset(one.photos),
+        ),
         "signed": signed,
         "drawings": [drawn.said for drawn in one.drawn],
         "digest": grouped(one.digest),
         "foot": _foot(one),
         "parents": _parents(table, tongue),
-        "attached": list(_attached(one, shown)),
+        "attached": list(_attached(one)),
         "attached_says": _say(tongue, "paper.attached"),
     }
 
@@ -194,13 +205,12 @@ def _parents(table: Table, tongue: Tongue) -> str:
     return _say(tongue, f"paper.parents.{key}", digests=tongue.apart(named))
 
 
-def _attached(one: RecordPaper, shown: Mapping[str, str]) -> Iterator[Plain]:
+def _attached(one: RecordPaper) -> Iterator[Plain]:
     """What travels inside, by the name under which it is found there."""
     yield {"file": "record.json", "name": "record.json", "kind": "application/json"}
     if one.contract:
         name = "findings.json"
         yield {"file": name, "name": name, "kind": "application/json"}
-    for sha in one.photos:
-        name = shown.get(sha, f"photo-{sha[:16]}")
-        kind = "image/png" if name.endswith(".png") else "image/jpeg"
-        yield {"file": f"photo-{sha}", "name": name, "kind": kind}
+    for name in photo_names(one.photos).values():
+        kind = media_of(name) or "application/octet-stream"
+        yield {"file": f"/{name}", "name": name, "kind": kind}

@@ -1,8 +1,11 @@
 """Pictures of a record: drawings of the doorway, the code, the signature, photos."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Generator, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from io import BytesIO
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from limen.draw import lay_out, scene, write_sheet
@@ -12,8 +15,9 @@ from limen.report.drawings import VIEWS, WIDTHS
 from limen.report.tongue import Plain, Tongue
 
 _WHITE = {PAPER["paper"]: "#FFFFFF", PAPER["inside"]: "#F4F2EC"}
-_KINDS = {b"\xff\xd8\xff": "jpg", b"\x89PNG\r\n\x1a\n": "png"}
+_KINDS = {b"\xff\xd8\xff": "jpg", b"\x89PNG\r\n\x1a\n": "png", b"RIFF": "webp"}
 """Beginnings of the pictures that can be set."""
+MEDIA = {"jpg": "image/jpeg", "png": "image/png", "webp": "image/webp"}
 _PEN = 0.012
 """Width of a line of a signature, of its longer side."""
 
@@ -110,11 +114,31 @@ def _line(stroke: list[tuple[float, float]]) -> str:
     return f'<polyline points="{" ".join(f"{x:g},{y:g}" for x, y in every)}"/>'
 
 
-def photos(at_hand: Mapping[str, bytes]) -> dict[str, str]:
-    """By digest the file name of each photo that can be set on paper."""
+def photo_names(at_hand: Mapping[str, bytes]) -> dict[str, str]:
+    """By digest what each photo is called inside the paper; its kind by its bytes."""
     found: dict[str, str] = {}
     for sha, data in at_hand.items():
         kind = next((end for head, end in _KINDS.items() if data.startswith(head)), "")
-        if kind:
-            found[sha] = f"photo-{sha[:16]}.{kind}"
+        found[sha] = f"photo-{sha[:16]}{kind and f'.{kind}'}"
     return found
+
+
+def media_of(name: str) -> str:
+    """The media type of a photo by its name; empty if its kind is not known."""
+    return MEDIA.get(name.rpartition(".")[2], "")
+
+
+@contextmanager
+def laid_out(at_hand: Mapping[str, bytes]) -> Generator[Path | None]:
+    """A folder with the photos for as long as the paper is set; None without any.
+
+    What is set is read from memory but for pictures: the typesetter takes text alone.
+    """
+    if not at_hand:
+        yield None
+        return
+    names = photo_names(at_hand)
+    with TemporaryDirectory(prefix="limen-") as folder:
+        for sha, data in at_hand.items():
+            Path(folder, names[sha]).write_bytes(data)
+        yield Path(folder)
