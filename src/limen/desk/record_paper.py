@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from limen.desk.drawing import first_to_mend
+from limen.desk.fact_words import APART, said_key
 from limen.desk.refusal import Refusal
 from limen.desk.reporting import Paper
 from limen.findings import Message
@@ -68,6 +69,7 @@ def record_paper(
         firm=by.firm_name,
         drawn=drawn(study, first_to_mend(study), tongue) if study else (),
         photos=photos or {},
+        names=_names(table),
         paper=paper or usual,
         tongue=tongue,
     )
@@ -82,3 +84,22 @@ def record_paper(
 def _by(table: Table) -> bytes:
     """What the firm says of the device that sealed the text; empty if not there."""
     return str(table.get("by", "")).encode()
+
+
+def _names(table: Table) -> dict[str, str]:
+    """By key of a value that was read its name in words."""
+    visit: Table = table.get("visit") or {}
+    said = (
+        one["said"] for part in ("as_found", "readings") for one in visit.get(part, ())
+    )
+    keys = {str(one["key"]) for one in said if "key" in one}
+    return {key: value_name(str(table["doorway"]), key) for key in keys}
+
+
+def value_name(doorway: str, key: str) -> str:
+    """A key of a doorway in words; as it is written where nobody has words for it."""
+    parts = key.split(".")
+    way = ["doorway", f"[{doorway}]", *parts]
+    if parts[0] == "fitting" and len(parts) > 1:
+        way[3] = f"[{parts[1]}]"
+    return APART.join(said_key(tuple(way)).split(APART)[1:]) or key

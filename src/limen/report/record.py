@@ -51,6 +51,7 @@ class RecordPaper:
         device, firm: who sealed it, by name.
         drawn: plan, section and front on the record's day.
         photos: their bytes by SHA-256, those that are at hand.
+        names: by key of a value of the doorway its name in words.
         paper: the size of the pages.
         tongue: the reader's language and units.
     """
@@ -64,6 +65,7 @@ class RecordPaper:
     firm: str
     drawn: tuple[Drawn, ...] = ()
     photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])
+    names: Mapping[str, str] = field(default_factory=dict[str, str])
     paper: PaperName = "a4"
     tongue: Tongue = field(default_factory=Tongue)
 
@@ -146,6 +148,7 @@ def _said(one: RecordPaper, shown: Mapping[str, str], *, signed: bool) -> Plain:
             tongue,
             {sha: f"/{name}" for sha, name in shown.items()},
             frozenset(one.photos),
+            one.names,
         ),
         "signed": signed,
         "drawings": [drawn.said for drawn in one.drawn],

@@ -6,7 +6,8 @@ from typing import Any
 
 from limen.findings import Message
 from limen.report.tongue import Plain, Tongue
-from limen.words import say_unit, visible
+from limen.words import say_word, visible
+from limen.words.visits import said_reading, said_step
 
 Table = Mapping[str, Any]
 
@@ -32,7 +33,11 @@ _UNANSWERED = "cannot"
 
 
 def visit_said(
-    table: Table, tongue: Tongue, shown: Mapping[str, str], at_hand: Set[str]
+    table: Table,
+    tongue: Tongue,
+    shown: Mapping[str, str],
+    at_hand: Set[str],
+    names: Mapping[str, str],
 ) -> Plain:
     """A folded visit as plain values; where there was none, that it says so.
 
@@ -41,11 +46,12 @@ def visit_said(
         tongue: the reader's language and units.
         shown: by digest the file of each photo that is set on paper.
         at_hand: digests of the photos that travel inside.
+        names: by key of a value of the doorway its name in words.
     """
     visit: Table | None = table.get("visit")
     tests: Sequence[Table] = table["tests"]
     titles = {str(one["id"]): visible(str(one["title"])) for one in tests}
-    done = _answers(visit, titles, tongue)
+    done = _answers(visit, titles)
     return {
         "hand": _hand(table, visit, tongue),
         "who": _who(visit, tongue),
@@ -54,8 +60,8 @@ def visit_said(
         "owed": [visible(one) for one in table["study"]["owed"]],
         "all_answered": _all_answered(visit, tests),
         "precautions": _steps(visit, "precautions", titles),
-        "found": _readings(visit, "as_found", tongue),
-        "left": _readings(visit, "readings", tongue),
+        "found": _readings(visit, "as_found", names),
+        "left": _readings(visit, "readings", names),
         "work": _work(visit, titles, tongue),
         "defects": _defects(visit, tongue),
         "notes": [visible(one["said"]["text"]) for one in _counting(visit, "notes")],
@@ -141,17 +147,15 @@ def _hour(at: str) -> str:
 # Tests ---------------------------------------------------------------------------
 
 
-def _answers(
-    visit: Table | None, titles: Mapping[str, str], tongue: Tongue
-) -> list[Plain]:
+def _answers(visit: Table | None, titles: Mapping[str, str]) -> list[Plain]:
     """Every test with an answer, in the order in which it was given."""
     return [
         {
             "title": _titled(one["said"]["step"], titles),
-            "answer": _say(tongue, f"answer.{one['said']['answer']}"),
+            "answer": say_word("visits.answer", one["said"]["answer"]),
             "bad": one["said"]["answer"] == BAD,
             "open": one["said"]["answer"] in {_UNANSWERED, "lamp only"},
-            "tool": _tool(one["said"], tongue),
+            "tool": say_word("visits.tool", one["said"].get("tool") or ""),
             "because": visible(one["said"].get("because") or ""),
             "at": _hour(one["at"]),
         }
@@ -159,13 +163,8 @@ def _answers(
     ]
 
 
-def _tool(said: Table, tongue: Tongue) -> str:
-    tool = said.get("tool")
-    return _say(tongue, f"tool.{tool}") if tool else ""
-
-
 def _titled(step: str, titles: Mapping[str, str]) -> str:
-    return titles.get(step, visible(step))
+    return titles.get(step) or visible(said_step(step))
 
 
 def _untested(
@@ -190,50 +189,10 @@ def _all_answered(visit: Table | None, tests: Sequence[Table]) -> bool:
 # Readings, work, defects ---------------------------------------------------------
 
 
-def _readings(visit: Table | None, section: str, tongue: Tongue) -> list[str]:
-    return [_reading(one["said"], tongue) for one in _counting(visit, section)]
-
-
-def _reading(said: Table, tongue: Tongue) -> str:
-    if "key" in said:
-        return _say(tongue, "reading.value", what=said["key"], value=said["value"])
-    unit = say_unit(said["fitting"], language=tongue.language)
-    parts = _lens(said["lens"], tongue) if "lens" in said else _row(said, tongue)
-    return _say(tongue, "reading.unit", unit=unit, what=", ".join(parts))
-
-
-def _lens(lens: Table, tongue: Tongue) -> list[str]:
-    said = [_say(tongue, "reading.lens")]
-    for key, name in (("height", "lens_height"), ("from_leaf", "lens_from_leaf")):
-        if lens.get(key):
-            said.append(_say(tongue, f"reading.{name}", far=lens[key]))
-    return [*said, *_along(lens, tongue)]
-
-
-def _row(said: Table, tongue: Tongue) -> list[str]:
-    one = said["reading"]
-    row = one.get("row")
-    parts = [
-        _say(tongue, "reading.row", row=row) if row else _say(tongue, "reading.rows")
-    ]
-    if one.get("spot"):
-        parts.append(_say(tongue, "reading.spot", spot=one["spot"]))
-    if one.get("end"):
-        parts.append(_say(tongue, f"reading.end_{one['end']}"))
-    if one["kind"].startswith("box edge"):
-        key = f"reading.edge_{one['kind'].rpartition(' ')[2]}"
-        parts.append(_say(tongue, key, height=one["height"]))
-    if one.get("out"):
-        parts.append(_say(tongue, "reading.out", far=one["out"]))
-    struck = [_say(tongue, "reading.struck")] if one.get("struck") else []
-    return [*parts, *_along(one, tongue), *struck]
-
-
-def _along(one: Table, tongue: Tongue) -> list[str]:
-    ways = ("along", "from_left", "from_right")
-    return [
-        _say(tongue, f"reading.{way}", far=one[way]) for way in ways if one.get(way)
-    ]
+def _readings(visit: Table | None, section: str, names: Mapping[str, str]) -> list[str]:
+    """What was read; a value of the doorway by its name in words."""
+    every = (one["said"] for one in _counting(visit, section))
+    return [said_reading(one, names.get(str(one.get("key")), "")) for one in every]
 
 
 def _steps(visit: Table | None, section: str, titles: Mapping[str, str]) -> list[str]:
@@ -285,7 +244,7 @@ def _listed(visit: Table) -> Iterable[Table]:
 def _word(event: Table, tongue: Tongue) -> str:
     said = event["said"]
     if "answer" in said:
-        return _say(tongue, f"answer.{said['answer']}")
+        return say_word("visits.answer", said["answer"])
     if "state" in said:
         return _say(tongue, f"hand.{_STATES[said['state']]}")
     return visible(str(said.get("value", "")))
