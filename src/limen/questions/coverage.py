@@ -24,7 +24,7 @@ from limen.physics.reach import (
 )
 from limen.quantity import Dimension, Outcome
 from limen.questions.asking import WORST_FIRST
-from limen.questions.beyond import Past, reached_past_the_leaf
+from limen.questions.beyond import MOST_CELLS, Past, reached_past_the_leaf
 from limen.questions.doubting import read_apart
 
 PRECISION = 3e-3
@@ -318,7 +318,8 @@ def _past(
     case: Case, units: tuple[Unit, ...], ground: Ground, *, exact: bool
 ) -> Past | None:
     scope = ground.scope(case.body, exact=exact)
-    return reached_past_the_leaf(units, ground, case.place, scope)
+    most = MOST_CELLS if exact else TOLERANT_CELLS
+    return reached_past_the_leaf(units, ground, case.place, scope, most)
 
 
 def _failing_mounting(
