@@ -10,7 +10,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from browsing.node import in_node
-from limen.desk.seal_checks import KnownHere, check_seal, looks_sealed
+from limen.desk.seal_checks import KnownHere, check_seal
+from limen.desk.seal_looks import looks_sealed
 from limen.record import withdraw
 from limen.web.verify_shown import MARKS, grouped, page_of, shown
 from limen.words import languages, read_as

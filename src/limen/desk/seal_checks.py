@@ -9,6 +9,8 @@ from pathlib import Path
 
 from limen.desk.key_files import FOLDER, known_firms, withdrawals
 from limen.desk.library import Desk
+from limen.desk.seal_looks import looks_sealed
+from limen.desk.verifying import record_inside
 from limen.record import Verified, digest_of, verify_bytes
 from limen.record.keys import usable
 from limen.record.paper import is_paper
@@ -111,8 +113,6 @@ def check_seal(
 
 def _inside(file: bytes) -> tuple[Mapping[str, object] | None, str]:
     """The record that a PDF carries, and its digest."""
-    from limen.desk.verifying import record_inside
-
     inside = record_inside(file) if is_paper(file) else None
     if inside is None:
         return None, ""
@@ -132,18 +132,6 @@ def state_of(found: Verified, *, sealed: bool) -> str:
     if found.signer.withdrawn:
         return "withdrawn"
     return "unchanged" if found.signer.known else "unknown"
-
-
-_START, _SEAL, _ON_PAPER = b'{"record":', b'"seal":"', (b"%limen-by ", b"%limen-seal ")
-_LONGEST_END = 10_000
-
-
-def looks_sealed(file: bytes) -> bool:
-    """Whether a file bears what looks like a seal, whole or not."""
-    end = file[-_LONGEST_END:]
-    if is_paper(file):
-        return any(one in end for one in _ON_PAPER)
-    return file.startswith(_START) or _SEAL in end
 
 
 def _folder(desk: Desk) -> Path:

@@ -10,7 +10,7 @@ from typing import Any, Literal, cast
 from limen.desk.key_files import key_folder
 from limen.desk.keys import Trusted, trusted
 from limen.desk.refusal import Refusal, refusing
-from limen.desk.seal_checks import looks_sealed
+from limen.desk.seal_looks import looks_sealed
 from limen.findings import Message
 from limen.record import Verified, digest_of, verify_bytes
 from limen.record.chain import ChainCircularError, chained
