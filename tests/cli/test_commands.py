@@ -272,6 +272,21 @@ except SystemExit: pass"""
     assert not others & _modules_after(code)
 
 
+def test_weather_that_was_read_once_brings_in_no_reader_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    site = Path(str(files("limen"))) / "demo" / "alder-quay-as-found.toml"
+    code = f"""
+from limen.cli.main import app
+try: app(["flows", {str(site)!r}], prog_name="limen")
+except SystemExit: pass"""
+    assert {"pandas", "pvlib"} <= _modules_after(code)
+    assert not {"pandas", "pvlib", "sqlalchemy"} & _modules_after(code)
+    (kept,) = (tmp_path / "limen" / "weather").iterdir()
+    assert kept.suffix == ".year"
+
+
 def test_python_m_limen_is_the_same_command(capsys: pytest.CaptureFixture) -> None:
     done = subprocess.run(
         [sys.executable, "-m", "limen", "--version"],

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from limen.desk.cache import cache_folder
+from limen.desk.cache import cache_folder, weather_cache
 
 
 def test_the_stated_cache_home_comes_first(tmp_path: Path) -> None:
@@ -44,3 +44,10 @@ def test_a_cache_the_user_has_chosen_is_left_alone() -> None:
         check=True,
     )
     assert done.stdout.strip() == "/somewhere/else"
+
+
+def test_years_of_weather_have_a_folder_of_their_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    assert weather_cache() == tmp_path / "limen" / "weather"

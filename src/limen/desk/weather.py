@@ -7,7 +7,6 @@ from tempfile import NamedTemporaryFile
 from typing import TYPE_CHECKING
 
 from limen.desk.cache import weather_cache
-from limen.desk.library import Desk
 from limen.desk.refusal import Refusal, refusing
 from limen.findings import Message
 from limen.words import say
@@ -15,6 +14,7 @@ from limen.words import say
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from limen.desk.library import Desk
     from limen.model.doorway import Doorway
     from limen.model.weather import Year
 
@@ -64,7 +64,7 @@ def refuse_unread(doors: "Sequence[Doorway]", folder: Path) -> None:
 # The library's own ---------------------------------------------------------------
 
 
-def weathers(desk: Desk) -> tuple[str, ...]:
+def weathers(desk: "Desk") -> tuple[str, ...]:
     """Names of the years at hand: kept ones first, then those that ship."""
     from limen.store.weatherfile import shipped_weather
 
@@ -72,7 +72,7 @@ def weathers(desk: Desk) -> tuple[str, ...]:
     return (*(f"{FOLDER}/{name}" for name in own), *shipped_weather())
 
 
-def year_named(desk: Desk, name: str) -> "Year":
+def year_named(desk: "Desk", name: str) -> "Year":
     """One of the years at hand.
 
     Raises:
@@ -87,7 +87,7 @@ def year_named(desk: Desk, name: str) -> "Year":
     return weather_of(place)
 
 
-def keep_weather(desk: Desk, name: str, data: bytes) -> str:
+def keep_weather(desk: "Desk", name: str, data: bytes) -> str:
     """Keep a weather file in the library's folder; none is overwritten.
 
     Args:
@@ -123,9 +123,9 @@ def _write(place: Path, data: bytes) -> None:
     Path(file.name).replace(place)
 
 
-def _home(desk: Desk) -> Path:
+def _home(desk: "Desk") -> Path:
     return desk.sheets.parent
 
 
-def _folder(desk: Desk) -> Path:
+def _folder(desk: "Desk") -> Path:
     return _home(desk) / FOLDER

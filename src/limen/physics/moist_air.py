@@ -7,6 +7,7 @@ Reckoned by psychrolib: ASHRAE Handbook Fundamentals 2017, chapter 1.
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
+from importlib import import_module
 from importlib.util import find_spec
 from threading import Lock
 from typing import Any, cast
@@ -114,6 +115,8 @@ def psychrometry() -> Psychrometry:
     functions are compiled, which settles it for them; a system that somebody else has
     chosen is put back.  Where nobody has, SI stays.
     """
+    if find_spec("numba") is not None:
+        import_module("limen.physics.coverage.kernel_types")  # loads it quickest
     import psychrolib
 
     library = cast("Any", psychrolib)
