@@ -11,11 +11,16 @@ export interface Place {
   depth: number;
   height: number;
   face: string;
+  /** The nearer post, and how far the box's nearest point is from it (m). */
+  post?: "left" | "right" | null;
+  far?: number;
 }
 
 export interface Cause {
   cause: string;
   turn: string;
+  /** After which answers it is likely; after either where it is left out. */
+  after?: ("touched" | "lamp only")[];
   /** Tests that are owed once this was turned. */
   again: string[];
 }
@@ -30,14 +35,22 @@ export interface Test {
   place: Place | null;
   tools: Tool[];
   if_failed: Cause[];
+  /** The test whose causes are this one's too; left out where it has its own. */
+  like?: string;
   /** How long to wait and look (s); left out where nothing is timed. */
   seconds?: number;
+  /** What the answers mean here, where nothing is said of a box. */
+  answers?: Record<"stayed open" | "touched" | "lamp only", string>;
 }
 
 export interface Work {
   id: string;
   title: string;
   says: string;
+  /** Of which doors it is asked; elsewhere it is there to be used. */
+  found?: ("new" | "existing" | "called out")[];
+  /** Whether it comes after the tests. */
+  after?: boolean;
   /** How long to stay away (s), so that the unit learns. */
   seconds?: number;
 }
@@ -68,7 +81,8 @@ export interface Pack {
   digest: string;
   made: string;
   rulebook: unknown;
-  findings: unknown;
+  /** All that a record says before anybody goes to the door. */
+  record: Record<string, unknown>;
   drawings: { plan: string; section: string; front: string };
   targets: { says?: string }[];
   work: Work[];
@@ -84,6 +98,12 @@ export interface Pack {
 }
 
 export const SCHEMA = 1;
+
+/** What is likely wrong where a test failed. */
+export function causesOf(pack: { tests: readonly Test[] }, test: Test): Cause[] {
+  const like = test.like && pack.tests.find((one) => one.id === test.like);
+  return like ? like.if_failed : test.if_failed;
+}
 
 /** By which a pack is kept and named in an address. */
 export function keyOf(pack: { site: string; doorway: string }): string {

@@ -4,7 +4,7 @@ import type { Card, Door } from "./app.ts";
 import { drawn, el, type Child } from "./dom.ts";
 import type { Answer, Tool } from "./events.ts";
 import type { Screen } from "./frame.ts";
-import type { Pack, Test } from "./pack.ts";
+import { causesOf, type Cause, type Pack, type Test } from "./pack.ts";
 import { planOf } from "./plan.ts";
 import { toDoor } from "./routes.ts";
 import { causeId, markOf, type Next } from "./steps.ts";
@@ -135,7 +135,11 @@ export function cannotScreen(card: Card, door: Door, id: string, title: string):
 export function failedScreen(card: Card, door: Door, test: Test): Screen {
   const { say } = card.words;
   const mark = markOf(door.visit, test.id) === "lamp only" ? "lamp_only" : "touched";
-  const causes = test.if_failed.map((one, number) => {
+  const answer = door.visit.answers.get(test.id)?.said.answer;
+  const every = causesOf(door.pack, test).map((one, number) => ({ one, number }));
+  const first = ({ one }: { one: Cause }) => (answer === "touched" || answer === "lamp only") && (one.after?.includes(answer) ?? true);
+  const ranked = [...every.filter(first), ...every.filter((each) => !first(each))];
+  const causes = ranked.map(({ one, number }) => {
     const id = causeId(test.id, number);
     const done = () => card.keep(door, [{ kind: "work", said: { step: id, done: true, note: `${one.cause}: ${one.turn}` } }], say("card.failed.turned"));
     return el(

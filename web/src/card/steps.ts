@@ -5,7 +5,7 @@
  */
 import type { Event } from "./events.ts";
 import type { Visit } from "./folding.ts";
-import type { Pack, Test } from "./pack.ts";
+import { causesOf, type Pack, type Test } from "./pack.ts";
 import type { Reason } from "./scoring.ts";
 
 export const BARRIER = "barrier";
@@ -116,7 +116,7 @@ export function owedAgain(pack: Pack, visit: Visit): Set<string> {
   const place = new Map<Event, number>(visit.standing.map((one, at) => [one, at]));
   const owed = new Set<string>();
   for (const test of pack.tests) {
-    test.if_failed.forEach((cause, number) => {
+    causesOf(pack, test).forEach((cause, number) => {
       const turned = visit.work.get(causeId(test.id, number));
       if (!turned) return;
       for (const id of new Set([test.id, ...cause.again])) {

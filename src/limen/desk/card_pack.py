@@ -1,0 +1,129 @@
+"""The card pack of a doorway: what a phone takes along to the door.
+
+Everything in it is made at the desk; the phone weighs answers and fits readings, and
+proves nothing.
+"""
+
+from collections.abc import Mapping, Sequence
+from importlib.metadata import version
+from typing import TYPE_CHECKING, Literal, cast
+
+from limen.desk.card_pack_fit import fit_of
+from limen.desk.card_pack_said import Sayer, test_of, words_of, work_of
+from limen.desk.card_pack_shape import Budget, Guess, Pack, Rulebook, Test
+from limen.desk.card_pack_targets import targets_of
+from limen.desk.clock import now
+from limen.desk.drawing import VIEWS, Units
+from limen.desk.library import Desk, Opened, book_of, drawing, open_site, study_of
+from limen.desk.library_sites import file_name
+from limen.desk.records import moment, record_part
+from limen.desk.visits import last
+from limen.prove import as_pack, guess
+from limen.prove.further import further
+from limen.prove.minimum import Step, minimum
+from limen.prove.work import order_of_work
+from limen.quantity import Show
+
+if TYPE_CHECKING:
+    from limen.findings import Study
+    from limen.questions.asking import Asked
+
+Visit = Literal["yearly", "acceptance", "after repair"]
+SCHEMA = 1
+OFFERED = ("id", "title", "minimum")
+"""Of each test, what a record of a visit says."""
+WIDTH = 390
+"""Of the drawings, in pixels: a phone's."""
+BUDGETS: Mapping[Visit, Budget] = {
+    "yearly": Budget(steps=8, minutes=6),
+    "acceptance": Budget(steps=15, minutes=15),
+    "after repair": Budget(steps=4, minutes=3),
+}
+"""Further places of a visit, and minutes for them; common practice, no source."""
+
+
+def card_pack(
+    desk: Desk, site_id: str, doorway: str, *, units: Units = "metric"
+) -> dict[str, object]:
+    """All that the job card needs of a doorway, ready to be written as JSON.
+
+    Args:
+        desk: the desk.
+        site_id: the site.
+        doorway: id of the doorway.
+        units: in which lengths are said.
+
+    Returns:
+        What `limen.desk.card_pack_shape.Pack` describes.
+
+    Raises:
+        NoSuchSiteError: there is no such site.
+        Refusal: there is no such doorway, or nothing settles its edition.
+        FileFaults: the site's text cannot be read.
+    """
+    opened = open_site(desk, site_id)
+    study = study_of(desk, opened, doorway)
+    asked = _asked(desk, opened, doorway)
+    say = Sayer(Show(units))
+    before = last(desk, site_id, doorway)
+    settled, door = next(iter(asked.values())).settled, study.doorway
+    steps, guessed = _tests(asked)
+    tests = [test_of(one, steps, study, settled.plan, say) for one in steps]
+    made = Pack(
+        schema=SCHEMA,
+        limen=version("limen"),
+        site=site_id,
+        doorway=doorway,
+        name=door.name,
+        version=opened.stored.version,
+        digest=opened.stored.digest,
+        made=moment(now()),
+        rulebook=Rulebook(
+            id=study.rulebook, edition=study.edition, digest=study.digest
+        ),
+        record=_recorded(opened, study, tests, Show(units)),
+        drawings={
+            view: drawing(study, view, width_px=WIDTH, units=units) for view in VIEWS
+        },
+        targets=targets_of(door, settled, study, say),
+        work=[work_of(one, say) for one in order_of_work(door)],
+        tests=tests,
+        guess=guessed,
+        budgets=dict(BUDGETS),
+        fit=fit_of(door, settled),
+        last=before.visit,
+        parents=list(before.parents),
+        words=words_of(),
+    )
+    return dict(made)
+
+
+def _asked(desk: Desk, opened: Opened, doorway: str) -> Mapping[str, "Asked"]:
+    """What the study of today asked of the doorway."""
+    from limen.study.running import asked_of
+
+    door, site = opened.doorway(doorway), opened.site
+    return asked_of(door, book_of(desk, site, door), on=desk.day(), site=site)
+
+
+def _tests(asked: Mapping[str, "Asked"]) -> tuple[tuple[Step, ...], Guess]:
+    """All tests in their order, and what may be wrong, test by test."""
+    never_skipped = minimum(asked)
+    placed = [(one.body, one.pose) for one in never_skipped if one.body and one.pose]
+    found = guess(asked, placed)
+    plan = next(iter(asked.values())).settled.plan
+    places = further(found, len(placed), plan)
+    spots = iter(range(len(placed)))
+    at = [None if one.pose is None else next(spots) for one in never_skipped]
+    steps = (*never_skipped, *places.values())
+    return steps, cast("Guess", as_pack(found, [*at, *places]))
+
+
+def _recorded(
+    opened: Opened, study: "Study", tests: Sequence[Test], system: Show
+) -> dict[str, object]:
+    """What a record of a visit says before it: all but the visit itself."""
+    files = {f"{file_name(opened.stored.name)}.toml": opened.stored.digest}
+    offered = [{name: one[name] for name in OFFERED} for one in tests]
+    part, _ = record_part(study, opened.site, files, system=system, tests=offered)
+    return part
