@@ -17,6 +17,8 @@ from limen.store.database.visits import ToKeep, keep_own
 from limen.words import say
 
 MOST_NAME = 120
+DESK = "desk"
+"""What the names of the desk as a device begin with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +93,7 @@ def _conflict(found: Folded, stands: str) -> Conflict:
 
 
 def _keep(desk: Desk, of: Folded, kind: str, said: Mapping[str, Any]) -> None:
-    keep_own(desk.library, f"desk-{of.visit}", _made(of, kind, said))
+    keep_own(desk.library, f"{DESK}-{of.visit}", _made(of, kind, said))
 
 
 def _made(of: Folded, kind: str, said: Mapping[str, Any]) -> Callable[[int], ToKeep]:
@@ -100,7 +102,7 @@ def _made(of: Folded, kind: str, said: Mapping[str, Any]) -> Callable[[int], ToK
     def made(seq: int) -> ToKeep:
         event: dict[str, Any] = {
             "id": str(uuid4()),
-            "device": f"desk-{of.visit}",
+            "device": f"{DESK}-{of.visit}",
             "seq": seq,
             "visit": of.visit,
             "site": of.site,

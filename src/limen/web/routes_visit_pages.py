@@ -13,6 +13,7 @@ from limen.desk.visits import Folded, NoSuchVisitError
 from limen.desk.visits_changes import Since, record_before, since
 from limen.desk.visits_photos import photo_state
 from limen.desk.visits_settling import Choice, reopen, settle
+from limen.desk.visits_titles import titles_of
 from limen.findings import Message
 from limen.model.visit import (
     AsFoundEvent,
@@ -25,9 +26,9 @@ from limen.model.visit import (
 from limen.web import visits_shown as shown
 from limen.web.answers import refused
 from limen.web.pages import desk_of, for_people, look_at, page
-from limen.web.visits_said import photo_of, read, said
+from limen.web.visits_said import Named, device_names, photo_of, read, said
 from limen.words import say
-from limen.words.visits import said_moment, said_state, said_step
+from limen.words.visits import said_moment, said_state
 
 Id = Annotated[str, Path(max_length=80)]
 Visit = Annotated[
@@ -212,6 +213,9 @@ def _page(request: Request, one: Folded) -> Response:
     opened = open_site(desk, one.site)
     names = {each.id: each.name for each in opened.site.doorway}
     address = f"/sites/{one.site}/doorways/{one.doorway}/visits"
+    system = look_at(request).system
+    titles = titles_of(desk, opened, one, system)
+    of = Named(one, titles, device_names(one))
     context: dict[str, Any] = {
         "stored": opened.stored,
         "visit": one,
@@ -219,15 +223,16 @@ def _page(request: Request, one: Folded) -> Response:
         "there": one.doorway in names,
         "address": address,
         "line": shown.line(one),
-        "asked": shown.asked(one),
-        "tests": list(shown.tested(one)),
-        "all": list(shown.rows(one)),
-        "gone": list(shown.gone(one)),
+        "asked": shown.asked(of),
+        "tests": list(shown.tested(of)),
+        "all": list(shown.rows(of)),
+        "gone": list(shown.gone(of)),
         "since": None,
         "rows": {},
         **_handed(one),
-        **_told(one),
-        "photos": _photos(request, one),
+        **_told(of),
+        "phones": shown.phones(of),
+        "photos": _photos(request, of),
     }
     before = record_before(desk, one) if one.doorway in names else None
     if before is not None:
@@ -251,10 +256,9 @@ def _handed(one: Folded) -> dict[str, Any]:
     }
 
 
-def _told(one: Folded) -> dict[str, Any]:
+def _told(of: Named) -> dict[str, Any]:
     """What was found, read, done and noted, in words."""
-    found, raw = one.found, one.raw
-    kept = found.standing
+    kept, doorway = of.one.found.standing, of.one.doorway
     return {
         "defects": [
             (each.said.text, each.said.told, each.said.photo)
@@ -262,40 +266,39 @@ def _told(one: Folded) -> dict[str, Any]:
             if isinstance(each, DefectEvent)
         ],
         "as_found": [
-            read(one.doorway, raw[each.id]["said"])
+            read(doorway, of.told(each))
             for each in kept
             if isinstance(each, AsFoundEvent)
         ],
         "left_as": [
-            read(one.doorway, raw[each.id]["said"])
+            read(doorway, of.told(each))
             for each in kept
             if isinstance(each, ReadingEvent)
         ],
         "work": [
-            (said_step(step), each.said.note or "") for step, each in found.work.items()
+            (of.step(step), each.said.note or "")
+            for step, each in of.one.found.work.items()
         ],
         "precautions": [
-            said_step(each.said.step) for each in kept if each.kind == "precaution"
+            of.step(each.said.step) for each in kept if each.kind == "precaution"
         ],
         "notes": [each.said.text for each in kept if isinstance(each, NoteEvent)],
         "choices": [
-            (each.id, said(one, each))
-            for each in kept
-            if isinstance(each, SettledEvent)
+            (each.id, said(of, each)) for each in kept if isinstance(each, SettledEvent)
         ],
     }
 
 
-def _photos(request: Request, one: Folded) -> list[dict[str, Any]]:
+def _photos(request: Request, of: Named) -> list[dict[str, Any]]:
     desk = desk_of(request)
     return [
         {
             "sha256": each.said.sha256,
             "width": each.said.width,
             "height": each.said.height,
-            "of": photo_of(one.raw[each.id]["said"]),
+            "of": photo_of(of, of.told(each)),
             "whole": photo_state(desk, each.said.sha256).whole,
         }
-        for each in one.found.standing
+        for each in of.one.found.standing
         if isinstance(each, PhotoEvent)
     ]

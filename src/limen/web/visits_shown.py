@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from limen.desk.fact_words import said_change, said_key
 from limen.desk.visits import Folded
 from limen.desk.visits_changes import Since, Turned
+from limen.desk.visits_settling import DESK
 from limen.findings import Message
 from limen.model.visit import DefectEvent, Event, HandedOverEvent, StepEvent
 from limen.model.visited import Conflict
 from limen.quantity import Show
-from limen.web.visits_said import said, value_name
+from limen.web.visits_said import Named, Told, said, value_name
 from limen.words import say, say_count, say_question
 from limen.words.places import said_case, say_unit
 from limen.words.saying import say_word
@@ -19,7 +20,6 @@ from limen.words.visits import (
     said_answer,
     said_moment,
     said_state,
-    said_step,
 )
 
 APART = ", "
@@ -146,23 +146,23 @@ def why(one: Folded) -> str:
     )
 
 
-def tested(one: Folded) -> Iterator[Tested]:
+def tested(of: Named) -> Iterator[Tested]:
     """The tests that were made, each once, those that devices contradict left out."""
-    for step, last in one.found.answers.items():
+    for step, last in of.one.found.answers.items():
         before = tuple(
-            said_answer(one.raw[each.id]["said"])
-            for each in one.found.standing
+            said_answer(of.told(each))
+            for each in of.one.found.standing
             if isinstance(each, StepEvent)
             and each.said.step == step
             and each.id != last.id
         )
-        answer = said_answer(one.raw[last.id]["said"])
-        yield Tested(MARKS[last.said.answer], said_step(step), answer, before)
+        answer = said_answer(of.told(last))
+        yield Tested(MARKS[last.said.answer], of.step(step), answer, before)
 
 
-def asked(one: Folded) -> tuple[Asked, ...]:
+def asked(of: Named) -> tuple[Asked, ...]:
     """What is to be settled."""
-    return tuple(_asked(one, each) for each in one.found.conflicts)
+    return tuple(_asked(of, each) for each in of.one.found.conflicts)
 
 
 def signature(strokes: Iterable[Iterable[Iterable[float]]]) -> Signature | None:
@@ -195,30 +195,39 @@ def _stroke(points: list[tuple[float, float]]) -> str:
 # All events ----------------------------------------------------------------------
 
 
-def rows(one: Folded) -> Iterator[Row]:
+def rows(of: Named) -> Iterator[Row]:
     """Every event in order, with why it does not count where it does not."""
-    for event in one.found.events:
+    for event in of.one.found.events:
         yield Row(
-            event.device,
+            of.devices[event.device],
             event.seq,
             said_moment(event.at),
-            said(one, event),
-            _apart(one, event),
+            said(of, event),
+            _apart(of.one, event),
         )
 
 
-def gone(one: Folded) -> Iterator[str]:
+def phones(of: Named) -> list[str]:
+    """What the devices are called here, and what they call themselves."""
+    return [
+        say(Message("visits.device.id", {"name": name, "device": device}))
+        for device, name in of.devices.items()
+        if not device.startswith(f"{DESK}-")
+    ]
+
+
+def gone(of: Named) -> Iterator[str]:
     """What does not count and is kept all the same, and what may be missing."""
-    for each in one.refused:
+    for each in of.one.refused:
         told = json.loads(each.text)
         number = {"device": told["device"], "seq": told["seq"]}
         moment = said_moment(told["at"])
         yield _say(
             "apart.refused", moment=moment, why=_say(f"clash.{each.why}"), **number
         )
-    for device, runs in one.not_here.items():
+    for device, runs in of.one.not_here.items():
         numbers = APART.join(_run(*run) for run in runs)
-        yield _say("apart.not_here", device=device, numbers=numbers)
+        yield _say("apart.not_here", device=of.devices[device], numbers=numbers)
 
 
 def _run(first: int, last: int) -> str:
@@ -254,36 +263,33 @@ def _counts(one: Folded) -> Iterator[str]:
     yield _say("line.sealed", number=record.number) if record else _say("line.unsealed")
 
 
-def _asked(one: Folded, conflict: Conflict) -> Asked:
-    devices = dict.fromkeys(each.device for each in conflict.events)
-    options = tuple(
-        (
-            each.id,
-            _say(
-                "settle.says",
-                device=each.device,
-                moment=said_moment(each.at),
-                said=_says(one, each),
-            ),
-        )
-        for each in conflict.events
-    )
+def _asked(of: Named, conflict: Conflict) -> Asked:
+    devices = dict.fromkeys(of.devices[each.device] for each in conflict.events)
+    options = tuple((each.id, _option(of, each)) for each in conflict.events)
     what = _say("settle.what", devices=APART.join(devices))
-    return Asked(_title(one, conflict), what, options)
+    return Asked(_title(of, conflict), what, options)
 
 
-def _title(one: Folded, conflict: Conflict) -> str:
+def _option(of: Named, event: Event) -> str:
+    return _say(
+        "settle.says",
+        device=of.devices[event.device],
+        moment=said_moment(event.at),
+        said=_says(of.told(event), event),
+    )
+
+
+def _title(of: Named, conflict: Conflict) -> str:
     match conflict.about:
         case "step":
-            return _say("settle.of_step", of=said_step(conflict.of))
+            return _say("settle.of_step", of=of.step(conflict.of))
         case "handed_over":
             return _say("settle.of_hand")
         case _:
-            return _say("settle.of_value", of=value_name(one.doorway, conflict.of))
+            return _say("settle.of_value", of=value_name(of.one.doorway, conflict.of))
 
 
-def _says(one: Folded, event: Event) -> str:
-    told = one.raw[event.id]["said"]
+def _says(told: Told, event: Event) -> str:
     match event:
         case StepEvent():
             return said_answer(told)

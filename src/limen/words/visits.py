@@ -11,11 +11,18 @@ Said = Mapping[str, Any]
 APART = ", "
 
 
-def said_step(step: str) -> str:
-    """The title of a test, a precaution or a piece of work; its own name if unknown."""
-    for table in ("card_tests.test", "card_tests.work", "card_tests.precaution"):
+def said_step(step: str, titles: Mapping[str, str] | None = None) -> str:
+    """What a test, a precaution or a piece of work is called.
+
+    Args:
+        step: its name, which it keeps where it is called nothing else.
+        titles: by test what it is called at this doorway.
+    """
+    if titles and step in titles:
+        return titles[step]
+    for table in ("card_tests.work", "card_tests", "visits.precaution"):
         if has(f"{table}.{step}.title"):
-            return say(Message(f"{table}.{step}.title"))
+            return say_word(table, f"{step}.title")
     return step
 
 

@@ -1,0 +1,79 @@
+"""What the tests and the work of a visit are called, as on the card."""
+
+import re
+from collections.abc import Mapping
+from math import radians
+from typing import TYPE_CHECKING
+
+from limen.desk.library import Desk, Opened, book_of
+from limen.desk.refusal import Refusal
+from limen.desk.visits import Folded, record_of_bytes
+from limen.findings import Message
+from limen.quantity import Show
+from limen.words.visits import said_step
+
+if TYPE_CHECKING:
+    from limen.questions.asking import Asked
+
+_PLACE = re.compile(r"place\.([ufe])(m?\d+)\.(m?\d+)\.(m?\d+)")
+
+
+def titles_of(
+    desk: Desk, opened: Opened, visit: Folded, system: Show
+) -> Mapping[str, str]:
+    """By test of a visit what it is called; one that nobody knows keeps its name.
+
+    What a record calls it stands before what the doorway of today makes of it.
+
+    Args:
+        desk: the desk.
+        opened: the site.
+        visit: the visit.
+        system: units of the titles.
+    """
+    wanted = {one.said.step for one in visit.found.events if one.kind == "step"}
+    named = _recorded(visit)
+    if left := wanted - set(named):
+        named |= _of_today(desk, opened, visit.doorway, left, system)
+    return {one: named.get(one) or said_step(one) for one in wanted}
+
+
+def _recorded(visit: Folded) -> dict[str, str]:
+    if visit.record is None:
+        return {}
+    tests = record_of_bytes(visit.record.sealed).get("tests", ())
+    return {one["id"]: one["title"] for one in tests}
+
+
+def _of_today(
+    desk: Desk, opened: Opened, doorway: str, wanted: set[str], system: Show
+) -> dict[str, str]:
+    from limen.desk.card_pack_said import Sayer
+    from limen.prove.minimum import minimum
+    from limen.study.running import asked_of
+
+    try:
+        door = opened.doorway(doorway)
+        book = book_of(desk, opened.site, door)
+    except Refusal:
+        return {}
+    asked = asked_of(door, book, on=desk.day(), site=opened.site)
+    say = Sayer(system)
+    named = {one.id: say(one.title) for one in minimum(asked)}
+    places = {one: _place(one, asked) for one in wanted - set(named)}
+    return named | {one: say(title) for one, title in places.items() if title}
+
+
+def _place(name: str, asked: "Mapping[str, Asked]") -> Message | None:
+    """What the place is called that a name spells out; None if it spells none."""
+    from limen.prove.further import LETTERS
+    from limen.prove.minimum import bodies
+    from limen.prove.setting_out import named
+
+    found, faces = _PLACE.fullmatch(name), bodies(asked)
+    if found is None or not faces:
+        return None
+    x, y, yaw = (float(one.replace("m", "-")) for one in found.groups()[1:])
+    plan = next(iter(asked.values())).settled.plan
+    body = faces[LETTERS.index(found[1])]
+    return named(body, (x / 1000, y / 1000, radians(yaw)), plan)
