@@ -125,5 +125,6 @@ def _place(place: Mapping[str, Any] | None) -> "Place | None":
         place["yaw"],
         place["width"],
         place["depth"],
+        place["far"],
         place["face"] != "upright",
     )

@@ -36,7 +36,7 @@ class BoxPlace:
         x, y: its middle, from the middle of the opening and of the leaves (m).
         yaw: its turn (rad).
         width, depth: of its footprint (m).
-        far: its distance from the nearer post, in the reader's units.
+        far: from the nearer post to its nearest point, in the reader's units.
         lying: whether the body lies.
     """
 

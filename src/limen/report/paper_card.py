@@ -21,8 +21,9 @@ _HERE = files("limen.report")
 _FONTS = Path(str(_HERE.joinpath("fonts")))
 _PARTS = ("look", "card")
 MOST_PAGES = 2
-LEAST = 3
-"""How often something may be left out so that a doorway has its two pages."""
+LEAST = 5
+"""Steps by which something is left out until a doorway has its two pages: causes; what
+is said of work; large letters; what is said where a box is put, but how; readings."""
 Made = TypeVar("Made")
 When = TypeVar("When")
 BASE = "paper_card."
@@ -66,13 +67,21 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a test's box goes (m, rad), in the doorway's frame."""
+    """Where a test's box goes, in the doorway's frame.
+
+    Attributes:
+        x, y, yaw: its middle (m) and turn (rad).
+        width, depth: of its footprint (m).
+        far: from the nearer post to its nearest point (m), negative past the post.
+        lying: whether the body lies.
+    """
 
     x: float
     y: float
     yaw: float
     width: float
     depth: float
+    far: float
     lying: bool
 
 
@@ -82,7 +91,7 @@ class Test:
 
     Attributes:
         title: what is done.
-        says: where and how.
+        says: where and how; may be long.
         minimum: whether it may never be skipped.
         place: where the box goes; None where none is put.
         causes: what to look for if it fails, each with what to turn.
@@ -201,7 +210,12 @@ def _door(card: Card, file: str, tongue: Tongue, drawn: dict[str, bytes]) -> Pla
 
 
 def _test(number: str, one: Test) -> Plain:
-    return {"name": number, "title": one.title, "says": one.says}
+    return {
+        "name": number,
+        "title": one.title,
+        "says": one.says,
+        "placed": one.place is not None,
+    }
 
 
 def _unit(one: Unit, tongue: Tongue) -> Plain:
@@ -224,7 +238,7 @@ def _reading(one: Reading, tongue: Tongue) -> Plain:
 
 def _floor(card: Card, tongue: Tongue) -> Floor:
     places = tuple(
-        _box(f"{number}", one.place, card.half, tongue)
+        _box(f"{number}", one.place, tongue)
         for number, one in enumerate(card.tests, 1)
         if one.place is not None
     )
@@ -245,16 +259,10 @@ def _floor(card: Card, tongue: Tongue) -> Floor:
     )
 
 
-def _box(name: str, place: Place, half: float, tongue: Tongue) -> BoxPlace:
-    made = BoxPlace(
-        name, place.x, place.y, place.yaw, place.width, place.depth, "", place.lying
-    )
-    far = half - abs(made.nearest)
-    far = 0.0 if abs(far) < NEAREST else far
+def _box(name: str, one: Place, tongue: Tongue) -> BoxPlace:
+    far = 0.0 if abs(one.far) < NEAREST else one.far
     said = tongue.say(Message("report.length", {"far": length(far)}))
-    return BoxPlace(
-        name, place.x, place.y, place.yaw, place.width, place.depth, said, place.lying
-    )
+    return BoxPlace(name, one.x, one.y, one.yaw, one.width, one.depth, said, one.lying)
 
 
 def _fixed(tongue: Tongue) -> dict[str, str]:
