@@ -37,13 +37,19 @@ const TESTS = [
   ["p2", false, 1],
   ["p3", false, 1.5],
   ["p4", false, 2.5],
-].map(([id, minimum, minutes]) => ({ id, minimum, minutes, title: id, says: "", place: null, tools: [], if_failed: [] }));
-TESTS[1].if_failed = [{ cause: "row", turn: "nearer", again: ["left"] }];
+].map(([id, minimum, minutes]) => ({ id, minimum, minutes, title: id, says: "", why: "", place: null, tools: [], if_failed: [] }));
+TESTS[1].if_failed = [{ cause: "row", turn: "nearer", again: ["left"], after: ["touched"] }];
+TESTS[2].like = "right";
 const PACK = {
   site: "s",
   doorway: "main",
   tests: TESTS,
-  work: [{ id: "mechanics", title: "Mechanics", says: "" }],
+  work: [
+    { id: "mechanics", title: "Mechanics", says: "", found: ["new"], after: false },
+    { id: "aim", title: "Aim", says: "", found: [], after: false },
+    { id: "learn", title: "Learn", says: "", found: [], after: false },
+    { id: "log", title: "Log", says: "", found: ["existing"], after: true },
+  ],
   budgets: { yearly: { steps: 8, minutes: 6 }, acceptance: { steps: 15, minutes: 15 }, "after repair": { steps: 2, minutes: 3 } },
 };
 const first = (_, among) => (among[0] ? { id: among[0].id, because: "least room", left: 1, of: 1 } : null);
@@ -133,7 +139,9 @@ test("further places end with their number or their minutes, whichever is first"
   assert.deepEqual(budget(begun), ["p1", "p2", "p3", "p4"]);
   assert.deepEqual(budget([...begun, answer("p1", "stayed open")]), ["p2", "p3"]);
   assert.deepEqual(budget([...begun, answer("p1", "stayed open"), answer("p2", "stayed open")]), []);
-  assert.equal(nextOf([...begun, answer("p1", "stayed open"), answer("p3", "stayed open")]), "hand_over");
+  assert.equal(nextOf([...begun, answer("p1", "stayed open"), answer("p3", "stayed open")]), "log");
+  const logged = [answer("p1", "stayed open"), answer("p3", "stayed open"), event("work", { step: "log", done: true })];
+  assert.equal(nextOf([...begun, ...logged]), "hand_over");
 });
 
 test("what was turned because of a failed test makes its tests owed again, until they are answered", () => {
@@ -158,7 +166,7 @@ test("progress never says more is done than there is, and ends full", () => {
     assert.ok(done > before && done <= of, `${done} of ${of}`);
     before = done;
   }
-  events.push(event("handed_over", { state: "in use", signature: [] }));
+  events.push(event("work", { step: "log", done: true }), event("handed_over", { state: "in use", signature: [] }));
   const { done, of } = steps.progress(PACK, fold(events));
   assert.equal(done, of);
 });
@@ -281,14 +289,32 @@ test("a count takes the form of its language, and what is missing shows its key"
   assert.equal(english.say("not.there"), "not.there");
 });
 
-test("the box lies where the tape says: its middle from the nearer post", () => {
+test("the box lies where the tape says: its edge from the nearer post", () => {
   const ground = { zero: [180, 60], scale: 100, posts: [-1, 1] };
-  const laid = overlay(ground, { x: 0.46, y: 0.1, yaw: 0, width: 0.3, depth: 0.2 });
-  assert.equal(laid.post, "right");
-  assert.ok(Math.abs(laid.distance - 0.54) < 1e-12);
+  const place = { x: 0.46, y: 0.1, yaw: 0, width: 0.3, depth: 0.2, post: "right", far: 0.39 };
+  const laid = overlay(ground, place);
+  assert.deepEqual([laid.from[0], laid.to[0]].map(Math.round), [280, 241]);
+  assert.equal(laid.distance, 0.39);
   assert.deepEqual(laid.corners.map((one) => one.map(Math.round)), [[211, 60], [241, 60], [241, 80], [211, 80]]);
-  const turned = overlay({ ...ground, scale: -100 }, { x: 0.46, y: 0.1, yaw: Math.PI / 2, width: 0.3, depth: 0.2 });
-  assert.deepEqual(turned.from.map(Math.round), [134, 50]);
+  const turned = overlay({ ...ground, scale: -100 }, { ...place, post: null });
+  assert.deepEqual([turned.from[0], turned.to[0]].map(Math.round), [280, 241]);
+  assert.equal(overlay(ground, { ...place, far: 0 }).distance, null);
+});
+
+test("turned rows make the tests of places owed again, and the unit learn first", () => {
+  const tests = TESTS.map((one) => (one.id === "left" ? { ...one, place: {} } : one));
+  const pack = { ...PACK, tests };
+  const events = [event("started", START), event("precaution", { step: "barrier" }), answer("as_found", "cannot"), answer("left", "stayed open"), answer("right", "stayed open")];
+  events.push(event("work", { step: "aim", done: true }));
+  assert.deepEqual([...steps.owedAgain(pack, fold(events))], ["left"]);
+  assert.equal(steps.next(pack, fold(events), first).id, "learn");
+  events.push(event("work", { step: "learn", done: true }));
+  assert.equal(steps.next(pack, fold(events), first).id, "left");
+});
+
+test("a further place has the causes of the test that it is like", () => {
+  const events = [event("started", START), answer("left", "stayed open"), answer("p1", "touched"), event("work", { step: steps.causeId("p1", 0), done: true })];
+  assert.deepEqual([...steps.owedAgain(PACK, fold(events))], ["left", "p1"]);
 });
 
 test("a photo is made smaller, never larger, and keeps its shape", () => {

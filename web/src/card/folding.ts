@@ -23,7 +23,11 @@ export interface Visit {
 }
 
 export function fold(events: readonly Event[]): Visit {
-  const standing = settledOf(standingOf(inOrder(events)));
+  const ordered = inOrder(events);
+  const back = takenBack(ordered);
+  const left = ordered.filter((one) => !back.has(one.id));
+  const aside = setAside(left);
+  const standing = left.filter((one) => !aside.has(one.id) && one.kind !== "undone" && one.kind !== "settled");
   const all = <K extends Kind>(kind: K) => standing.filter((one): one is OfKind<K> => one.kind === kind);
   return {
     started: all("started").at(-1)?.said ?? null,
@@ -62,26 +66,35 @@ export function inOrder(events: readonly Event[]): Event[] {
 
 function before([one]: readonly Event[], [other]: readonly Event[]): boolean {
   const [a, b] = [one as Event, other as Event];
-  return a.at === b.at ? a.device < b.device : a.at < b.at;
+  const [at, then] = [Date.parse(a.at), Date.parse(b.at)];
+  return at === then ? a.device < b.device : at < then;
 }
 
-/** Those that nobody took back; what is taken back takes nothing back itself. */
-function standingOf(ordered: readonly Event[]): Event[] {
-  const gone = new Set<string>();
-  for (const one of ordered.toReversed()) {
-    if (one.kind === "undone" && !gone.has(one.id)) gone.add(one.said.event);
+/** Ids of events that something takes back that was not taken back itself. */
+export function takenBack(ordered: readonly Event[]): Set<string> {
+  const backs = new Map<string, string[]>();
+  for (const one of ordered) {
+    if (one.kind === "undone") backs.set(one.said.event, [...(backs.get(one.said.event) ?? []), one.id]);
   }
-  return ordered.filter((one) => !gone.has(one.id));
+  const known = new Map<string, boolean>();
+  const gone = (id: string): boolean => {
+    const before = known.get(id);
+    if (before !== undefined) return before;
+    known.set(id, false); // nobody can tap a ring; if one is made, it takes nothing back
+    const now = (backs.get(id) ?? []).some((back) => !gone(back));
+    known.set(id, now);
+    return now;
+  };
+  return new Set(ordered.filter((one) => gone(one.id)).map((one) => one.id));
 }
 
-/** Where two said different things and a person chose, only what was chosen. */
-function settledOf(standing: readonly Event[]): Event[] {
-  const gone = new Set<string>();
-  for (const one of standing) {
-    if (one.kind !== "settled") continue;
-    for (const id of one.said.between) if (id !== one.said.stands) gone.add(id);
+/** Ids of events against which a person chose, by the last choice that speaks of each. */
+export function setAside(left: readonly Event[]): Set<string> {
+  const stands = new Map<string, string>();
+  for (const one of left) {
+    if (one.kind === "settled") for (const id of one.said.between) stands.set(id, one.said.stands);
   }
-  return standing.filter((one) => !gone.has(one.id) && one.kind !== "undone" && one.kind !== "settled");
+  return new Set(left.filter((one) => (stands.get(one.id) ?? one.id) !== one.id).map((one) => one.id));
 }
 
 /** What takes an event back. */

@@ -1,5 +1,5 @@
 /** What the desk gives along for one doorway: texts, drawings, tests, what may be wrong. */
-import type { Budget, Tool } from "./events.ts";
+import type { Answer, Budget, HowFound, Tool } from "./events.ts";
 import type { Guess } from "./scoring.ts";
 
 /** Where a body stands: its middle in the doorway's frame (m), turned by `yaw` (rad). */
@@ -12,17 +12,17 @@ export interface Place {
   height: number;
   face: string;
   /** The nearer post, and how far the box's nearest point is from it (m). */
-  post?: "left" | "right" | null;
-  far?: number;
+  post: "left" | "right" | null;
+  far: number;
 }
 
 export interface Cause {
   cause: string;
   turn: string;
-  /** After which answers it is likely; after either where it is left out. */
-  after?: ("touched" | "lamp only")[];
   /** Tests that are owed once this was turned. */
   again: string[];
+  /** After which answers it is likely. */
+  after: Answer[];
 }
 
 export interface Test {
@@ -31,7 +31,7 @@ export interface Test {
   minutes: number;
   title: string;
   says: string;
-  why?: string;
+  why: string;
   place: Place | null;
   tools: Tool[];
   if_failed: Cause[];
@@ -40,7 +40,7 @@ export interface Test {
   /** How long to wait and look (s); left out where nothing is timed. */
   seconds?: number;
   /** What the answers mean here, where nothing is said of a box. */
-  answers?: Record<"stayed open" | "touched" | "lamp only", string>;
+  answers?: Partial<Record<Answer, string>>;
 }
 
 export interface Work {
@@ -48,9 +48,9 @@ export interface Work {
   title: string;
   says: string;
   /** Of which doors it is asked; elsewhere it is there to be used. */
-  found?: ("new" | "existing" | "called out")[];
+  found: HowFound[];
   /** Whether it comes after the tests. */
-  after?: boolean;
+  after: boolean;
   /** How long to stay away (s), so that the unit learns. */
   seconds?: number;
 }
@@ -94,7 +94,7 @@ export interface Pack {
   parents: string[];
   words: Record<string, string>;
   /** What the desk adds for the page. */
-  card: { site: string; ground: Ground | null; units: Unit[]; language: string; feet: boolean };
+  card: { site: string; ground: Ground | null; units: Unit[]; language: string; feet: boolean; number: number };
 }
 
 export const SCHEMA = 1;

@@ -5,12 +5,14 @@ import type { Ground, Place } from "./pack.ts";
 
 export interface Overlay {
   corners: [number, number][];
-  /** From which post the box is taped, and how far its middle is from it (m). */
-  post: "left" | "right";
-  distance: number;
+  /** What the tape shows (m); null where the box stands at the post, or past it. */
+  distance: number | null;
+  /** The post, and the box's edge that is taped from it. */
   from: [number, number];
   to: [number, number];
 }
+
+const HAIR = 0.0005; // m: less is not seen on a tape
 
 /** Where the box and its dimension lie on the ground, in the drawing's units. */
 export function overlay(ground: Ground, place: Place): Overlay {
@@ -21,9 +23,10 @@ export function overlay(ground: Ground, place: Place): Overlay {
     return at(place.x + across * cos - along * sin, place.y + across * sin + along * cos);
   });
   const [left, right] = ground.posts;
-  const post = place.x - left < right - place.x ? "left" : "right";
-  const near = post === "left" ? left : right;
-  return { corners, post, distance: Math.abs(place.x - near), from: at(place.x, place.y), to: at(near, place.y) };
+  const fromRight = place.post === "right";
+  const post = fromRight ? right : left;
+  const edge = post + (fromRight ? -place.far : place.far);
+  return { corners, distance: place.far > HAIR ? place.far : null, from: at(post, place.y), to: at(edge, place.y) };
 }
 
 /** The drawing, with its words for who does not see it. */
@@ -76,11 +79,13 @@ function laid(ground: Ground, place: Place, feet: boolean, panel: Panel): SVGEle
   const path = `M${corners.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join("L")}Z`;
   const below = panel.y + panel.height + DIMENSION - TICK - 3;
   const [a, b] = [Math.min(from[0], to[0]), Math.max(from[0], to[0])];
+  const box = svg("path", { d: path, class: "card-box" });
+  if (distance === null) return [box];
   const words = shownLength(distance, feet);
   const wide = (words.length * LETTER) / 2;
   const middle = Math.min(Math.max((a + b) / 2, panel.x + wide), panel.x + panel.width - wide);
   return [
-    svg("path", { d: path, class: "card-box" }),
+    box,
     svg("path", { d: `M${from[0]} ${from[1]}V${below}M${to[0]} ${to[1]}V${below}`, class: "card-led" }),
     svg("path", { d: `M${a} ${below}H${b}M${a} ${below - TICK}v${2 * TICK}M${b} ${below - TICK}v${2 * TICK}`, class: "card-dimension" }),
     svg("text", { x: middle, y: below - LIFT, "text-anchor": "middle", class: "card-length" }, words),

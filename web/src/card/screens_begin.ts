@@ -75,7 +75,7 @@ export function workScreen(card: Card, door: Door, work: Work): Screen {
       door.visit.work.has(work.id) ? el("p", { class: "card-given" }, say("card.work.already")) : null,
       el("p", { class: "card-why" }, say("card.why.work")),
       targets(door, work),
-      el("div", { class: "card-row" }, el("a", { class: SECOND, href: toDoor(door.key, "readings") }, say("card.readings.title"))),
+      work.id === "aim" ? el("a", { class: SECOND, href: toDoor(door.key, "readings") }, say("card.readings.title")) : null,
     ],
     acts: act(card, MAIN, say("card.work.done"), done),
   };

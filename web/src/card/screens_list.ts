@@ -29,18 +29,15 @@ export function listScreen(card: Card, door: Door): Screen {
     if (!within.length) return null;
     return el("section", { class: "card-group" }, el("h2", {}, title), el("ul", {}, within.map((one) => line(card, door, one))));
   };
-  const asked = all.some((one) => one.part === "work" && one.asked);
-  const work = group(say(asked ? "card.group.work_asked" : "card.group.work"), "work");
   return {
     title: say("card.list"),
     kind: "list",
     body: [
       group(say("card.group.before"), "start", "precaution", "as_found"),
-      asked ? work : null,
+      group(say("card.group.work"), "work"),
       group(say("card.group.tests"), "test"),
       group(say("card.group.places"), "place"),
-      asked ? null : work,
-      group(say("card.group.after"), "hand_over", "seal"),
+      group(say("card.group.after"), "after", "hand_over", "seal"),
     ],
     acts: el("a", { class: "card-do", href: toDoor(door.key) }, say("card.next")),
   };
@@ -68,7 +65,8 @@ function sign(mark: Mark): SVGElement {
 
 /** On which screen a part of the visit is done. */
 export function screenOf(part: Part): string {
-  return part === "test" || part === "place" ? "step" : part;
+  if (part === "test" || part === "place") return "step";
+  return part === "after" ? "work" : part;
 }
 
 export function moreScreen(card: Card, door: Door): Screen {

@@ -6,7 +6,7 @@ import type { Draft } from "./events.ts";
 import type { Screen } from "./frame.ts";
 import { shrunk, type Picture } from "./photo.ts";
 import { toDoor } from "./routes.ts";
-import { answerKey } from "./screens_step.ts";
+import { answerWords } from "./screens_step.ts";
 
 export function noteScreen(card: Card, door: Door): Screen {
   const { say } = card.words;
@@ -102,5 +102,5 @@ function proposed(card: Card, door: Door, step: string): string {
   const test = door.pack.tests.find((one) => one.id === step);
   const given = door.visit.answers.get(step);
   if (!test || !given) return "";
-  return card.words.say("card.defect.from_test", { test: test.title, answer: card.words.say(answerKey(given.said.answer)) });
+  return card.words.say("card.defect.from_test", { test: test.title, answer: answerWords(card, test, given.said.answer) });
 }

@@ -9,6 +9,7 @@ import { planOf } from "./plan.ts";
 import { toDoor } from "./routes.ts";
 import { causeId, markOf, type Next } from "./steps.ts";
 import { countdown } from "./watching.ts";
+import { Saying } from "./words.ts";
 
 /** The tool of the last test of this visit; the first that fits where none was used. */
 export function toolFor(door: Door, test: Test): Tool | null {
@@ -27,8 +28,8 @@ export function testScreen(card: Card, door: Door, test: Test, now: Next | null)
     drawing: planFor(card, door.pack, test),
     body: [
       el("p", { class: "card-says" }, test.says),
-      given ? el("p", { class: "card-given" }, say("card.answer.said", { answer: say(answerKey(given.said.answer)) }), ". ", say("card.answer.change"), ".") : null,
-      el("p", { class: "card-why" }, whyWords(card, test, now)),
+      given ? el("p", { class: "card-given" }, say("card.answer.said", { answer: answerWords(card, test, given.said.answer) }), ". ", say("card.answer.change"), ".") : null,
+      el("p", { class: "card-why" }, whyWords(card, door, test, now)),
       test.seconds ? countdown(card, test.id, test.seconds) : null,
       test.tools.length ? tools(card, test, tool, chosen) : null,
       more(card, door, test),
@@ -43,19 +44,25 @@ function answers(card: Card, door: Door, test: Test, tool: () => Tool | null): C
   const give = (answer: Answer, to?: string) => {
     const used = tool();
     const said = { step: test.id, answer, ...(used ? { tool: used } : {}) };
-    return card.keep(door, [{ kind: "step", said }], say(`card.answer.${answerName(answer)}`), to ? { to } : {});
+    return card.keep(door, [{ kind: "step", said }], name(answer), to ? { to } : {});
   };
+  const name = (answer: Answer) => answerWords(card, test, answer);
   const failed = () => toDoor(door.key, "failed", test.id);
   return [
-    act(card, MAIN, say("card.answer.good"), () => give("stayed open"), { "data-answer": "good" }),
+    act(card, MAIN, name("stayed open"), () => give("stayed open"), { "data-answer": "good" }),
     el(
       "div",
       { class: "card-apart" },
-      act(card, APART, say("card.answer.touched"), () => give("touched", failed()), { "data-answer": "touched" }),
-      act(card, APART, say("card.answer.lamp_only"), () => give("lamp only", failed()), { "data-answer": "lamp" }),
+      act(card, APART, name("touched"), () => give("touched", failed()), { "data-answer": "touched" }),
+      act(card, APART, name("lamp only"), () => give("lamp only", failed()), { "data-answer": "lamp" }),
       el("a", { class: APART, href: toDoor(door.key, "cannot", test.id), data: { answer: "cannot" } }, say("card.answer.cannot")),
     ),
   ];
+}
+
+/** What an answer is called of this test. */
+export function answerWords(card: Card, test: Test, answer: Answer): string {
+  return test.answers?.[answer] ?? card.words.say(`card.answer.${answerName(answer)}`);
 }
 
 export function answerKey(answer: Answer): string {
@@ -74,12 +81,16 @@ function planFor(card: Card, pack: Pack, test: Test): Child {
   return planOf(ground, test.place, say("card.step.plan", { says: test.says }), sides, feet);
 }
 
-function whyWords(card: Card, test: Test, now: Next | null): string {
-  const { say, count } = card.words;
-  if (now?.id !== test.id) return test.why ?? "";
-  if (now.pick) return `${say(`card.why.${now.pick.because.replace(" ", "_")}`)} ${count("card.why.places", now.pick.left, { of: now.pick.of })}`;
+function whyWords(card: Card, door: Door, test: Test, now: Next | null): string {
+  const { say } = card.words;
+  if (now?.id !== test.id) return test.why;
+  if (now.pick) {
+    const words = new Saying(door.pack.words, card.words.language);
+    const { because, left, of } = now.pick;
+    return `${words.say(`why.${because.replace(" ", "_")}`)}. ${words.count("why.left", left, { left, of })}`;
+  }
   const because = now.why === "again" ? say("card.why.again") : test.minimum ? say("card.why.minimum") : "";
-  return [because, test.why ?? ""].filter(Boolean).join(" ");
+  return [because, test.why].filter(Boolean).join(" ");
 }
 
 function tools(card: Card, test: Test, tool: Tool | null, chosen: (value: string) => void): HTMLElement {
@@ -134,7 +145,7 @@ export function cannotScreen(card: Card, door: Door, id: string, title: string):
 /** What may have been wrong, the likeliest first, and what to turn. */
 export function failedScreen(card: Card, door: Door, test: Test): Screen {
   const { say } = card.words;
-  const mark = markOf(door.visit, test.id) === "lamp only" ? "lamp_only" : "touched";
+  const mark: Answer = markOf(door.visit, test.id) === "lamp only" ? "lamp only" : "touched";
   const answer = door.visit.answers.get(test.id)?.said.answer;
   const every = causesOf(door.pack, test).map((one, number) => ({ one, number }));
   const first = ({ one }: { one: Cause }) => (answer === "touched" || answer === "lamp only") && (one.after?.includes(answer) ?? true);
@@ -152,7 +163,7 @@ export function failedScreen(card: Card, door: Door, test: Test): Screen {
     );
   });
   return {
-    title: say(`card.failed.${mark}`),
+    title: test.answers ? answerWords(card, test, mark) : say(`card.failed.${mark.replace(" ", "_")}`),
     kind: "failed",
     body: [
       el("p", { class: "card-quiet" }, test.title),

@@ -5,7 +5,7 @@
  */
 import type { Event } from "./events.ts";
 import type { Visit } from "./folding.ts";
-import { causesOf, type Pack, type Test } from "./pack.ts";
+import { causesOf, type Pack, type Test, type Work } from "./pack.ts";
 import type { Reason } from "./scoring.ts";
 
 export const BARRIER = "barrier";
@@ -13,7 +13,7 @@ export const AS_FOUND = "as_found";
 
 export type Mark = "to do" | "done" | "good" | "touched" | "lamp only" | "cannot" | "again";
 
-export type Part = "start" | "precaution" | "as_found" | "work" | "test" | "place" | "hand_over" | "seal";
+export type Part = "start" | "precaution" | "as_found" | "work" | "after" | "test" | "place" | "hand_over" | "seal";
 
 export interface Line {
   readonly part: Part;
@@ -55,20 +55,22 @@ export function lines(pack: Pack, visit: Visit, title: (part: Part) => string): 
     mark: owed.has(one.id) ? "again" : markOf(visit, one.id),
     asked,
   });
+  const work = (one: Work): Line => ({
+    part: one.after ? "after" : "work",
+    id: one.id,
+    title: one.title,
+    mark: learnsAgain(visit, one.id) ? "again" : visit.work.has(one.id) ? "done" : "to do",
+    asked: workIsAsked(visit, one),
+  });
   const single = (part: Part, id: string, mark: Mark, asked = true): Line => ({ part, id, title: title(part), mark, asked });
   return [
     single("start", "start", visit.started ? "done" : "to do"),
     single("precaution", BARRIER, visit.precautions.has(BARRIER) ? "done" : "to do"),
     single("as_found", AS_FOUND, foundMark(visit), found !== "new"),
-    ...pack.work.map((one) => ({
-      part: "work" as const,
-      id: one.id,
-      title: one.title,
-      mark: visit.work.has(one.id) ? ("done" as const) : ("to do" as const),
-      asked: workIsAsked(visit),
-    })),
+    ...pack.work.filter((one) => !one.after).map(work),
     ...minimum(pack).map((one) => test(one, "test", true)),
     ...further(pack).map((one) => test(one, "place", owed.has(one.id))),
+    ...pack.work.filter((one) => one.after).map(work),
     single("hand_over", "hand_over", visit.handed ? "done" : "to do"),
     single("seal", "seal", visit.sealed ? "done" : "to do"),
   ];
@@ -80,7 +82,7 @@ export function next(pack: Pack, visit: Visit, pick: Picking): Next {
   if (!visit.started) return at("start", "start", "start");
   if (!visit.precautions.has(BARRIER)) return at("precaution", BARRIER, "first");
   if (visit.started.found !== "new" && foundMark(visit) === "to do") return at("as_found", AS_FOUND, "as_found");
-  const work = workIsAsked(visit) ? pack.work.find((one) => !visit.work.has(one.id)) : undefined;
+  const work = pack.work.find((one) => !one.after && workIsOwed(visit, one));
   if (work) return at("work", work.id, "work");
   const owed = owedAgain(pack, visit);
   const again = pack.tests.find((one) => owed.has(one.id));
@@ -89,6 +91,8 @@ export function next(pack: Pack, visit: Visit, pick: Picking): Next {
   if (least) return at("test", least.id, "minimum");
   const picked = pick(visit, withinBudget(pack, visit));
   if (picked) return at("place", picked.id, "place", picked);
+  const after = pack.work.find((one) => one.after && workIsOwed(visit, one));
+  if (after) return at("after", after.id, "work");
   if (!visit.handed) return at("hand_over", "hand_over", "done");
   return at("seal", "seal", "done");
 }
@@ -113,19 +117,40 @@ export function markOf(visit: Visit, test: string): Mark {
 
 /** Tests whose answer is older than something that was turned because of them. */
 export function owedAgain(pack: Pack, visit: Visit): Set<string> {
-  const place = new Map<Event, number>(visit.standing.map((one, at) => [one, at]));
   const owed = new Set<string>();
+  const older = (id: string, turned: Event): boolean => {
+    const answer = visit.answers.get(id);
+    return !answer || placeIn(visit, answer) < placeIn(visit, turned);
+  };
   for (const test of pack.tests) {
     causesOf(pack, test).forEach((cause, number) => {
       const turned = visit.work.get(causeId(test.id, number));
       if (!turned) return;
-      for (const id of new Set([test.id, ...cause.again])) {
-        const answer = visit.answers.get(id);
-        if (!answer || (place.get(answer) ?? 0) < (place.get(turned) ?? 0)) owed.add(id);
-      }
+      for (const id of new Set([test.id, ...cause.again])) if (older(id, turned)) owed.add(id);
     });
+    const turned = rowsTurned(visit);
+    if (test.place && turned && visit.answers.has(test.id) && older(test.id, turned)) owed.add(test.id);
   }
   return new Set(pack.tests.filter((one) => owed.has(one.id)).map((one) => one.id));
+}
+
+/** Work after which rows lie elsewhere: what was tested of them before no longer counts. */
+const ROWS = ["mount", "aim", "widths"];
+const LEARN = "learn";
+
+function rowsTurned(visit: Visit): Event | undefined {
+  const turned = ROWS.map((id) => visit.work.get(id)).filter((one) => one !== undefined);
+  return turned.sort((one, other) => placeIn(visit, other) - placeIn(visit, one))[0];
+}
+
+/** Whether the unit is to learn its floor again: rows were turned since. */
+function learnsAgain(visit: Visit, id: string): boolean {
+  const [turned, learned] = [rowsTurned(visit), visit.work.get(LEARN)];
+  return id === LEARN && !!turned && (!learned || placeIn(visit, learned) < placeIn(visit, turned));
+}
+
+function placeIn(visit: Visit, event: Event): number {
+  return visit.standing.indexOf(event);
 }
 
 /** By what the work on one cause of a failed test is named. */
@@ -171,8 +196,12 @@ function placesPlanned(pack: Pack, visit: Visit): number {
   return planned;
 }
 
-function workIsAsked(visit: Visit): boolean {
-  return visit.started?.budget === "acceptance";
+function workIsAsked(visit: Visit, one: Work): boolean {
+  return !!visit.started && (one.found.includes(visit.started.found) || learnsAgain(visit, one.id));
+}
+
+function workIsOwed(visit: Visit, one: Work): boolean {
+  return workIsAsked(visit, one) && (!visit.work.has(one.id) || learnsAgain(visit, one.id));
 }
 
 /** Read before a screw was touched; or not, and said why. */

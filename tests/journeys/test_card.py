@@ -1,0 +1,349 @@
+"""A visit with the job card: no network, a dead server, a dead tab, a full disk."""
+
+import random
+from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Error, Page, expect
+
+from browsing import GONE, THEMES, Desk, OpenPage, Theme, axe, chromium
+from browsing.card import QUIET, SMALL, Tapping, along
+
+SIZES = ((360, 740), (412, 915))
+SOON = 20_000
+
+
+def _sent(tapping: Tapping, desk: Desk) -> None:
+    """Wait until the desk has everything that was tapped."""
+    tapping.page.evaluate("() => dispatchEvent(new Event('online'))")
+    device, last = tapping.events()[-1]["device"], tapping.events()[-1]["seq"]
+    tapping.page.wait_for_function(
+        """([device, last]) => fetch(`/visits/devices/${device}`)
+            .then((reply) => reply.json()).then((told) => told.kept === last)""",
+        arg=[device, last],
+        timeout=SOON,
+    )
+    assert desk.json(f"/visits/devices/{device}")["missing"] == []
+
+
+def _whole(events: list[dict[str, object]]) -> None:
+    assert [one["seq"] for one in events] == list(range(1, len(events) + 1))
+    assert len({one["id"] for one in events}) == len(events)
+
+
+def test_a_whole_visit_is_done_while_the_server_is_dead_and_is_sent_when_it_is_back(
+    empty_desk: Desk, open_page: OpenPage
+) -> None:
+    """From the first tap to the hand-over, through reloads; then nothing is missing."""
+    site = empty_desk.demo()
+    page = open_page(f"{empty_desk.url}/card", width=360, expected={GONE}, touch=True)
+    tapping = along(page, empty_desk, site)
+    empty_desk.kill()
+    page.reload()
+    tapping.begin()
+    tapping.nothing_read()
+    first = tapping.answered()
+    page.reload()
+    second = tapping.answered()
+    assert first != second
+    tapping.answered("touched")
+    page.wait_for_selector("main[data-screen=failed]")
+    tapping.go()
+    for _ in range(200):
+        page.wait_for_selector("main[data-screen]")
+        if page.get_attribute("main", "data-screen") != "test":
+            break
+        tapping.answered()
+    assert page.get_attribute("main", "data-screen") == "hand_over"
+    tapping.handed_over("in use with defects")
+    page.reload()
+    page.wait_for_selector("main[data-screen=seal]")
+    events = tapping.events()
+    _whole(events)
+    assert tapping.kept() == len(events)
+    empty_desk.start()
+    _sent(tapping, empty_desk)
+
+
+def test_what_is_tapped_can_be_taken_back_and_the_test_is_asked_again(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    tapping = along(open_page(f"{desk.url}/card", width=360), desk, desk.demo())
+    tapping.begin()
+    tapping.nothing_read()
+    title = tapping.answered("touched")
+    tapping.tap(".card-undo-do")
+    tapping.page.wait_for_selector("main[data-screen=test]")
+    assert tapping.title() == title
+    assert tapping.events()[-1]["kind"] == "undone"
+    expect(tapping.page.locator(".card-undo-do")).to_have_count(0)
+
+
+def test_a_second_tap_on_the_same_spot_does_not_answer_the_next_test(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """A wet glove taps twice."""
+    tapping = along(open_page(f"{desk.url}/card", width=360), desk, desk.demo())
+    tapping.begin()
+    tapping.nothing_read()
+    before = tapping.kept()
+    tapping.page.wait_for_timeout(QUIET)
+    tapping.page.dblclick("[data-answer=good]", delay=20)
+    tapping.page.wait_for_timeout(QUIET)
+    assert tapping.kept() == before + 1
+
+
+def test_a_defect_is_kept_and_handed_over_in_few_taps(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """More, Defect, what and to whom, hand over, state, signature: that is all."""
+    page = open_page(f"{desk.url}/card", width=360)
+    tapping = along(page, desk, desk.demo())
+    tapping.begin()
+    tapping.go("defect")
+    page.fill("[name=text]", "The guide rail is bent")
+    page.fill("[name=told]", "A. Keeper")
+    tapping.tap(".card-do")
+    page.wait_for_selector("main[data-screen=hand_over]")
+    assert page.input_value("[name=told]") == "A. Keeper"
+    assert page.locator("[name=state]:checked").count() == 0  # the person chooses
+    tapping.handed_over("out of use")
+    said = [one for one in tapping.events() if one["kind"] == "handed_over"]
+    assert said[-1]["said"]["state"] == "out of use"
+    assert len(said[-1]["said"]["signature"][0]) > 3
+
+
+def test_a_browser_that_keeps_nothing_is_told_so_before_the_first_tap(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    page = open_page(f"{desk.url}/card")
+    page.add_init_script("indexedDB.open = () => { throw new Error('refused') }")
+    page.goto(f"{desk.url}/card")
+    page.wait_for_selector("[role=alert]")
+    assert "keeps nothing" in page.locator("main").inner_text()
+    assert page.locator("button").count() == 0
+
+
+def test_a_disk_that_is_full_keeps_nothing_and_says_so_and_the_tap_can_be_repeated(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """What was typed stays, what was kept before stays, nothing is shown as kept."""
+    page = open_page(f"{desk.url}/card", width=360)
+    page.add_init_script(
+        """const add = IDBObjectStore.prototype.add;
+        IDBObjectStore.prototype.add = function (...given) {
+          if (window.full) throw new DOMException('full', 'QuotaExceededError');
+          return add.apply(this, given);
+        }"""
+    )
+    tapping = along(page, desk, desk.demo())
+    tapping.begin()
+    tapping.go("note")
+    page.evaluate("() => { window.full = true }")
+    before = tapping.kept()
+    page.fill("[name=text]", "The floor is wet")
+    page.click(".card-do")
+    page.wait_for_selector(".card-trouble:not([hidden])")
+    assert "no room" in page.locator(".card-trouble").inner_text()
+    assert page.input_value("[name=text]") == "The floor is wet"
+    assert tapping.kept() == before == len(tapping.events())
+    page.evaluate("() => { window.full = false }")
+    tapping.tap(".card-do")
+    assert tapping.events()[-1]["said"]["text"] == "The floor is wet"
+
+
+def test_a_clock_that_is_set_back_in_the_middle_loses_and_reorders_nothing(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """The order is the device's own; the time stays its claim."""
+    page = open_page(f"{desk.url}/card", width=360)
+    tapping = along(page, desk, desk.demo())
+    tapping.begin()
+    tapping.nothing_read()
+    title = tapping.answered("touched")
+    page.evaluate(
+        """() => { const Real = Date; window.Date = class extends Real {
+          constructor(...given) { given.length ? super(...given) : super(0) }
+          static now() { return 0 }
+        } }"""
+    )
+    tapping.go("step", str(tapping.events()[-1]["said"]["step"]))
+    assert tapping.title() == title
+    tapping.answered()
+    page.reload()
+    events = tapping.events()
+    _whole(events)
+    assert events[-1]["at"] < events[-2]["at"]
+    tapping.go("step", str(events[-1]["said"]["step"]))
+    assert "tayed open" in page.locator(".card-given").inner_text()
+    _sent(tapping, desk)
+
+
+# Killed ---------------------------------------------------------------------------
+
+
+class _Acknowledged:
+    """How many taps a page said were kept, told at once whenever it changes."""
+
+    def __init__(self, page: Page) -> None:
+        self.most = 0
+        page.expose_function("told", self._told)
+        page.add_init_script(
+            """addEventListener('DOMContentLoaded', () => {
+              const card = document.querySelector('#card');
+              new MutationObserver(() => window.told(Number(card.dataset.kept))).observe(
+                card, { attributes: true, attributeFilter: ['data-kept'] });
+            })"""
+        )
+
+    def _told(self, kept: int) -> None:
+        self.most = max(self.most, kept)
+
+
+def _killed_while_tapping(context: BrowserContext, url: str, key: str, seed: int) -> int:
+    """Tap notes and answers as fast as it goes, kill the tab at some moment."""
+    chance = random.Random(seed)
+    page = context.new_page()
+    acknowledged = _Acknowledged(page)
+    page.goto(f"{url}#/door/{key}/note")
+    for number in range(chance.randint(1, 3)):
+        page.wait_for_selector("[name=text]")
+        page.wait_for_timeout(QUIET)
+        page.fill("[name=text]", f"{seed}.{number}")
+        page.evaluate("() => setTimeout(() => document.querySelector('.card-do').click())")
+        page.wait_for_timeout(chance.uniform(0, 60))
+        if chance.random() < 0.5:
+            break
+        with suppress(Error):
+            page.evaluate("key => { location.hash = `#/door/${key}/note` }", key)
+    crash = context.new_cdp_session(page)
+    with suppress(Error):
+        crash.send("Page.crash")
+    page.close()
+    return acknowledged.most
+
+
+@pytest.mark.parametrize(
+    "times", [20, pytest.param(100, marks=pytest.mark.slow)], ids=str
+)
+def test_no_tap_that_was_acknowledged_is_lost_when_the_tab_is_killed(
+    empty_desk: Desk, browser: Browser, times: int
+) -> None:
+    """Killed at random moments, the server dead all the while; then one visit."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    site = empty_desk.demo()
+    tapping = along(context.new_page(), empty_desk, site)
+    tapping.begin()
+    most = tapping.kept()
+    tapping.page.close()
+    empty_desk.kill()
+    for seed in range(times):
+        most = max(most, _killed_while_tapping(context, tapping.url, tapping.key, seed))
+    page = context.new_page()
+    page.goto(f"{tapping.url}#/door/{tapping.key}")
+    page.wait_for_selector("h1")
+    again = Tapping(page, tapping.url, tapping.key)
+    events = again.events()
+    _whole(events)
+    assert len(events) >= most > 2
+    empty_desk.start()
+    _sent(again, empty_desk)
+    assert len({one["visit"] for one in events}) == 1
+    context.close()
+
+
+@pytest.fixture
+def own_browser(browser: Browser, tmp_path: Path) -> Iterator["_Killable"]:
+    """A browser with a folder of its own, that can be killed and opened again."""
+    one = _Killable(browser, tmp_path / "person")
+    yield one
+    one.kill()
+
+
+class _Killable:
+    """A browser in processes of its own."""
+
+    def __init__(self, browser: Browser, folder: Path) -> None:
+        self._kind = browser.browser_type
+        self._folder = folder
+
+    def open(self) -> BrowserContext:
+        return self._kind.launch_persistent_context(
+            str(self._folder),
+            executable_path=chromium(),
+            args=["--no-sandbox"],
+            viewport={"width": 360, "height": 740},
+        )
+
+    def kill(self) -> None:
+        """End all its processes at once, as an empty battery does."""
+        import os
+        import signal
+
+        for process in Path("/proc").glob("[0-9]*"):
+            with suppress(OSError):
+                if str(self._folder).encode() in (process / "cmdline").read_bytes():
+                    os.kill(int(process.name), signal.SIGKILL)
+
+
+def test_no_tap_that_was_acknowledged_is_lost_when_the_whole_browser_is_killed(
+    desk: Desk, own_browser: _Killable
+) -> None:
+    """Durable means on the disk: the processes die right after the page says so."""
+    site = desk.demo()
+    context = own_browser.open()
+    tapping = along(context.new_page(), desk, site)
+    tapping.begin()
+    for number in range(3):
+        tapping.go("note")
+        tapping.page.fill("[name=text]", str(number))
+        tapping.tap(".card-do")
+        kept = tapping.kept()
+        own_browser.kill()
+        with suppress(Error):
+            context.close()
+        context = own_browser.open()
+        page = context.new_page()
+        page.goto(f"{tapping.url}#/door/{tapping.key}")
+        page.wait_for_selector("h1")
+        tapping = Tapping(page, tapping.url, tapping.key)
+        assert tapping.kept() == len(tapping.events()) == kept
+    context.close()
+
+
+# Looked at ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize("size", SIZES, ids=str)
+def test_every_screen_can_be_pressed_with_gloves_and_read_by_everybody(
+    desk: Desk, open_page: OpenPage, size: tuple[int, int], theme: Theme
+) -> None:
+    """No target under 48 px, no text under 16 px, nothing that axe finds."""
+    page = open_page(f"{desk.url}/card", width=size[0], height=size[1])
+    tapping = along(page, desk, desk.demo())
+    page.evaluate("theme => { document.documentElement.dataset.theme = theme }", theme)
+    wrong = _looked_at(tapping, "start")
+    tapping.begin()
+    wrong += _looked_at(tapping, "as found")
+    tapping.nothing_read()
+    wrong += _looked_at(tapping, "test")
+    tapping.answered("touched")
+    wrong += _looked_at(tapping, "failed")
+    for screen in ("list", "more", "note", "photo", "defect", "hand_over", "readings"):
+        tapping.go(screen)
+        wrong += _looked_at(tapping, screen)
+    tapping.handed_over()
+    wrong += _looked_at(tapping, "seal")
+    for place in ("#/", "#/settings"):
+        page.evaluate("to => { location.hash = to }", place)
+        page.wait_for_timeout(QUIET)
+        wrong += _looked_at(tapping, place)
+    assert not wrong, "\n".join(wrong)
+
+
+def _looked_at(tapping: Tapping, where: str) -> list[str]:
+    found = [*tapping.page.evaluate(SMALL), *axe(tapping.page)]
+    return [f"{where}: {one}" for one in found]
