@@ -123,12 +123,12 @@ def _sealed(
 ) -> tuple[Made, bytes]:
     """The record and its paper."""
     from limen.desk.record_paper import record_paper
-    from limen.desk.record_tests import tests_of
+    from limen.desk.record_tests import answered_in, tests_of
 
-    (study,) = checked.studies
+    (study,), (book,) = checked.studies, checked.rulebooks
     number = len(earlier) + 1
     system = Show(units)
-    tests = tests_of(study, checked.site, system)
+    tests = tests_of(study, book, checked.site, answered_in(visit), system)
     part, contract = record_part(
         study, checked.site, dict(checked.files), system=system, tests=tests
     )

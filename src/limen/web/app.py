@@ -22,6 +22,7 @@ from limen.web.described import describe
 from limen.web.dressing import environment
 from limen.web.look import Spoken
 from limen.web.noting import Noting
+from limen.web.records_shown import know_records
 from limen.web.routes_api import api_routes
 from limen.web.routes_card import card_routes
 from limen.web.routes_channels import channel_routes
@@ -35,6 +36,7 @@ from limen.web.routes_merging import merging_routes
 from limen.web.routes_origins import origin_routes
 from limen.web.routes_out import out_routes
 from limen.web.routes_readings import reading_routes
+from limen.web.routes_records import record_routes
 from limen.web.routes_scene import scene_routes
 from limen.web.routes_sheets import sheet_routes
 from limen.web.routes_sites import site_routes
@@ -77,6 +79,7 @@ def create_app(
     app.state.desk = open_desk(library_path, today=today)
     pages = environment(serve_assets(app, static))
     app.state.pages = pages
+    know_records(pages, app.state.desk)
     app.state.static, app.state.build = static, build_of(static)
     app.include_router(site_routes())
     for made in (fact_routes, history_routes, merging_routes, origin_routes):
@@ -85,6 +88,7 @@ def create_app(
     app.include_router(card_routes())
     app.include_router(channel_routes())
     app.include_router(reading_routes())
+    app.include_router(record_routes())
     app.include_router(tuning_routes())
     app.include_router(way_routes())
     app.include_router(visit_routes())

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 _FORMS = re.compile(
     r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
-    r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/visits/[0-9a-f-]{36}/(?:settle|reopen)"
+    r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/visits/[0-9a-f-]{36}/(?:settle|reopen|record)"
 )
 _KIND = "application/x-www-form-urlencoded"
 _WITH_FILES = re.compile(r"/verify")
