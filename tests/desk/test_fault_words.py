@@ -8,7 +8,10 @@ from broken.files import GOOD, SITES, Broken
 from limen.desk.fault_words import faults_told
 from limen.store.faults import MOST_LISTED, Fault, FileFaults
 from limen.store.sitefile import parse_site
+from limen.store.weatherread import year_of
 from limen.words import read_as
+from limen.words.retelling import _patterns as patterns_of_faults
+from store.weather_files import changed, tmy3, written
 
 
 def _faults(broken: Broken) -> FileFaults:
@@ -48,3 +51,16 @@ def test_of_two_parts_each_is_told() -> None:
     with read_as("de"):
         said = faults_told(FileFaults("door.toml", [fault]))[-1]
     assert "Länge mit Einheit; 1.5 to 8 m" in said
+
+
+def test_what_is_wrong_with_a_weather_file_is_found_by_its_text() -> None:
+    """Reasons, what is accepted and where it stands: none of them stays in English."""
+    rows = changed(changed(tmy3(), 20, 31, "-9900"), 40, 31, "warm")
+    rows[60] = "short"
+    with pytest.raises(FileFaults) as refused:
+        year_of(written(rows[:-1]), "town.csv")
+    told = {t for one in refused.value.faults for t in (one.why, one.accepted, one.key)}
+    known = [pattern for _, pattern in patterns_of_faults()]
+    assert len(told) > 6
+    for text in told - {""}:
+        assert any(pattern.fullmatch(text) for pattern in known), text

@@ -38,7 +38,7 @@ def _of_file(faults: FileFaults) -> tuple[str, ...]:
 
 def _lines(fault: Fault) -> Iterator[str]:
     where = _say("line", number=fault.line) if fault.line else _say("file")
-    place = f"{where} · {fault.key}" if fault.key else where
+    place = f"{where} · {retold(fault.key)}" if fault.key else where
     yield "  " + _say("why", place=place, why=retold(fault.why))
     for name, text in (
         ("found", fault.found),

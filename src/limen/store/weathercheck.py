@@ -2,8 +2,8 @@
 
 pvlib passes over an hour that is left out, and takes a quotation mark for the begin of
 a cell that ends lines later, both without a word; what it refuses it refuses whole, and
-does not say which line.  Here only the shape is looked at: how many cells an hour's line
-has, and whether hour follows upon hour.  What the cells say is pvlib's to read.
+does not say which line.  Here only the shape is looked at: how many cells the line of
+an hour has, and whether hour follows upon hour.  What cells say is pvlib's to read.
 """
 
 import re

@@ -149,8 +149,7 @@ def _tmy3(lines: Sequence[Line]) -> Form | Fault | None:
 
 
 def _cells(found: int, least: int, most: int) -> str:
-    wanted = f"{least} to {most}" if least < most else f"{most}"
-    return f"it has {found} figures, not {wanted}"
+    return f"it has {found} figures, not {least} to {most}"
 
 
 def _columns(places: Sequence[int]) -> tuple[str, ...]:

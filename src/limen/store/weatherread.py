@@ -24,10 +24,10 @@ if TYPE_CHECKING:
 MOST_TOLD = 20  # faults
 ZERO = 273.15  # K
 SPANS = (
-    ("temperature", -90.0, 60.0, "-90 to 60 °C"),
-    ("relative humidity", 0.0, 1.1, "0 to 110 %"),
-    ("pressure", 50_000.0, 110_000.0, "50 to 110 kPa"),
-    ("wind", 0.0, 90.0, "0 to 90 m/s"),
+    (-90.0, 60.0, "a temperature of -90 to 60 °C"),
+    (0.0, 1.1, "a relative humidity of 0 to 110 %"),
+    (50_000.0, 110_000.0, "a pressure of 50 to 110 kPa"),
+    (0.0, 90.0, "a wind of 0 to 90 m/s"),
 )
 UNREAD = (ValueError, LookupError, TypeError, AttributeError, ArithmeticError)
 """What pvlib and pandas raise at a file that they cannot read."""
@@ -139,17 +139,17 @@ def _numbers(column: Any) -> Table:  # noqa: ANN401 - a column of pandas
 
 def _beyond(checked: Checked, values: Table) -> Iterator[Fault]:
     """Figures that no weather has: a missing one is written as such a figure."""
-    for which, (what, low, high, span) in enumerate(SPANS):
+    for which, (low, high, accepted) in enumerate(SPANS):
         column = values[:, which]
         wrong = np.flatnonzero(~((column >= low) & (column <= high)))
-        key = f"{what} ({checked.form.places[which]})"
+        key = checked.form.places[which]
         for row in map(int, wrong[:MOST_TOLD]):
             said = printable(checked.written(row, which))
-            why = _why(what, said, number=bool(np.isfinite(column[row])))
-            yield Fault(key, checked.rows[row][0], said, why, f"{what} of {span}", "")
+            why = _why(said, number=bool(np.isfinite(column[row])))
+            yield Fault(key, checked.rows[row][0], said, why, accepted, "")
 
 
-def _why(what: str, said: str, *, number: bool) -> str:
+def _why(said: str, *, number: bool) -> str:
     if number:
-        return f"no {what} is so, or it is missing"
+        return "no weather has it; perhaps it stands for a missing figure"
     return "it is no number, or missing" if said else "it is missing"
