@@ -47,6 +47,18 @@ Examples:
   limen draw door.toml --width 360      for a phone
 """
 
+TRACE = """Say why a door misbehaves: causes, and the question that tells most a minute.
+
+Asks at the terminal, or weighs what a call-out file answers. Sensor, wires, drive,
+building and people rank as equals. With a site file the doorway's own figures count.
+Where somebody was struck it looks for nothing.
+"""
+TRACE_EXAMPLES = """\b
+Examples:
+  limen trace
+  limen trace library.toml --doorway main --save call.toml
+  limen trace --answers call.toml --json
+"""
 FLOWS_EXAMPLES = """\b
 Examples:
   limen flows door.toml --doorway main
