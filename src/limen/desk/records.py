@@ -87,7 +87,7 @@ def made(
     hand: "Hand",
     *,
     claimed: datetime,
-    number: int,
+    number: int | None,
     parents: Sequence[str],
     visit: Table | None,
 ) -> Made:
@@ -98,17 +98,18 @@ def made(
         contract: the study's contract.
         hand: what seals.
         claimed: the time that the record claims to be sealed at.
-        number: counts up at each site, from 1.
+        number: counts up at each site, from 1; None at the door, where nobody knows.
         parents: digests of the records of this doorway that came before.
         visit: what was done at the door, folded; None if nobody was there.
     """
     table: dict[str, Any] = {
         **part,
         "claimed": moment(claimed),
-        "number": number,
         "parents": sorted(parents),
         "visit": dict(visit) if visit is not None else None,
     }
+    if number is not None:
+        table["number"] = number
     plain = cast("Mapping[str, Plain]", table)
     sealed = seal_record(plain, hand.key, hand.certificate)
     return Made(table, sealed, digest_of(sealed), contract)
