@@ -5,6 +5,7 @@ A truth is drawn as a guess is, by other chances, or such as no guess expects it
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, replace
+from itertools import pairwise
 from math import radians
 from typing import NamedTuple
 
@@ -26,7 +27,7 @@ from limen.prove.guessing import (
 )
 from limen.prove.imagining import AIMED, Ways, faults_of, mountings
 from limen.prove.places import Spot
-from limen.prove.scoring import SURE, Answer, Known, reweighed, scores, weighed
+from limen.prove.scoring import LEAST, SURE, Answer, Known, reweighed, scores, weighed
 from prove.doors import Question, four
 
 Chance = np.random.Generator
@@ -44,7 +45,7 @@ OTHER_WIDTH = 0.92
 WRONG = 0.05
 """How often an answer is wrong besides."""
 MINUTES = 0.75
-CAP = 40
+CAP = 100
 """An order that has not found a hole by then has not found it."""
 
 
@@ -248,59 +249,135 @@ class Run:
         return next(told, CAP)
 
 
-def followed(
-    run: Run, before: Sequence[Answer], looks: Sequence[int]
-) -> tuple[int, list[float]]:
-    """Our order after some answers: when a hole is found, and what is thought then.
+def followed(run: Run, before: Sequence[Answer]) -> tuple[int, list[float]]:
+    """Our order after some answers: when a hole is found, and what is thought.
 
-    `looks`: before which places it is noted how likely a hole is thought to be.
+    It goes on until all looks were taken: to leave off where a hole is found would
+    leave only those alarms that were none.
     """
     known, reached = run.door.known, run.truths.reached[:, run.number]
-    weights, thought = weighed(known, before), list[float]()
+    weights, thought, found = weighed(known, before), list[float](), CAP
     left = list(range(run.door.fixed, len(reached)))
-    for place in range(1, min(CAP, len(left)) + 1):
-        if place in looks:
+    for place in range(1, len(left) + 1):
+        if place in LOOKS:
             thought.append(float(weights @ known.hole))
+        if found < CAP and place >= LOOKS[-1]:
+            break
         told = scores(
             weights, known.hole, known.reached[left], known.minutes[left], SURE["body"]
         )
-        alike = np.flatnonzero(told >= told.max() - 1e-12)
+        alike = np.flatnonzero(told >= told.max() - LEAST)
         best = left.pop(int(alike[np.argmin(known.room[left][alike])]))
         good = run.answer(bool(reached[best]))
         if not good and not reached[best]:
-            return place, thought
+            found = min(found, place)
         weights = reweighed(weights, known.reached[best], SURE["body"], good=good)
-    return CAP, thought
+    return found, thought
+
+
+LOOKS = (1, 2, 4, 6, 8)
+"""Before which places it is noted how likely a hole is thought to be."""
+BINS = (0.0, 0.02, 0.05, 0.1, 0.2, 0.4, 0.6, 0.8, 1.01)
 
 
 @dataclass(frozen=True)
 class Tally:
-    """What came of many truths of one kind."""
+    """What came of many truths of one doorway.
 
-    found: tuple[Found, ...]
+    Attributes:
+        with_hole: how many have a hole.
+        without: how many have none.
+        shown: how many of those with a hole the four boxes show, by any order.
+        found: of the others, when each order finds it; none for those that no place
+            shows.
+        said: what was thought before some places.
+    """
+
+    with_hole: int
+    without: int
+    shown: int
+    found: tuple[Found | None, ...]
     said: tuple[Said, ...]
 
 
-def tally(door: Door, kind: Kind, seed: int, each: int, looks: Sequence[int]) -> Tally:
-    """As many truths with a hole as without, as often as each is drawn.
+@dataclass(frozen=True)
+class Bin:
+    """Looks at which a hole was thought about as likely."""
 
-    A hole that the four boxes show is found by any order, and left out of `found`.
+    looks: int
+    said: float
+    was: float
+
+
+@dataclass(frozen=True)
+class Summary:
+    """What came of many truths of many doorways.
+
+    Attributes:
+        with_hole, without: how many.
+        shown: how many the four boxes show.
+        hidden: how many no place shows.
+        places: (n, 3) when the others are found by our order, by room, by raster.
+        bins: how likely holes were thought to be, and were.
+        overall: the same of all looks.
     """
+
+    with_hole: int
+    without: int
+    shown: int
+    hidden: int
+    places: Array
+    bins: tuple[Bin, ...]
+    overall: tuple[float, float]
+
+
+def summed(tallies: Sequence[Tally]) -> Summary:
+    """What came of several doorways together."""
+    every = [found for tally in tallies for found in tally.found]
+    said = np.array([one for tally in tallies for one in tally.said])
+    share, hole, weight = said.T
+    edges = pairwise(BINS)
+    masks = [(share >= low) & (share < high) for low, high in edges]
+    return Summary(
+        sum(tally.with_hole for tally in tallies),
+        sum(tally.without for tally in tallies),
+        sum(tally.shown for tally in tallies),
+        sum(found is None for found in every),
+        np.array([found for found in every if found is not None]),
+        tuple(
+            Bin(
+                int(mask.sum()),
+                float(np.average(share[mask], weights=weight[mask])),
+                float(np.average(hole[mask], weights=weight[mask])),
+            )
+            for mask in masks
+            if mask.any()
+        ),
+        (
+            float(np.average(share, weights=weight)),
+            float(np.average(hole, weights=weight)),
+        ),
+    )
+
+
+def tally(door: Door, kind: Kind, seed: int, each: int) -> Tally:
+    """As many truths with a hole as without, as often as each is drawn."""
     drawn, chance = truths(door, kind, seed), np.random.default_rng([seed, 42])
-    found, said = list[Found](), list[Said]()
+    found, said = list[Found | None](), list[Said]()
+    shown = 0
     for has in (True, False):
         some = np.flatnonzero(drawn.hole == has)
         share = float(drawn.weights[some].sum())
-        if not len(some):
-            continue
         for number in chance.choice(some, each, p=drawn.weights[some] / share):
             run = Run(door, drawn, int(number), kind.wrong, chance)
-            four = run.four()
-            place, thought = followed(run, four, looks)
+            place, thought = followed(run, run.four())
             said += [Said(one, has, share / each) for one in thought]
-            if has and drawn.reached[: door.fixed, number].all():
-                found.append(_orders(run, place))
-    return Tally(tuple(found), tuple(said))
+            reached = drawn.reached[:, number]
+            if has and not reached[: door.fixed].all():
+                shown += 1
+            elif has:
+                found.append(None if reached.all() else _orders(run, place))
+    return Tally(each, each, shown, tuple(found), tuple(said))
 
 
 def _orders(run: Run, ours: int) -> Found:

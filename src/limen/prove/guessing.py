@@ -18,7 +18,7 @@ from limen.questions.asking import Asked
 from limen.questions.coverage import Case, widest
 from limen.questions.presence import path_cases, threshold_cases
 
-MOST = 32
+MOST = 40
 FEWEST = 16
 SEED = 1
 SET_OUT = 0.01

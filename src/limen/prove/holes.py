@@ -12,7 +12,6 @@ from typing import TypeVar
 
 import numpy as np
 
-from limen.geometry.boxes import Box
 from limen.geometry.turns import Array
 from limen.physics.coverage import Problem, solve
 from limen.physics.coverage.pose import Pose, admissible
@@ -23,7 +22,7 @@ from limen.questions.coverage import Case
 
 COARSE = 2e-3
 """Smallest boxes of poses (m): a body this much smaller is found at no door."""
-CELLS = 20_000
+CELLS = 12_000
 STEP = 0.02
 """In which steps places about one that is missed are looked at (m)."""
 TURN = pi / 12
@@ -60,9 +59,9 @@ class Prover:
         """Where a body is missed with every spot alive; None if nowhere."""
         alive = tuple(np.zeros(0, np.bool_) for _ in throws)
         for number, case in enumerate(self.cases):
-            found = self._asked(number, case, throws, alive, None)
-            if found is not None:
-                return found
+            pose = _witness(self._problem(number, throws, alive))
+            if pose is not None:
+                return Missed(case, pose)
         return None
 
     def about(self, throws: Throws, dead: Sequence[Flags]) -> Missed | None:
@@ -74,9 +73,10 @@ class Prover:
         """
         for number, case in enumerate(self.cases):
             for zone in _zones(case, throws, dead, self.fittings):
-                found = self._asked(number, case, throws, dead, zone)
-                if found is not None:
-                    return found
+                asked = replace(self._problem(number, throws, dead), zone=zone)
+                pose = _witness(asked)
+                if pose is not None:
+                    return Missed(case, pose)
         return None
 
     def set_out(
@@ -100,32 +100,25 @@ class Prover:
                 return (Spot(body, poses[number], 0.0),)
         return ()
 
-    def _asked(
-        self,
-        number: int,
-        case: Case,
-        throws: Throws,
-        dead: Sequence[Flags],
-        zone: Box | None,
-    ) -> Missed | None:
-        problem = self._problem(number, case, throws)
-        lines, groups = _alive(case, throws, dead, self.fittings)
-        asked = replace(problem, beams=lines, group=groups)
-        if zone is not None:
-            asked = replace(asked, zone=_still(np.array(zone)))
-        proof = solve(asked, resolution=COARSE, max_cells=CELLS)
-        return None if proof.witness is None else Missed(case, proof.witness)
+    def _problem(self, number: int, throws: Throws, dead: Sequence[Flags]) -> Problem:
+        """What a case asks of the beams that are alive."""
+        lines, groups = _alive(self.cases[number], throws, dead, self.fittings)
+        return replace(self._blank(number, throws), beams=lines, group=groups)
 
-    def _problem(self, number: int, case: Case, throws: Throws) -> Problem:
+    def _blank(self, number: int, throws: Throws) -> Problem:
         """The question without its beams: built once a case."""
         if number not in self.blank:
+            case = self.cases[number]
             scope = Scope(case.body, self.ground.evenness, exact=True)
-            needed = [unit[case.body].needed for unit in throws]
-            casts = [_empty(count) for count in needed]
+            casts = [_empty(unit[case.body].needed) for unit in throws]
             self.blank[number] = pose_problem(
                 casts, self.ground.plan, case.place, scope
             )
         return self.blank[number]
+
+
+def _witness(asked: Problem) -> Pose | None:
+    return solve(asked, resolution=COARSE, max_cells=CELLS).witness
 
 
 def missed_by(
@@ -196,24 +189,26 @@ def _still(values: Kind) -> Kind:
 
 def _zones(
     case: Case, throws: Throws, dead: Sequence[Flags], fittings: Sequence[str]
-) -> Iterator[Box]:
-    """Boxes of the centres of bodies that meet a spot that is dead."""
+) -> Iterator[Array]:
+    """By unit, the box of the centres of bodies that meet a spot that is dead."""
     for unit, gone, fitting in zip(throws, dead, fittings, strict=True):
         own = unit[case.body]
         lines = own.lines[own.counted(case, fitting) & gone]
         if not len(lines):
             continue
+        middle, half = lines[:, :2], np.abs(lines[:, 2:4])
         zone, far = case.place.zone, case.body.reach
-        ends = lines[:, :2], np.abs(lines[:, 2:4])
-        low, high = (ends[0] - ends[1]).min(axis=0), (ends[0] + ends[1]).max(axis=0)
-        box = Box(
-            max(zone.left, float(low[0]) - far),
-            min(zone.right, float(high[0]) + far),
-            max(zone.near, float(low[1]) - far),
-            min(zone.far, float(high[1]) + far),
+        low, high = (middle - half).min(axis=0), (middle + half).max(axis=0)
+        box = np.array(
+            [
+                max(zone.left, low[0] - far),
+                min(zone.right, high[0] + far),
+                max(zone.near, low[1] - far),
+                min(zone.far, high[1] + far),
+            ]
         )
-        if box.left <= box.right and box.near <= box.far:
-            yield box
+        if box[0] <= box[1] and box[2] <= box[3]:
+            yield _still(box)
 
 
 def asked_cases(cases: Sequence[Case]) -> tuple[Case, ...]:

@@ -27,7 +27,7 @@ AIMED = 40
 """Mountings in which all is set as planned."""
 EACH = 2
 """Mountings of each way in which one unit is set otherwise."""
-TWICE = 12
+TWICE = 8
 """Mountings in which two units are."""
 OTHERWISE = 0.12
 """How often a unit is set otherwise; estimate."""

@@ -6,7 +6,7 @@ along the door, across it or turned by half a right angle.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import cos, pi, sin
+from math import cos, inf, pi, sin
 
 import numpy as np
 
@@ -49,13 +49,15 @@ class Spot:
 def candidates(cases: Sequence[Case], ground: Ground) -> tuple[Spot, ...]:
     """Every place that can be set out: on the leaf line and on either side of it.
 
+    How much room there is is not asked yet.
+
     Args:
         cases: what is asked of the body.
         ground: the floor and what stands in the way.
     """
     each = {case.body: case for case in reversed(cases)}
     return tuple(
-        Spot(body, pose, 0.0)
+        Spot(body, pose, -inf)
         for body, case in reversed(each.items())
         for pose in _poses(case, ground)
     )
@@ -141,7 +143,7 @@ def topped_up(pick: Sequence[int], spots: Sequence[Spot], least: int) -> list[in
     plain = [n for n, spot in enumerate(spots) if _plain(spot)]
     while plain and len(found) < least:
         number = max(plain, key=lambda n: float(far[n]))
-        if far[number] < ALONG:
+        if far[number] < ALONG / 2:
             break
         found.append(number)
         far = np.minimum(far, np.linalg.norm(laid - laid[number], axis=1))

@@ -1,0 +1,53 @@
+"""Our order of tests against others, on mountings with hidden faults and without.
+
+What is claimed in docs/method/next-test.md is checked here: 500 mountings with a hole
+and 500 without, drawn as they are guessed and such as nobody guesses them.  `bench/
+prove.py` prints the same figures.
+"""
+
+import numpy as np
+import pytest
+
+from prove.doors import planned
+from prove.mountings import KINDS, Summary, door_of, summed, tally
+
+DOORS, EACH = 10, 50
+FEW, SOME = 2, 8
+POINTS = 0.05
+ENOUGH = 200
+"""Looks at which a bin of probabilities counts."""
+
+
+@pytest.fixture(scope="module")
+def few() -> Summary:
+    """A few mountings of two doorways, drawn as they are guessed."""
+    doors = [door_of(question) for question in planned(FEW)]
+    kind = KINDS["as guessed"]
+    return summed([tally(door, kind, n, SOME) for n, door in enumerate(doors)])
+
+
+def test_a_few_holes_are_found_sooner_than_by_room_and_than_by_raster(
+    few: Summary,
+) -> None:
+    ours, room, raster = few.places.mean(axis=0)
+    assert ours < room < raster
+
+
+def test_what_is_thought_of_a_few_doorways_is_what_they_are_like(few: Summary) -> None:
+    said, was = few.overall
+    assert abs(said - was) < POINTS
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", KINDS)
+def test_holes_are_found_sooner_than_by_room_and_than_by_raster(name: str) -> None:
+    """500 with a hole, 500 without; also where the truth is not as it is guessed."""
+    doors = [door_of(question) for question in planned(DOORS)]
+    found = summed([tally(d, KINDS[name], n, EACH) for n, d in enumerate(doors)])
+    assert found.with_hole == found.without == DOORS * EACH
+    median, late = np.percentile(found.places, (50, 95), axis=0)
+    assert median[0] < median[1] < median[2]
+    assert late[0] < late[1] <= late[2]
+    for one in found.bins:
+        if one.looks >= ENOUGH:
+            assert abs(one.said - one.was) < POINTS, (name, one)
