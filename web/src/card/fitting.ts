@@ -4,7 +4,7 @@
  */
 import type { Reading } from "./events.ts";
 import { ALONG, at, ACROSS, HEIGHT, rowSlopes, SHARE, TILT, YAW, ROLL, type Kind, type Taken } from "./fitting_expecting.ts";
-import { agree, apart, explanations, numbersOf, suspects, TOLD_APART, type Explained, type Known, type Usual } from "./fitting_resolving.ts";
+import { agree, apart, begin, determined, explanations, nearest, numbersOf, suspects, TOLD_APART, type Explained, type Known, type Usual } from "./fitting_resolving.ts";
 
 /** What is known of a unit before it is read, as the pack has it. */
 export interface FitUnit {
@@ -80,6 +80,7 @@ interface Way {
 export function fitted(unit: FitUnit, taken: readonly Taken[]): Fitted {
   const usual: Usual = { tilt: unit.usual[0], level: unit.usual[1], scale: unit.usual[2] };
   const each = knownOf(unit);
+  if (!enough(each[0], taken)) return result("too few", null, unit);
   const ways = each.flatMap((known, number) => explanations(known, taken, usual).map((explained): Way => ({ known, number, explained })));
   ways.sort((a, b) => a.explained.cost - b.explained.cost);
   if (!ways.length) return result("too few", null, unit);
@@ -88,6 +89,13 @@ export function fitted(unit: FitUnit, taken: readonly Taken[]): Fitted {
   if (!best) return atOdds(unit, each, taken, usual);
   const likely = agreeing.filter((way) => way.explained.cost - best.explained.cost < TOLD_APART);
   return likely.some((way) => differs(best, way)) ? result("tied", null, unit) : result("fitted", best.explained, unit);
+}
+
+/** Whether the readings determine how a unit hangs, taken as they are nearest by the plan. */
+function enough(known: Known | undefined, taken: readonly Taken[]): boolean {
+  if (!known) return false;
+  const pose = begin(known);
+  return determined(known, nearest(known.curtain, taken, pose).numbered, pose);
 }
 
 /** Which reading is wrong, where that can be said; and how it hangs by the others. */

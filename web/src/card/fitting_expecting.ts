@@ -148,7 +148,7 @@ function slope(frame: Matrix, angle: number): { gx: number; gy: number } {
 
 /** The fan angle at which a row's plane has this slope along the opening. */
 function angleAt(frame: Matrix, along: number): number {
-  const [first, , third] = frame as [readonly number[], readonly number[], readonly number[]];
+  const [first, third] = [frame[0] as readonly number[], frame[2] as readonly number[]];
   const over = at(first, 2) + along * at(third, 2);
   return Math.atan(over / (at(first, 0) + along * at(third, 0)));
 }

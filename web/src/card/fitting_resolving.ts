@@ -64,7 +64,7 @@ function free(known: Known): number {
   return known.share ? 7 : 6;
 }
 
-function begin(known: Known): number[] {
+export function begin(known: Known): number[] {
   return [known.tilt, 0, 0, ...known.lens, 1];
 }
 
@@ -236,7 +236,7 @@ function settled(known: Known, taken: readonly Taken[], pose: Pose): Taken[] {
 }
 
 /** What is open numbered by the nearest beam, and the squares of all distances. */
-function nearest(curtain: Curtain, taken: readonly Taken[], pose: Pose): { numbered: Taken[]; off: number } {
+export function nearest(curtain: Curtain, taken: readonly Taken[], pose: Pose): { numbered: Taken[]; off: number } {
   const each = frames(curtain, pose);
   const distance = (one: Taken) => {
     const { gx, gy, z } = metBy(curtain, pose, one, each);
