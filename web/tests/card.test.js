@@ -346,3 +346,19 @@ test("a new name has the form that the desk takes, and a moment too", () => {
 test("what is no pack is told from one", () => {
   for (const wrong of [null, 5, {}, { schema: 2 }, { schema: 1, site: "", doorway: "d", name: "n", tests: [], work: [], card: {} }]) assert.equal(isPack(wrong), false);
 });
+
+test("a visit sealed at the door is, byte for byte, the record that the desk makes of it", async () => {
+  const { sealedVisit } = await load("card/sealing.ts");
+  const made = JSON.parse(readFileSync(new URL("../../tests/shared/records/visit.json", import.meta.url), "utf-8"));
+  const head = Buffer.from("302e020100300506032b657004220420", "hex"); // PKCS 8 of RFC 8410, section 7
+  const pkcs8 = Buffer.concat([head, Buffer.from(made.seed, "hex")]);
+  const key = await crypto.subtle.importKey("pkcs8", pkcs8, "Ed25519", true, ["sign"]);
+  const sign = async (bytes) => Buffer.from(await crypto.subtle.sign("Ed25519", key, bytes)).toString("hex");
+  const publicKey = Buffer.from((await crypto.subtle.exportKey("jwk", key)).x, "base64url").toString("hex");
+  const pack = { record: made.part, parents: made.parents };
+  const { visitTable } = await load("card/recording.ts");
+  assert.deepEqual(visitTable(made.events), made.visit);
+  const { text, digest } = await sealedVisit(pack, made.events.toReversed(), new Date(made.claimed), { publicKey, sign }, made.certificate);
+  assert.equal(text, made.sealed);
+  assert.equal(digest, made.digest);
+});

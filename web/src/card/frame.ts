@@ -155,6 +155,6 @@ function stateOf(card: Card): string {
   const sync: SyncState | undefined = card.around.sync?.state;
   if (!sync) return card.events.length ? say("card.sync.kept") : "";
   if (sync.kind === "sending") return say("card.sync.sending");
-  if (sync.waiting) return `${say("card.sync.kept")} · ${count("card.sync.waiting", sync.waiting)}`;
+  if (sync.waiting) return count("card.sync.waiting", sync.waiting);
   return card.events.length ? say("card.sync.all") : "";
 }

@@ -4,6 +4,7 @@ import { openCard, type Parts } from "./opening.ts";
 import type { Card } from "./app.ts";
 import { el } from "./dom.ts";
 import { line, packOf } from "./desk.ts";
+import { Device } from "./device.ts";
 import { openStore } from "./keeping.ts";
 import type { Here } from "./screens_home.ts";
 import type { Store } from "./store.ts";
@@ -29,6 +30,8 @@ async function begin(): Promise<void> {
   const here: Here = { trusted: isSecureContext && "serviceWorker" in navigator, ready: false, lasting: await lasting(), desk: true };
   const sync = new Sync(store, line, () => card?.tell());
   let card: Card | null = null;
+  const device = new Device();
+  await device.load();
   const parts: Parts = {
     root,
     here,
@@ -39,8 +42,8 @@ async function begin(): Promise<void> {
     date: () => new Date(),
     pick: picking,
     take: (at, site, doorway) => take(at, words, site, doorway),
-    sealing: () => null,
-    keyShown: () => null,
+    sealing: () => device.sealing(() => card),
+    keyShown: (at) => device.shown(at),
   };
   card = await openCard(parts);
   keepAwake(() => card?.choices.awake ?? false);

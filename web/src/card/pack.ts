@@ -94,7 +94,7 @@ export interface Pack {
   parents: string[];
   words: Record<string, string>;
   /** What the desk adds for the page. */
-  card: { site: string; ground: Ground | null; units: Unit[]; language: string; feet: boolean; number: number };
+  card: { site: string; ground: Ground | null; units: Unit[]; language: string; feet: boolean };
 }
 
 export const SCHEMA = 1;

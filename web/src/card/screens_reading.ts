@@ -4,6 +4,7 @@ import type { Card, Door } from "./app.ts";
 import { el, fill } from "./dom.ts";
 import type { Draft, Reading } from "./events.ts";
 import type { Screen } from "./frame.ts";
+import { hangingLines } from "./hanging.ts";
 import { typedLength, writtenLength } from "./lengths.ts";
 import { toDoor } from "./routes.ts";
 import { AS_FOUND } from "./steps.ts";
@@ -32,6 +33,7 @@ export function readingScreen(card: Card, door: Door, first: boolean): Screen {
   fill(root, [
     el("p", { class: "card-quiet", role: "status" }, count("card.readings.kept", kept)),
     lines(card, door, first),
+    units.map((one) => hangs(card, door, first, one.id)),
     units.length > 1
       ? choice("unit", say("card.readings.unit"), units.map((one) => ({ value: one.id, words: one.name })), units[0]?.id ?? "")
       : el("p", {}, units[0]?.name ?? ""),
@@ -118,6 +120,15 @@ function lines(card: Card, door: Door, first: boolean): HTMLElement | null {
   const shown = read.map((one) => one.said).filter((one) => "reading" in one).toReversed();
   if (!shown.length) return null;
   return el("ul", { class: "card-read" }, shown.slice(0, 4).map((one) => el("li", {}, `${unitName(door, one.fitting)}: ${lineOf(card, one.reading)}`)));
+}
+
+/** How a unit hangs by all that was read of it on this screen. */
+function hangs(card: Card, door: Door, first: boolean, fitting: string): HTMLElement | null {
+  const said = (first ? door.visit.asFound : door.visit.readings).map((one) => one.said);
+  const read = said.flatMap((one) => ("reading" in one && one.fitting === fitting ? [one.reading] : []));
+  const told = hangingLines(card, door, fitting, read);
+  if (!told) return null;
+  return el("section", {}, el("h2", {}, unitName(door, fitting)), told);
 }
 
 function lineOf(card: Card, reading: Reading): string {

@@ -22,14 +22,16 @@ export function testScreen(card: Card, door: Door, test: Test, now: Next | null)
   let tool = toolFor(door, test);
   const chosen = (value: string) => (tool = value as Tool);
   const given = door.visit.answers.get(test.id);
+  const why = el("p", { class: "card-why" }, whyWords(card, door, test, now));
   return {
     title: test.title,
     kind: "test",
     drawing: planFor(card, door.pack, test),
     body: [
+      now?.pick ? why : null,
       el("p", { class: "card-says" }, test.says),
       given ? el("p", { class: "card-given" }, say("card.answer.said", { answer: answerWords(card, test, given.said.answer) }), ". ", say("card.answer.change"), ".") : null,
-      el("p", { class: "card-why" }, whyWords(card, door, test, now)),
+      now?.pick ? null : why,
       test.seconds ? countdown(card, test.id, test.seconds) : null,
       test.tools.length ? tools(card, test, tool, chosen) : null,
       more(card, door, test),
@@ -137,7 +139,7 @@ export function cannotScreen(card: Card, door: Door, id: string, title: string):
     noFaults(root);
     const because = typed(root, "because");
     if (!because) return fault(root, "because", say("card.answer.because_missing"));
-    return card.keep(door, [{ kind: "step", said: { step: id, answer: "cannot", because } }], say("card.mark.cannot"));
+    return card.keep(door, [{ kind: "step", said: { step: id, answer: "cannot", because } }], say("card.answer.cannot"));
   };
   return { title, kind: "cannot", body: root, acts: act(card, MAIN, say("card.answer.keep"), keep) };
 }
@@ -170,9 +172,11 @@ export function failedScreen(card: Card, door: Door, test: Test): Screen {
       el("p", {}, say(causes.length ? "card.failed.what" : "card.failed.none")),
       causes.length ? el("ol", { class: "card-causes" }, causes) : null,
     ],
-    acts: [
+    acts: el(
+      "div",
+      { class: "card-pair" },
       el("a", { class: SECOND, href: toDoor(door.key, "defect", test.id) }, say("card.failed.defect")),
       el("a", { class: SECOND, href: toDoor(door.key) }, say("card.failed.later")),
-    ],
+    ),
   };
 }
