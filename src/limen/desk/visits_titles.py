@@ -34,7 +34,7 @@ def titles_of(
     wanted = {one.said.step for one in visit.found.events if one.kind == "step"}
     named = _recorded(visit)
     if left := wanted - set(named):
-        named |= _of_today(desk, opened, visit.doorway, left, system)
+        named = _of_today(desk, opened, visit.doorway, left, system) | named
     return {one: named.get(one) or said_step(one) for one in wanted}
 
 
