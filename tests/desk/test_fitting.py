@@ -71,7 +71,7 @@ def test_a_fit_is_kept_as_one_version_and_can_be_undone(
 ) -> None:
     opened = open_site(desk, site.id)
     done = verbs.fit(desk, opened, "main", verbs.read_typed(MINIMUM))
-    kept = verbs.write_fit(desk, site.id, "main", done, site.version)
+    kept = verbs.write_fit(desk, site.id, "main", done.changes, site.version)
     assert isinstance(kept, Stored)
     assert kept.version == site.version + 1
     (outside, _) = open_site(desk, site.id).site.door("main").fitting
@@ -86,7 +86,7 @@ def test_comments_and_everything_else_of_the_file_stay(
     desk: Desk, site: Stored
 ) -> None:
     done = verbs.fit(desk, open_site(desk, site.id), "main", verbs.read_typed(MINIMUM))
-    kept = verbs.write_fit(desk, site.id, "main", done, site.version)
+    kept = verbs.write_fit(desk, site.id, "main", done.changes, site.version)
     assert isinstance(kept, Stored)
     before, after = site.text.splitlines(), kept.text.splitlines()
     changed = [one for one in after if one not in before]
@@ -99,21 +99,23 @@ def test_somebody_elses_save_is_not_written_over(desk: Desk, site: Stored) -> No
     done = verbs.fit(desk, opened, "main", verbs.read_typed(MINIMUM))
     other = site.text.replace("an invented", "another invented", 1)
     assert isinstance(desk.library.save(site.id, other, site.version), Stored)
-    assert isinstance(verbs.write_fit(desk, site.id, "main", done, site.version), Clash)
+    assert isinstance(
+        verbs.write_fit(desk, site.id, "main", done.changes, site.version), Clash
+    )
 
 
 def test_what_could_not_be_fitted_is_not_written(desk: Desk, site: Stored) -> None:
     opened = open_site(desk, site.id)
     done = verbs.fit(desk, opened, "main", verbs.read_typed(TOO_FEW))
     assert done.units[0].outcome == "not determined"
-    assert verbs.edits_of(done) == {}
+    assert verbs.edits_of(done.changes) == {}
     with pytest.raises(Refusal, match="Nothing was written"):
-        verbs.write_fit(desk, site.id, "main", done, site.version)
+        verbs.write_fit(desk, site.id, "main", done.changes, site.version)
 
 
 def test_while_somebody_types_no_study_is_asked(desk: Desk, site: Stored) -> None:
     opened = open_site(desk, site.id)
-    (quick,) = verbs.fit_at_once(opened, "main", verbs.read_typed(MINIMUM))
+    (quick,) = verbs.fit_at_once(opened, "main", verbs.read_typed(MINIMUM)).units
     done = verbs.fit(desk, opened, "main", verbs.read_typed(MINIMUM))
     assert quick == done.units[0]
 

@@ -106,7 +106,7 @@ def musts(found: Study) -> dict[object, Verdict]:
 
 
 def one_unit(doorway: Doorway, readings: Readings) -> UnitFitted:
-    (unit,) = fit_units(doorway, readings)
+    (unit,) = fit_units(doorway, readings).units
     return unit
 
 

@@ -215,6 +215,21 @@ def test_what_is_written_is_one_version_with_what_the_tape_showed(
     assert client.get(f"/sites/{site}/site.toml").text == text
 
 
+def test_writing_asks_no_study(
+    client: TestClient, site: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The page that follows asks for its own; two of one door would be one too many."""
+
+    def asked(*_: object, **__: object) -> None:
+        pytest.fail("a study was asked")
+
+    monkeypatch.setattr("limen.tune.fitting.study", asked)
+    monkeypatch.setattr("limen.desk.fitting.study_of", asked)
+    path = f"/sites/{site}/doorways/main/readings"
+    form, first = TAPED | {"act": "write"}, {"If-Match": '"1"'}
+    assert client.post(path, data=form, headers=first).status_code == 200
+
+
 def test_readings_of_another_door_are_not_taken_in(
     client: TestClient, site: str
 ) -> None:

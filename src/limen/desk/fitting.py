@@ -24,7 +24,10 @@ from limen.findings import Message
 from limen.words import say
 
 if TYPE_CHECKING:
-    from limen.findings.fitted import DoorwayFitted, ToRead, UnitFitted
+    from collections.abc import Sequence
+
+    from limen.findings import Change
+    from limen.findings.fitted import DoorwayFitted, ToRead, UnitsFitted
     from limen.model.doorway import Doorway
     from limen.model.readings import Readings
     from limen.model.site import Site
@@ -117,7 +120,7 @@ def write_file(done: FittedFile, path: str | Path) -> Path:
     from limen.desk.library_edits import edited_text
     from limen.store.reading import read_text
 
-    edits, target = _some(edits_of(done.fitted)), Path(path)
+    edits, target = _some(edits_of(done.fitted.changes)), Path(path)
     with refusing():
         text = read_text(done.site_path)
         new = edited_text(text, tomllib.loads(text), done.fitted.doorway, edits)
@@ -194,9 +197,7 @@ def fit(
     )
 
 
-def fit_at_once(
-    opened: Opened, doorway_id: str, readings: "Readings"
-) -> "tuple[UnitFitted, ...]":
+def fit_at_once(opened: Opened, doorway_id: str, readings: "Readings") -> "UnitsFitted":
     """Where the units hang, no study asked: quick enough while somebody types.
 
     Args:
@@ -242,22 +243,20 @@ def to_read(doorway: "Doorway", fitting: str) -> "tuple[ToRead, ...]":
     return wanted(doorway, fitting)
 
 
-def edits_of(fitted: "DoorwayFitted") -> Edits:
+def edits_of(changes: "Sequence[Change]") -> Edits:
     """What of a fit is written into the site: values by key.
 
     Args:
-        fitted: what readings show.
+        changes: what the readings show to be otherwise.
     """
-    return {
-        f"fitting[{one.fitting}].{one.setting}": one.value for one in fitted.changes
-    }
+    return {f"fitting[{one.fitting}].{one.setting}": one.value for one in changes}
 
 
 def write_fit(
     desk: Desk,
     site_id: str,
     doorway_id: str,
-    fitted: "DoorwayFitted",
+    changes: "Sequence[Change]",
     base_version: int,
 ) -> Stored | Clash:
     """Keep what a fit shows, as one version of the site.
@@ -266,7 +265,7 @@ def write_fit(
         desk: the desk.
         site_id: the site.
         doorway_id: the doorway.
-        fitted: what its readings show.
+        changes: what its readings show to be otherwise.
         base_version: the version that was fitted.
 
     Returns:
@@ -278,7 +277,7 @@ def write_fit(
         Refusal: nothing of it is to be written, or there is no such doorway.
         FileFaults: a value is not accepted; nothing is saved.
     """
-    edits = _some(edits_of(fitted))
+    edits = _some(edits_of(changes))
     return save_edits(desk, site_id, doorway_id, edits, base_version)
 
 

@@ -177,6 +177,19 @@ class Turning:
     said: Message
 
 
+@dataclass(frozen=True, slots=True)
+class UnitsFitted:
+    """The units of a doorway as their readings show them, no study asked.
+
+    Attributes:
+        units: what the readings of each unit show, in the order of the file.
+        changes: what of it is written into the site file.
+    """
+
+    units: tuple[UnitFitted, ...] = ()
+    changes: tuple[Change, ...] = ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DoorwayFitted:
     """A doorway as its readings show it.

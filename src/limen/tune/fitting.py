@@ -10,7 +10,7 @@ from datetime import date
 from math import ceil, floor
 
 from limen.findings import Change, Finding, Message, Remedy, Study, Target, Verdict
-from limen.findings.fitted import DoorwayFitted, Turning, UnitFitted
+from limen.findings.fitted import DoorwayFitted, Turning, UnitFitted, UnitsFitted
 from limen.findings.message import length, turn
 from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
@@ -32,8 +32,8 @@ HAIR = 1e-9
 Fitted = tuple[UnitFitted, tuple[Change, ...]]
 
 
-def fit_units(doorway: Doorway, readings: Readings) -> tuple[UnitFitted, ...]:
-    """What the readings of each unit show, no study asked.
+def fit_units(doorway: Doorway, readings: Readings) -> UnitsFitted:
+    """What the readings of each unit show, and what of it is written; no study asked.
 
     Args:
         doorway: as described, sheets hung on its fittings.
@@ -43,7 +43,11 @@ def fit_units(doorway: Doorway, readings: Readings) -> tuple[UnitFitted, ...]:
         KeyError: the doorway has no such fitting.
         ValueError: a unit throws no rows.
     """
-    return tuple(unit for unit, _ in _units(doorway, readings))
+    fitted = tuple(_units(doorway, readings))
+    return UnitsFitted(
+        tuple(unit for unit, _ in fitted),
+        tuple(change for _, own in fitted for change in own),
+    )
 
 
 def fit_doorway(
@@ -75,9 +79,8 @@ def fit_doorway(
     def asked(door: Doorway) -> Study:
         return study(door, rulebook, on=on, site=site, version=version)
 
-    fitted = tuple(_units(doorway, readings))
-    units = tuple(unit for unit, _ in fitted)
-    changes = tuple(change for _, own in fitted for change in own)
+    fitted = fit_units(doorway, readings)
+    units, changes = fitted.units, fitted.changes
     if not changes:
         return DoorwayFitted(
             doorway=doorway.id, units=units, before=before or asked(doorway)

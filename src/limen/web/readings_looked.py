@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from limen.desk.fitting import FileFaults, fit, fit_at_once, typed
 from limen.desk.library import Desk, Opened
 from limen.desk.library_sites import file_name
+from limen.findings import Change
 from limen.findings.fitted import DoorwayFitted, UnitFitted
 from limen.model.readings import Readings
 from limen.web.readings_form import Filled, Sent, by_field, sent
@@ -19,6 +20,7 @@ class Looked:
         sent: what of it was fitted, and which fields still want something.
         readings: the same as readings; None where nothing can be read yet.
         units: what they show, unit by unit.
+        changes: what of it is written into the site.
         fitted: the same with the door studied so; None if that was not asked.
         faults: what is wrong, by field; under the empty name what has no field.
     """
@@ -26,6 +28,7 @@ class Looked:
     sent: Sent
     readings: Readings | None
     units: tuple[UnitFitted, ...]
+    changes: tuple[Change, ...]
     fitted: DoorwayFitted | None
     faults: Mapping[str, str]
 
@@ -56,16 +59,16 @@ def looked(
     while True:
         told = sent(form, site, doorway, faults)
         if not told.values:
-            return Looked(told, None, (), None, faults)
+            return Looked(told, None, (), (), None, faults)
         try:
             readings = typed(told.values)
             if not studied:
-                units = fit_at_once(opened, doorway, readings)
-                return Looked(told, readings, units, None, faults)
-            fitted = fit(desk, opened, doorway, readings)
-            return Looked(told, readings, fitted.units, fitted, faults)
+                hung = fit_at_once(opened, doorway, readings)
+                return Looked(told, readings, hung.units, hung.changes, None, faults)
+            done = fit(desk, opened, doorway, readings)
+            return Looked(told, readings, done.units, done.changes, done, faults)
         except FileFaults as error:
             wrong = by_field(error, told)
             if wrong.keys() <= faults.keys() or "" in wrong:
-                return Looked(told, None, (), None, {**faults, **wrong})
+                return Looked(told, None, (), (), None, {**faults, **wrong})
             faults |= wrong

@@ -221,12 +221,14 @@ def _written(
     version = _version(request, form)
     if version is None:
         return refused(request, 428, [say(Message("desk.refused.no_version"))])
-    found = looked(desk, opened, door, _form(request, form))
-    if found.fitted is None or not found.fitted.changes or not found.complete:
+    # What is written needs no study; the page that follows asks for its own.
+    found = looked(desk, opened, door, _form(request, form), studied=False)
+    if not found.changes or not found.complete:
         key = "not_yet" if found.complete else "incomplete"
         said = say(Message(f"readings_page.write.{key}"))
+        found = looked(desk, opened, door, _form(request, form))
         return _refused(request, opened, door, form, found, said)
-    kept = write_fit(desk, site_id, door, found.fitted, version)
+    kept = write_fit(desk, site_id, door, found.changes, version)
     if isinstance(kept, Clash):
         if not for_people(request):
             return too_late(kept)
