@@ -1,10 +1,9 @@
 """Which units of a site may reach each other, and what a chain is told."""
 
-from collections.abc import Mapping
-
 import pytest
 
-from builders.doorways import a_doorway, a_site
+from builders.chains import beside, door, on_channels
+from builders.doorways import a_site
 from limen.model.doorway import Doorway
 from limen.model.site import Site
 from limen.questions.channels import (
@@ -20,27 +19,13 @@ from limen.tune.channels_plan import channel_plan
 NEAR = "1600 mm"
 
 
-def door(name: str, changes: Mapping[str, object] | None = None) -> Doorway:
-    return a_doorway({"id": name, **(changes or {})})
-
-
 def facing(other: str, side: str = "outside", **more: str) -> dict[str, object]:
     told = {"doorway": other, "side": side, "distance": NEAR, "shift": "0 mm", **more}
     return {"facing": [told]}
 
 
-def beside(other: str, along: str, **more: str) -> dict[str, object]:
-    return {"beside": [{"doorway": other, "along": along, **more}]}
-
-
 def on_one_channel(doorway: Doorway) -> Doorway:
-    units = tuple(
-        one.model_copy(
-            update={"settings": one.settings.model_copy(update={"channel": 1})}
-        )
-        for one in doorway.fitting
-    )
-    return doorway.model_copy(update={"fitting": units})
+    return on_channels(doorway, [1] * len(doorway.fitting))
 
 
 def between(found: Layout, one: str, two: str) -> list[str]:
@@ -142,6 +127,22 @@ def test_the_plan_of_a_chain_is_what_its_doorways_are_told() -> None:
     assert {(u.doorway, u.fitting): u.channel for u in plan.units} == told
     assert not plan.sharing
     assert plan.exact
+
+
+def test_a_chain_too_long_for_one_doorway_is_told_no_channel_that_may_be_another() -> (
+    None
+):
+    """What a doorway is told is what the plan of the site says, or nothing."""
+    names = "abcdefghij"
+    doors = tuple(
+        on_one_channel(door(one, beside(other, "2100 mm") if other else None))
+        for one, other in zip(names, [*names[1:], ""], strict=True)
+    )
+    told = shared_in_chain(doors, "e")
+    plan = channel_plan(a_site(*doors))
+    for unit in plan.units:
+        assert told[unit.doorway, unit.fitting] in (None, unit.channel)
+    assert None in told.values()
 
 
 def test_a_channel_that_must_stay_stays() -> None:

@@ -54,6 +54,24 @@ def test_the_room_is_that_of_the_lights_edge_on_the_floor() -> None:
     assert found.margin.value == pytest.approx(inner - 0.023, abs=1.5e-3)
 
 
+def test_beside_the_lens_aiming_leaves_no_more_open_than_the_lens_itself() -> None:
+    """Rows aimed within 30 mm on the floor are off by a twentieth of it up there.
+
+    The tight place is at the header, 0.1 m below a lens at 2.2 m, or on the floor.
+    """
+    loose = {
+        "fitting[outside].aim": {"across": "30 mm", "along": "5 mm"},
+        **tilted("-0.8 deg"),
+    }
+    header = ask(SELF, loose, fitting="outside")
+    floor = ask(SELF, {"header.outside": "0 mm", **loose}, fitting="outside")
+    assert header.margin
+    assert floor.margin
+    assert header.margin.value < 0.03 < floor.margin.value
+    assert header.margin.u < 0.01 < 0.03 <= floor.margin.u
+    assert header.verdict is Verdict.HOLDS
+
+
 def test_a_header_below_the_lens_leaves_less_room() -> None:
     """20 mm in front of the header, 100 mm above its lower edge."""
     found = ask(SELF, fitting="outside")

@@ -15,8 +15,10 @@ from typing import Literal
 Channels = tuple[int | None, ...]
 First = Literal["changes", "channels"]
 Key = tuple[int, int, int, int]
-MOST_NODES = 20_000
-"""Steps of the search before it is cut off."""
+SMALL = 12
+"""Units that the plain search is asked for at length."""
+MOST_NODES, MOST_OF_MANY = 20_000, 400
+"""Steps of the search before it is cut off: of so few units, of more."""
 
 
 @dataclass(frozen=True)
@@ -281,7 +283,7 @@ class _Search:
     channels: list[int | None] = field(default_factory=list[int | None])
 
 
-def least(units: Units, most: int = MOST_NODES) -> Allotment:
+def least(units: Units, most: int | None = None) -> Allotment:
     """The way of least cost, by branch and bound.
 
     A channel that nobody uses yet stands for all others of which the same units
@@ -290,6 +292,8 @@ def least(units: Units, most: int = MOST_NODES) -> Allotment:
     Args:
         units: the units; the search is quick for a dozen.
         most: steps after which it is cut off; the best way so far is told then.
+            By default as many as the number of units is worth, so that whoever asks
+            is told the same.
 
     Returns:
         The same way whenever the same is asked.
@@ -298,6 +302,8 @@ def least(units: Units, most: int = MOST_NODES) -> Allotment:
         (improved(units, greedy(units)), improved(units, units_now(units))),
         key=lambda way: cost(units, way),
     )
+    if most is None:
+        most = MOST_NODES if len(units) <= SMALL else MOST_OF_MANY
     search = _Search(units, start, cost(units, start), most)
     search.channels = [None] * len(units)
     unset = frozenset(n for n in range(len(units)) if units.choices[n])

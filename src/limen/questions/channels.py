@@ -144,19 +144,27 @@ def layout(doorways: Sequence[Doorway]) -> Layout:
     return Layout(tuple(seats), found, places, tuple(radars))
 
 
-def units_of(found: Layout, first: First = "changes") -> Units:
+def units_of(found: Layout, first: First = "changes", only: str | None = None) -> Units:
     """The units of a layout, to share channels out among.
 
     Args:
         found: the layout.
         first: what counts first among the ways of least harm.
+        only: a doorway; the units of all others stay as they are set.
     """
     return Units(
-        tuple(seat.choices for seat in found.seats),
+        tuple(
+            seat.choices if only in (None, seat.name[0]) else _as_set(seat)
+            for seat in found.seats
+        ),
         tuple(seat.channel for seat in found.seats),
         {(pair.one, pair.two): harm(pair) for pair in found.pairs},
         first,
     )
+
+
+def _as_set(seat: Seat) -> tuple[int, ...]:
+    return () if seat.channel is None else (seat.channel,)
 
 
 def harm(pair: Pair) -> int:
@@ -185,19 +193,33 @@ def chain(doorways: Sequence[Doorway], door: str) -> tuple[Doorway, ...]:
     return tuple(one for one in doorways if places[one.id].group == group)
 
 
-def shared_in_chain(doorways: Sequence[Doorway], door: str) -> Mapping[Name, int]:
+def shared_in_chain(
+    doorways: Sequence[Doorway], door: str, *, only_here: bool = False
+) -> Mapping[Name, int | None]:
     """The channels of a doorway and of all that it is chained to, by unit.
 
-    The same whichever doorway of the chain asks: what each is told fits together.
+    The same whichever doorway of the chain asks: what each is told fits together,
+    and is what the plan of the whole site says.
+
+    Args:
+        doorways: of the site.
+        door: the doorway that asks.
+        only_here: whether the units of all other doorways stay as they are set.
+
+    Returns:
+        The units that may reach another and have channels; None in a group so large
+        that this search cannot tell which way is best.
     """
     found = layout(chain(doorways, door))
-    units = units_of(found)
-    told: dict[Name, int] = {}
+    units = units_of(found, only=door if only_here else None)
+    told: dict[Name, int | None] = {}
     for members in parts(units):
-        ways = least(part_of(units, members)).channels
-        for member, channel in zip(members, ways, strict=True):
+        best = least(part_of(units, members))
+        if len(members) == 1:
+            continue
+        for member, channel in zip(members, best.channels, strict=True):
             if channel is not None:
-                told[found.seats[member].name] = channel
+                told[found.seats[member].name] = channel if best.exact else None
     return told
 
 

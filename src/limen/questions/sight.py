@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from math import ceil, cos, degrees, isfinite
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -30,9 +29,6 @@ from limen.questions.asking import Asked, Verdictful, graded, lack, too_weak
 from limen.questions.channels import shared_in_chain
 from limen.questions.lights import Light, apart, light_of
 from limen.questions.settled import Named, Settled, UnitFacts, aimed_closer
-
-if TYPE_CHECKING:
-    from limen.geometry.turns import Array
 
 PAIR = 2
 HANDLE_BAND = (0.6, 1.5)  # m, heights between which a handle may stand out
@@ -154,14 +150,17 @@ def light_room(doorway: Doorway, plan: Plan, unit: Placed) -> tuple[float, float
         parts.append((side.swayed + handle.high, *HANDLE_BAND))
     if unit.lens[2] > plan.underside:
         parts.append((side.header, plan.underside, unit.lens[2]))
-    rooms = [clearance(way * unit.lens[1], unit.lens[2], edges, p) for p in parts]
-    least: Array = np.minimum.reduce(rooms)
-    span = (0.0, min(plan.underside, unit.lens[2]))
-    error = unit.bounds(beams, span)
-    off: Array = error.common[1] + error.residual[:, 1]
+    rooms = np.array(
+        [clearance(way * unit.lens[1], unit.lens[2], edges, part) for part in parts]
+    )
+    # what aiming leaves open grows from the lens down: each part by its own heights
+    spans = [(low, min(high, unit.lens[2])) for _, low, high in parts]
+    errors = [unit.bounds(beams, span) for span in spans]
+    off = np.array([one.common[1] + one.residual[:, 1] for one in errors])
     # the beam that fails, else the one that aiming brings nearest
-    tight = int((least if least.min() < 0 else least - off).argmin())
-    return float(least[tight]), float(off[tight]), int(beams.row[tight])
+    tight = int((rooms if rooms.min() < 0 else rooms - off).argmin())
+    beam = tight % rooms.shape[1]
+    return float(rooms.flat[tight]), float(off.flat[tight]), int(beams.row[beam])
 
 
 def _turn_away(
@@ -370,6 +369,8 @@ def _other_channel(asked: Asked, one: Light, two: Light) -> Remedy:
     together = shared_in_chain(doors, asked.doorway.id)
     names = [_name_of(asked, light) for light in (one, two)]
     channels = [together.get(name) for name in names]
+    if all(name in together for name in names) and None in channels:
+        return Remedy(Message("remedy.channels_of_site"))
     if None in channels or channels[0] == channels[1]:
         return Remedy(Message("remedy.no_channel"))
     anew = [

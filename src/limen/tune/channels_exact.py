@@ -26,8 +26,6 @@ from limen.physics.channels import (
 if TYPE_CHECKING:
     from ortools.sat.python.cp_model import IntVar, LinearExprT
 
-SMALL = 12
-"""Units in a group that the plain search is asked for first."""
 MOST_PAIRS = 4_000
 """Pairs in a group beyond which the solver is not asked: it would only wait."""
 STEPS = 8.0
@@ -64,7 +62,7 @@ def allotted(units: Units, told: Told | None = None) -> Allotment:
 
 def one_group(units: Units) -> Allotment:
     """The way of least cost for units that hang together."""
-    quick = least(units, most=20_000 if len(units) <= SMALL else 400)
+    quick = least(units)
     if quick.exact:
         return quick
     if len(units.harm) > MOST_PAIRS:
