@@ -60,8 +60,7 @@ def test_a_distance_begins_at_the_nearer_post_and_ends_at_the_box() -> None:
     """0.3 m long, its middle 0.5 m right of the middle: 0.35 m to the post."""
     one = _place("1", 0.5)
     floor = _floor(one)
-    assert one.from_right
-    assert floor.half - one.nearest == pytest.approx(0.35)
+    assert floor.half - one.nearest(1.0) == pytest.approx(0.35)
     post, end = floor.at((1.0, 0))[0], floor.at((0.65, 0))[0]
     level = [
         (float(a), float(c))
@@ -78,7 +77,7 @@ def test_a_distance_begins_at_the_nearer_post_and_ends_at_the_box() -> None:
 def test_a_turned_box_is_taped_to_its_nearest_corner() -> None:
     one = _place("1", -0.5, yaw=pi / 4)
     reach = (0.3 + 0.2) / 2 / 2**0.5
-    assert one.nearest == pytest.approx(-0.5 - reach)
+    assert one.nearest(-1.0) == pytest.approx(-0.5 - reach)
 
 
 @given(
@@ -95,15 +94,38 @@ def test_no_two_distances_stand_on_one_line_from_one_post(
 ) -> None:
     places = [_place(f"{n}", x, y, yaw=yaw) for n, (x, y, yaw) in enumerate(at, 1)]
     drawing = box_places(_floor(*places))
-    badges = re.findall(r'<text x="([\d.]+)" y="([\d.]+)"[^>]*fill="#FFFFFF"', drawing)
-    assert len(badges) == len(places)
-    sides = {True: [], False: []}
-    lanes: dict[bool, list[float]] = sides
-    order = sorted(places, key=lambda one: -abs(one.nearest))
-    for one, (_, y) in zip(order, badges, strict=True):
-        lanes[one.from_right].append(float(y))
-    for side in lanes.values():
-        assert all(abs(a - b) > 12 for a, b in combinations(side, 2))
+    at_y: dict[float, list[float]] = {}
+    for x, y in re.findall(
+        r'<text x="([\d.]+)" y="([\d.]+)"[^>]*fill="#FFFFFF"', drawing
+    ):
+        at_y.setdefault(float(y), []).append(float(x))
+    assert sum(map(len, at_y.values())) == len(places)
+    for level, xs in at_y.items():
+        assert len(xs) <= 2, level  # one from either post
+        assert len(xs) < 2 or min(xs) <= WIDE / 2 + 20 <= max(xs) + 40
+    assert all(abs(a - b) > 12 for a, b in combinations(at_y, 2))
+
+
+def test_what_is_midway_is_taped_from_where_there_is_room() -> None:
+    places = [_place("1", -0.5), _place("2", -0.3), _place("3", 0.0)]
+    drawing = box_places(_floor(*places))
+    badges = {
+        text: float(x)
+        for x, text in re.findall(
+            r'<text x="([\d.]+)"[^>]*fill="#FFFFFF">(\d)<', drawing
+        )
+    }
+    assert badges["3"] > WIDE / 2
+    assert badges["1"] < badges["2"] < WIDE / 2
+
+
+def test_what_stands_far_out_makes_the_drawing_smaller_not_higher() -> None:
+    near, far = (box_places(_floor(_place("1", 0.4, y))) for y in (0.0, 0.7))
+    highs = [
+        float(re.search(r'viewBox="0 0 [\d.]+ ([\d.]+)"', one)[1])  # pyright: ignore[reportOptionalSubscript]
+        for one in (near, far)
+    ]
+    assert highs[1] < 1.5 * highs[0]
 
 
 def test_nothing_leaves_the_drawing() -> None:

@@ -44,7 +44,13 @@ def _place(x: float, *, lying: bool = False) -> Place:
 
 def _tests(many: int, says: str = "") -> tuple[Step, ...]:
     return tuple(
-        Step(f"Minimum {n}", says, minimum=True, place=_place(-0.85 + 0.1 * n))
+        Step(
+            f"Minimum {n}",
+            says,
+            minimum=True,
+            place=_place(-0.85 + 0.1 * n),
+            alike=True,
+        )
         if n < 4
         else Step(f"Minimum {n}", says, minimum=True, place=None)
         for n in range(many)

@@ -12,12 +12,16 @@ from limen.quantity import Show
 
 if TYPE_CHECKING:
     from limen.model.doorway import Doorway
-    from limen.report.paper_card import Card, Place, Test, Unit
+    from limen.report.paper_card import Card, Place, Test, Unit, Work
 
 Pack = Mapping[str, Any]
 YEARLY = "yearly"
 _LETTER = frozenset({"us"})
 """Rulebooks of countries that print on Letter."""
+EVERY = 3
+"""Ways in which a door is met: work that is for all of them needs no word of it."""
+ALIKE = frozenset({"box.left", "box.middle", "box.right", "box.lying"})
+"""Tests of the minimum set that are done like every further place."""
 _THIN = 0.04
 """How thick leaves are drawn where their thickness is not stated (m)."""
 
@@ -69,7 +73,7 @@ def card_of(door: "Doorway", pack: Pack) -> "Card":
         door: the doorway.
         pack: what its page is given along.
     """
-    from limen.report.paper_card import Card, Work
+    from limen.report.paper_card import Card
 
     thick = door.leaves.thickness.value if door.leaves.thickness else _THIN
     budget = pack["budgets"][YEARLY]
@@ -82,7 +86,8 @@ def card_of(door: "Doorway", pack: Pack) -> "Card":
         safety=" ".join(str(one) for one in _safety(pack)),
         units=tuple(_unit(one) for one in to_tape(door)),
         targets=tuple(str(one["says"]) for one in pack["targets"]),
-        work=tuple(Work(one["title"], one["says"]) for one in pack["work"]),
+        work=tuple(_work(one) for one in pack["work"] if not one["after"]),
+        after=tuple(_work(one) for one in pack["work"] if one["after"]),
         tests=tuple(_tests(pack, int(budget["steps"]))),
         steps=int(budget["steps"]),
         minutes=int(budget["minutes"]),
@@ -101,6 +106,13 @@ def _unit(one: ToTape) -> "Unit":
     return Unit(one.fitting.id, sheet, tuple(readings))
 
 
+def _work(one: Mapping[str, Any]) -> "Work":
+    from limen.report.paper_card import Work
+
+    found = () if len(one["found"]) == EVERY else tuple(one["found"])
+    return Work(one["title"], one["says"], found)
+
+
 def _tests(pack: Pack, most: int) -> Iterator["Test"]:
     """The minimum set, then the first places of a visit if nothing fails."""
     from limen.report.paper_card import Test
@@ -109,9 +121,12 @@ def _tests(pack: Pack, most: int) -> Iterator["Test"]:
     extra = [one for one in pack["tests"] if not one["minimum"]][:most]
     for one in (*minimum, *extra):
         causes = tuple(f"{each['cause']}: {each['turn']}" for each in one["if_failed"])
-        yield Test(
-            one["title"], one["says"], one["minimum"], _place(one["place"]), causes
-        )
+        alike = not one["minimum"] or one["id"] in ALIKE
+        says = str(one["says"])
+        # How a box is tested stands on the page once; where it goes is said first.
+        says = says.partition(". ")[0] if alike else says
+        place = _place(one["place"])
+        yield Test(one["title"], says, one["minimum"], place, alike, causes)
 
 
 def _place(place: Mapping[str, Any] | None) -> "Place | None":

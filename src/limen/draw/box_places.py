@@ -5,7 +5,7 @@ distances, one under another, from the nearer post to the nearest point of the b
 a tape can touch.  Each bears the number of its test.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import cos, sin
 from xml.sax.saxutils import escape
@@ -20,9 +20,14 @@ TOP, LANE, BELOW = 20.0, 21.0, 26.0
 LEAST_DEEP = 0.26
 """How far the floor is shown on either side of the leaf line at least (m)."""
 LETTERS, BADGE = 12.5, 9.5
-ROOM_FOR_TEXT = 92.0  # px
+LETTER = 7.2  # px that a letter takes at most
+ROOM_FOR_TIPS = 20.0  # px
 EDGE = 6.0
 CLEAR_WIDE, CLEAR_HIGH = 20.0, 15.0  # px between two numbers
+CLEAR_ACROSS = 72.0  # px between ends of two distances on one line
+HIGHEST = 236.0  # px of floor
+MIDWAY = 5e-4
+"""So near to the middle it is as far from either post (m)."""
 
 At = tuple[float, float]
 
@@ -61,15 +66,17 @@ class BoxPlace:
         )
 
     @property
-    def from_right(self) -> bool:
-        """Whether it is taped from the right post, seen from outside."""
-        return self.x > 0.0
+    def midway(self) -> bool:
+        """Whether it may be taped from either post."""
+        return abs(self.x) < MIDWAY
 
-    @property
-    def nearest(self) -> float:
-        """Where along the opening its point nearest to that post lies (m)."""
-        xs = [x for x, _ in self.corners]
-        return max(xs) if self.from_right else min(xs)
+    def nearest(self, side: float) -> float:
+        """Where along the opening its point nearest to a post lies (m).
+
+        Args:
+            side: 1 for the right post, seen from outside, -1 for the left one.
+        """
+        return side * max(side * x for x, _ in self.corners)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,8 +102,8 @@ class Floor:
 
     @property
     def scale(self) -> float:
-        """Px a metre."""
-        return (WIDE - 2 * SIDE) / (2 * self.half)
+        """Px a metre: as wide as the sheet, where that is not too high."""
+        return min((WIDE - 2 * SIDE) / (2 * self.half), HIGHEST / (2 * self.deep))
 
     @property
     def deep(self) -> float:
@@ -114,23 +121,38 @@ class Floor:
 def box_places(floor: Floor) -> str:
     """The drawing, as SVG."""
     bottom = floor.at((0.0, floor.deep))[1]
-    lanes = list(_lanes(floor.places))
-    deepest = max((lane for _, lane in lanes), default=0)
+    lanes = list(_lanes(floor))
+    deepest = max((lane for _, _, lane in lanes), default=0)
     high = bottom + BELOW + LANE * deepest + BADGE + EDGE
     parts = [*_opening(floor, bottom)]
     parts += [_box(floor, one) for one in floor.places]
     parts += _names(floor)
-    for one, lane in lanes:
-        parts += _distance(floor, one, bottom + BELOW + LANE * (lane - 0.5))
+    for one, side, lane in lanes:
+        parts += _distance(floor, one, side, bottom + BELOW + LANE * (lane - 0.5))
     return _svg(high, floor.says, parts)
 
 
-def _lanes(places: Iterable[BoxPlace]) -> Iterator[tuple[BoxPlace, int]]:
-    """Each place with the line its distance stands on; near ones first."""
-    taken = {True: 0, False: 0}
-    for one in sorted(places, key=lambda place: -abs(place.nearest)):
-        taken[one.from_right] += 1
-        yield one, taken[one.from_right]
+def _lanes(floor: Floor) -> Iterator[tuple[BoxPlace, float, int]]:
+    """Each place, the post it is taped from, the line its distance stands on.
+
+    Near ones come first; what is midway is taped from where there is more room.
+    """
+    taken: dict[float, dict[int, float]] = {1.0: {}, -1.0: {}}
+    places = sorted(floor.places, key=lambda one: -abs(one.nearest(_side(one))))
+    for one in places:
+        fewer = 1.0 if len(taken[1.0]) < len(taken[-1.0]) else -1.0
+        side = fewer if one.midway else _side(one)
+        end = one.nearest(side) * floor.scale
+        across = taken[-side]
+        lane = max(taken[side], default=0) + 1
+        while lane in across and abs(across[lane] - end) < CLEAR_ACROSS:
+            lane += 1
+        taken[side][lane] = end
+        yield one, side, lane
+
+
+def _side(place: BoxPlace) -> float:
+    return 1.0 if place.x > 0 else -1.0
 
 
 def _opening(floor: Floor, bottom: float) -> Iterator[str]:
@@ -181,25 +203,36 @@ def _apart(one: At, other: At) -> bool:
     return abs(one[0] - other[0]) > CLEAR_WIDE or abs(one[1] - other[1]) > CLEAR_HIGH
 
 
-def _distance(floor: Floor, one: BoxPlace, y: float) -> Iterator[str]:
+def _distance(floor: Floor, one: BoxPlace, side: float, y: float) -> Iterator[str]:
     """From the post to the nearest point of the box; the number at the box's end."""
-    side = 1.0 if one.from_right else -1.0
-    post, end = (floor.at((at, 0))[0] for at in (side * floor.half, one.nearest))
+    near = one.nearest(side)
+    post, end = (floor.at((at, 0))[0] for at in (side * floor.half, near))
+    away = side if (end - post) * side > 0 else -side  # from the post to the box
     corner = max(one.corners, key=lambda at: (round(side * at[0], 6), at[1]))
     yield _line(floor.at(corner), (end, y), PAPER["line"], 0.8, _DASH)
     yield _line((post, y - 5), (post, y + 5), PAPER["ink"], 1.2)
-    badge = end - side * BADGE
-    yield _line((post, y), (badge + side * BADGE, y), PAPER["ink"], 1.2)
+    yield _line((post, y), (end, y), PAPER["ink"], 1.2)
     if abs(post - end) > 2 * EDGE:
-        yield _tip((post, y), side)
-        yield _tip((end, y), -side)
-    if abs(post - end) > ROOM_FOR_TEXT:
-        yield _said(one.far, (post + end) / 2, y)
-    else:
-        yield _words(
-            one.far, badge - side * (BADGE + 6), y + 4, "start" if side < 0 else "end"
-        )
-    yield _badge(one.name, badge, y)
+        yield _tip((post, y), -away)
+        yield _tip((end, y), away)
+    yield _far(one, post, end, away, y)
+    yield _badge(one.name, end + away * _wide(one.name), y)
+
+
+def _far(one: BoxPlace, post: float, end: float, away: float, y: float) -> str:
+    """The distance: on its line, else behind the post, else behind the number."""
+    wide = LETTER * len(one.far) + EDGE
+    if abs(post - end) > wide + ROOM_FOR_TIPS:
+        return _said(one.far, (post + end) / 2, y)
+    behind = post - away * EDGE
+    if not EDGE < behind - away * wide < WIDE - EDGE or _past(post, away):
+        behind, away = end + away * (2 * _wide(one.name) + EDGE), -away
+    return _words(one.far, behind, y + 4.4, "end" if away > 0 else "start")
+
+
+def _past(post: float, away: float) -> bool:
+    """Whether a box stands beyond its post, so that behind the post is the opening."""
+    return (post - WIDE / 2) * away > 0
 
 
 _DASH = ' stroke-dasharray="2 3"'
@@ -207,7 +240,7 @@ _DASH = ' stroke-dasharray="2 3"'
 
 def _said(text: str, x: float, y: float) -> str:
     """Words on a line, the paper laid under them."""
-    wide = 7.2 * len(text) + 6
+    wide = LETTER * len(text) + EDGE
     under = _rect(x - wide / 2, y - 8, wide, 16, "#FFFFFF")
     return under + _words(text, x, y + 4.4, "middle")
 
@@ -245,8 +278,13 @@ def _tip(at: At, way: float) -> str:
     return f'<path d="M{number(x)} {number(y)}l{back} -3v6z" fill="{PAPER["ink"]}"/>'
 
 
+def _wide(name: str) -> float:
+    """Half of a badge's width (px)."""
+    return BADGE + 3.2 * (len(name) - 1)
+
+
 def _badge(name: str, x: float, y: float) -> str:
-    wide = BADGE + 2.6 * (len(name) - 1)
+    wide = _wide(name)
     return (
         f'<rect x="{number(x - wide)}" y="{number(y - BADGE)}" '
         f'width="{number(2 * wide)}" height="{number(2 * BADGE)}" '

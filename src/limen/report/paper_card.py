@@ -20,10 +20,14 @@ from limen.words import catalogue, say_unit, unbroken
 _HERE = files("limen.report")
 _FONTS = Path(str(_HERE.joinpath("fonts")))
 _PARTS = ("look", "card")
+_FOUND = {"new": "new", "existing": "existing", "called out": "called"}
 MOST_PAGES = 2
-LEAST = 5
-"""Steps by which something is left out until a doorway has its two pages: causes; what
-is said of work; large letters; what is said where a box is put, but how; readings."""
+LEAST = 6
+"""Steps by which something is left out until a doorway has its two pages: causes; large
+letters; how a box is put where all are put alike; places beyond the fourth; what is said
+of work; readings, which have a sheet of their own."""
+LEAST_HIGH = 58.0
+"""Of the drawing of places, so that it can be read (mm)."""
 Made = TypeVar("Made")
 When = TypeVar("When")
 BASE = "paper_card."
@@ -59,10 +63,17 @@ class Unit:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One piece of work in its order."""
+    """One piece of work in its order.
+
+    Attributes:
+        title: what is done.
+        says: how; may be long.
+        found: how the door was met where it is done; always if empty.
+    """
 
     title: str
     says: str
+    found: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +105,7 @@ class Test:
         says: where and how; may be long.
         minimum: whether it may never be skipped.
         place: where the box goes; None where none is put.
+        alike: whether it is done as every box, which stands on the page once.
         causes: what to look for if it fails, each with what to turn.
     """
 
@@ -101,6 +113,7 @@ class Test:
     says: str
     minimum: bool
     place: Place | None
+    alike: bool = False
     causes: tuple[str, ...] = ()
 
 
@@ -117,6 +130,7 @@ class Card:
         units: what is read at each.
         targets: where each row must land, and what is to be turned.
         work: in its order.
+        after: work that follows the tests.
         tests: those never skipped first, then the best further places.
         steps, minutes: of a yearly visit.
     """
@@ -130,6 +144,7 @@ class Card:
     units: tuple[Unit, ...]
     targets: tuple[str, ...]
     work: tuple[Work, ...]
+    after: tuple[Work, ...] = ()
     tests: tuple[Test, ...]
     steps: int
     minutes: int
@@ -175,7 +190,7 @@ def _fitted(
     for level in range(LEAST + 1):
         door = {**door, "level": level}
         inputs = _inputs({**fixed, "doors": [door]}, drawn)
-        if _asked(_pages, inputs, None, tongue) <= MOST_PAGES:
+        if _asked(_fits, inputs, None, tongue):
             break
     return door
 
@@ -195,7 +210,8 @@ def _door(card: Card, file: str, tongue: Tongue, drawn: dict[str, bytes]) -> Pla
         "safety": card.safety,
         "units": [_unit(one, tongue) for one in card.units],
         "targets": list(card.targets),
-        "work": [{"title": one.title, "says": one.says} for one in card.work],
+        "work": [_work(one, tongue) for one in card.work],
+        "after": [_work(one, tongue) for one in card.after],
         "places": f"{file}.svg" if floor.places else "",
         "says": floor.says,
         "minimum": minimum,
@@ -209,12 +225,17 @@ def _door(card: Card, file: str, tongue: Tongue, drawn: dict[str, bytes]) -> Pla
     }
 
 
+def _work(one: Work, tongue: Tongue) -> Plain:
+    names = [_said(tongue, _FOUND[each]) for each in one.found]
+    return {"title": one.title, "says": one.says, "found": " · ".join(names)}
+
+
 def _test(number: str, one: Test) -> Plain:
     return {
         "name": number,
         "title": one.title,
         "says": one.says,
-        "placed": one.place is not None,
+        "alike": one.alike,
     }
 
 
@@ -237,11 +258,7 @@ def _reading(one: Reading, tongue: Tongue) -> Plain:
 
 
 def _floor(card: Card, tongue: Tongue) -> Floor:
-    places = tuple(
-        _box(f"{number}", one.place, tongue)
-        for number, one in enumerate(card.tests, 1)
-        if one.place is not None
-    )
+    places = tuple(_box(name, one, tongue) for name, one in _placed(card.tests))
     drawn = "readings_page.drawn."
     words = {
         name: tongue.say(Message(f"{drawn}{name}"))
@@ -259,8 +276,17 @@ def _floor(card: Card, tongue: Tongue) -> Floor:
     )
 
 
+def _placed(tests: Sequence[Test]) -> list[tuple[str, Place]]:
+    """Each place with the numbers of the tests that are done there."""
+    names: dict[Place, list[str]] = {}
+    for number, one in enumerate(tests, 1):
+        if one.place is not None:
+            names.setdefault(one.place, []).append(f"{number}")
+    return [(", ".join(numbers), place) for place, numbers in names.items()]
+
+
 def _box(name: str, one: Place, tongue: Tongue) -> BoxPlace:
-    far = 0.0 if abs(one.far) < NEAREST else one.far
+    far = 0.0 if abs(one.far) < NEAREST else abs(one.far)
     said = tongue.say(Message("report.length", {"far": length(far)}))
     return BoxPlace(name, one.x, one.y, one.yaw, one.width, one.depth, said, one.lying)
 
@@ -283,18 +309,24 @@ def _inputs(values: Plain, drawn: dict[str, bytes]) -> dict[str, bytes]:
     return {**inputs, **drawn, "data.json": text.encode()}
 
 
-def _pages(inputs: dict[str, bytes], _on: None) -> int:
+def _fits(inputs: dict[str, bytes], _on: None) -> bool:
+    """Whether a doorway has its two pages, and its drawing room enough."""
+    pages = _told(inputs, "<pages>")
+    high = _told(inputs, "<high>")
+    return pages[0] <= MOST_PAGES and all(one >= LEAST_HIGH for one in high)
+
+
+def _told(inputs: dict[str, bytes], label: str) -> list[float]:
     import typst
 
     found = typst.query(
         inputs,  # pyright: ignore[reportArgumentType]  # its stub knows no files
-        "<pages>",
+        label,
         field="value",
-        one=True,
         ignore_system_fonts=True,
         font_paths=[_FONTS],
     )
-    return int(found)
+    return [float(one) for one in json.loads(found)]
 
 
 def _set(inputs: dict[str, bytes], on: date) -> bytes:
