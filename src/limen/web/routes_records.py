@@ -17,7 +17,7 @@ from limen.desk.refusal import Refusal
 from limen.desk.visits import NoSuchVisitError, folded
 from limen.findings import Message
 from limen.web.answers import refused
-from limen.web.pages import desk_of, for_people, look_at
+from limen.web.pages import desk_of, for_people, look_at, page
 from limen.web.records_shown import records_shown
 from limen.web.routes_out import as_file
 from limen.words import say
@@ -68,7 +68,10 @@ async def seal(request: Request, site_id: Id, door: Id, visit: Visit) -> Respons
 
 def _seal(request: Request, at: tuple[str, str, str], secret: str) -> Response:
     site_id, door, visit = at
-    desk = desk_of(request)
+    desk, to = (
+        desk_of(request),
+        f"/sites/{site_id}/doorways/{door}/visits/{visit}#record",
+    )
 
     def ask(_what: Message) -> str:
         if not secret:
@@ -81,9 +84,13 @@ def _seal(request: Request, at: tuple[str, str, str], secret: str) -> Response:
         kept = seal_visit(desk, site_id, visit, ask, system=look_at(request).system)
     except NoSuchVisitError:
         return _no_visit(request)
+    except Refusal as refusal:
+        if not for_people(request):
+            raise
+        context = {"lines": refusal.lines, "back": to}
+        return page(request, "record_refused.html", context, status=422)
     if not for_people(request):
         return JSONResponse({"digest": kept.digest, "number": kept.number}, 200)
-    to = f"/sites/{site_id}/doorways/{door}/visits/{visit}#record"
     return Response(status_code=303, headers={"Location": to})
 
 
