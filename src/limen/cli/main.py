@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 import typer
 
 from limen.cli import examples
+from limen.cli.calls import trace
 from limen.cli.card import card_app
 from limen.cli.guard import guarded
 from limen.cli.keys import keys_app
@@ -54,6 +55,7 @@ app.add_typer(record_app)
 app.add_typer(keys_app)
 app.command(help=examples.VERIFY, epilog=examples.VERIFY_EXAMPLES)(verify)
 app.add_typer(card_app)
+app.command(help=examples.TRACE, epilog=examples.TRACE_EXAMPLES)(trace)
 
 
 def _version(wanted: bool) -> None:
@@ -377,37 +379,6 @@ def flows(
 
     read_in(language)
     return flowing.flowed(site, doorway, weather, instead or [], as_json=json)
-
-
-@app.command(help=examples.TRACE, epilog=examples.TRACE_EXAMPLES)
-@guarded
-def trace(
-    site: Annotated[
-        Path | None,
-        typer.Argument(metavar="SITE.toml", help="The site, where there is one."),
-    ] = None,
-    doorway: Doorway = None,
-    answers: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE.toml", help="Weigh these answers; ask nobody."),
-    ] = None,
-    save: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE.toml", help="Keep what was answered here."),
-    ] = None,
-    json: Annotated[bool, typer.Option("--json", help="For programs.")] = False,
-    language: InLanguage = "en",
-) -> int:
-    """Say why a door misbehaves, and what to ask next."""
-    from limen.cli import tracing
-    from limen.desk.tracing import trace_file
-    from limen.words import read_in
-
-    read_in(language)
-    call = trace_file(answers, site, doorway)
-    if json:
-        return tracing.as_json(call)
-    return tracing.as_text(call) if answers else tracing.asked(call, save)
 
 
 @app.command(epilog=examples.CHANNELS_EXAMPLES)
