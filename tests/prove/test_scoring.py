@@ -65,9 +65,10 @@ def test_the_score_is_the_entropy_lost_on_average_over_both_answers(
     for test, told in enumerate(_told(known, trust)):
         after = 0.0
         for good in (True, False):
+            opened = [trust.reached if r else trust.missed for r in known.reached[test]]
             joint = [
-                w * ((p := trust.reached if r else trust.missed) if good else 1 - p)
-                for w, r in zip(known.weights, known.reached[test], strict=True)
+                w * (p if good else 1 - p)
+                for w, p in zip(known.weights, opened, strict=True)
             ]
             holed = sum(j for j, h in zip(joint, known.hole, strict=True) if h)
             after += sum(joint) * _entropy(min(1.0, holed / sum(joint)))
@@ -153,6 +154,19 @@ def test_the_most_telling_comes_next_and_of_those_alike_the_one_with_least_room(
     assert again.why == "shows most"
     failed = suggested(known, [Answer(2, good=False)], range(3))
     assert (failed.test, failed.why, failed.left) == (1, "how far", 1)
+
+
+def test_where_no_test_tells_anything_places_come_in_their_order() -> None:
+    known = Known(
+        np.array([1.0]),
+        np.array([False]),
+        np.ones((3, 1), np.bool_),
+        np.ones(3),
+        np.array([0.03, -np.inf, 0.02]),
+    )
+    for may, why in (([0, 2], "spread"), ([2, 0], "least room"), ([1, 0], "spread")):
+        found = suggested(known, [], may)
+        assert (found.test, found.why) == (may[0], why)
 
 
 def test_nothing_is_suggested_where_all_is_done() -> None:

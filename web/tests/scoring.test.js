@@ -77,11 +77,16 @@ test("a body that was missed makes the ways likely in which it is", () => {
   assert.ok(Math.abs(whole / holed - (3 * (1 - met)) / (1 - missed)) < CLOSE);
 });
 
-test("where nothing is in doubt the place with least room comes first, and where none is left none", () => {
+test("where nothing is in doubt places come in their order, and where none is left none", () => {
   const all = known({ weights: [1], hole: [0], reached: ["AQ==", "AQ==", "AQ=="], room: [0.03, 0.01, 0.02], sure }, [1, 1, 1]);
-  assert.deepEqual(suggested(all, [], [0, 1, 2]), { test: 1, why: "least room", left: 0, of: 0 });
-  assert.equal(suggested(all, [], [0, 2]).test, 2);
+  assert.deepEqual(suggested(all, [], [0, 1, 2]), { test: 0, why: "spread", left: 0, of: 0 });
+  assert.deepEqual(suggested(all, [], [1, 2]), { test: 1, why: "least room", left: 0, of: 0 });
   assert.equal(suggested(all, [{ test: 0, good: true, tool: "body" }], [0]).test, null);
+});
+
+test("where nobody knows the room it is no reason", () => {
+  const all = known({ weights: [1, 1], hole: [0, 1], reached: ["AQ==", "AQ=="], room: [null, null], sure }, [1, 1]);
+  assert.deepEqual(suggested(all, [], [0, 1]), { test: 0, why: "shows most", left: 2, of: 2 });
 });
 
 test("what a test takes counts: of two that tell as much the quicker comes first", () => {

@@ -19,7 +19,7 @@ SHARE = 0.10
 """How often a unit has spots that see nothing; estimate."""
 SMEAR = 4
 """How many spots of each row a smear takes; estimate."""
-KINDS = (0.2, 0.2, 0.6)
+KINDS = (0.15, 0.15, 0.7)
 """How often it is one spot, two, a smear; estimates."""
 MANY, FEW = 10, 3
 """Draws with dead spots a mounting, as planned and otherwise."""

@@ -113,8 +113,8 @@ class Suggestion:
     Attributes:
         test: its number; None if none is left.
         why: it has the least room; it shows most of what is left; a body was missed
-            and this tells how far that goes; nothing is in doubt, and it is as far as
-            can be from those that were done.
+            and this tells how far that goes; nothing tells more than another, and it
+            lies apart from those that were done.
         left: how many places are still in doubt.
         of: how many were at first.
     """
@@ -133,7 +133,7 @@ class Known:
         weights, hole: (n,) as in `scores`.
         reached: (tests, n) as in `scores`.
         minutes: (tests,) what each takes.
-        room: (tests,) room as planned (m).
+        room: (tests,) room as planned (m); minus infinity where nobody knows.
     """
 
     weights: Array
@@ -182,8 +182,13 @@ def suggested(
 
 
 def _best(told: Array, room: Array, open_ones: Sequence[int]) -> int:
-    """The most telling; of those alike the one with least room, then the first."""
+    """The most telling; of those alike the one with least room.
+
+    Where none tells anything, the first: places come in an order that is spread.
+    """
     most = max(told[number] for number in open_ones)
+    if most <= LEAST:
+        return open_ones[0]
     alike = [number for number in open_ones if told[number] >= most - LEAST]
     return min(alike, key=lambda number: float(room[number]))
 
@@ -197,7 +202,8 @@ def _why(
 ) -> Reason:
     if any(not answer.good for answer in answers):
         return "how far"
-    if room[best] <= min(room[number] for number in open_ones):
+    least = min(room[number] for number in open_ones)
+    if np.isfinite(room[best]) and room[best] <= least:
         return "least room"
     return "shows most" if told[best] > LEAST else "spread"
 

@@ -118,7 +118,8 @@ export function suggested(all: Known, answers: readonly Answer[], may: readonly 
   const open = may.filter((test) => !done.has(test) && all.reached[test]);
   const told = open.map((test) => score(weights, all.hole, all.reached[test]!, all.minutes[test] ?? 1, all.sure[tool]));
   const most = Math.max(...told);
-  const alike = open.filter((_, i) => told[i]! >= most - LEAST);
+  // Where none tells anything, the first: places come in an order that is spread.
+  const alike = most > LEAST ? open.filter((_, i) => told[i]! >= most - LEAST) : open.slice(0, 1);
   const room = (test: number): number => all.room[test]!;
   const [first] = alike;
   if (first === undefined) return { test: null, why: "spread", left, of };
@@ -127,7 +128,7 @@ export function suggested(all: Known, answers: readonly Answer[], may: readonly 
 
   function why(): Reason {
     if (answers.some((answer) => !answer.good)) return "how far";
-    if (open.every((test) => room(best) <= room(test))) return "least room";
+    if (Number.isFinite(room(best)) && open.every((test) => room(best) <= room(test))) return "least room";
     return most > LEAST ? "shows most" : "spread";
   }
 }
