@@ -24,7 +24,8 @@ _EVENTS = """() => new Promise((done, failed) => {
 
 SMALL = """() => {
   const wrong = [];
-  const pressed = 'a, button, summary, textarea, canvas, .card-choice label, .card-entry';
+  const fields = '.card-choice label, .card-entry, textarea, canvas';
+  const pressed = `a, button, summary, ${fields}`;
   for (const one of document.querySelectorAll(pressed)) {
     const { width, height } = one.getBoundingClientRect();
     const seen = one.checkVisibility({ visibilityProperty: true });
@@ -128,7 +129,7 @@ def along(page: Page, desk: Desk, site: str, door: str = "main") -> Tapping:
     """Take a doorway along; the card is open there, and ready to work offline."""
     _stand_in(page.context, site)
     page.goto(f"{desk.url}/card#/take/{site}/{door}")
-    page.wait_for_function("() => location.hash.startsWith('#/door/')", timeout=60_000)
+    page.wait_for_function("() => location.hash.startsWith('#/door/')", timeout=120_000)
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
     page.wait_for_function("() => navigator.serviceWorker.controller !== null")
     page.wait_for_selector("h1")
