@@ -31,13 +31,17 @@ def figures(name: str, found: Summary) -> str:
     middle, late = np.percentile(found.places, (50, 95), axis=0)
     orders = zip(("ours", "least room", "raster"), middle, late, strict=True)
     told = "   ".join(f"{who} {m:.0f}, {p:.0f}" for who, m, p in orders)
-    bins = "  ".join(f"{b.said:.3f} {b.was:.3f} ({b.looks})" for b in found.bins)
+    bins, clear = (
+        "  ".join(f"{b.said:.3f} {b.was:.3f} ({b.looks})" for b in some)
+        for some in (found.bins, found.clear)
+    )
     holes = f"{found.with_hole} with a hole, {found.without} without"
     seen = f"{found.shown} shown by the four boxes, {found.hidden} by no place"
     return (
         f"{name}: {holes}; {seen}\n"
         f"  places to a hole, median and 95th percentile: {told}\n"
-        f"  thought, was (looks): {bins}"
+        f"  thought, was (looks): {bins}\n"
+        f"  while all was good:   {clear}"
     )
 
 

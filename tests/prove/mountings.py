@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from limen.geometry.turns import Array
-from limen.physics.reach import Placed, Unit
+from limen.physics.reach import Placed, Unit, row_distance
 from limen.physics.tolerance import Errors
 from limen.prove.casting import Flags
 from limen.prove.dead import Draws, draws
@@ -36,8 +36,8 @@ APART = 0.1
 """How far apart the places of a raster are (m)."""
 BESIDE = (0.0, 0.5, -0.5)
 """How far from the leaf line its rows are, in depths of the body."""
-SLOPE = 0.01
-"""How much the floor falls away outside: 1 %."""
+SLOPE = 0.02
+"""How much the floor falls away outside: 2 %."""
 OTHER_ANGLE = radians(1.0)
 """By how much the outer rows are off their sheet's angle."""
 OTHER_WIDTH = 0.92
@@ -71,9 +71,15 @@ def _looser(unit: Unit) -> Unit:
 
 
 def _sloped(unit: Unit) -> Unit:
+    """The unit as it hangs over a floor that falls away, its first row as it was read.
+
+    Bodies stand square on the floor; the floor is what is level here.
+    """
     if not isinstance(unit, Placed) or unit.side == "inside":
         return unit
-    return unit.tilted(unit.attitude.tilt + SLOPE)
+    leans = unit.tilted(unit.attitude.tilt + SLOPE)
+    back = row_distance(unit, 0, 0.0) - row_distance(leans, 0, 0.0)
+    return replace(leans, shift=(unit.shift[0], unit.shift[1] + back))
 
 
 def _other_sheet(unit: Unit) -> Unit:
@@ -203,11 +209,15 @@ def _truths(door: Door, kind: Kind, chance: Chance) -> Truths:
 
 
 class Said(NamedTuple):
-    """How likely a hole was thought to be, whether there was one, how often that is."""
+    """How likely a hole was thought to be, whether there was one, how often that is.
+
+    `clear`: nobody had told of a body that was missed.
+    """
 
     share: float
     hole: bool
     weight: float
+    clear: bool
 
 
 class Found(NamedTuple):
@@ -249,18 +259,21 @@ class Run:
         return next(told, CAP)
 
 
-def followed(run: Run, before: Sequence[Answer]) -> tuple[int, list[float]]:
+def followed(
+    run: Run, before: Sequence[Answer]
+) -> tuple[int, list[tuple[float, bool]]]:
     """Our order after some answers: when a hole is found, and what is thought.
 
     It goes on until all looks were taken: to leave off where a hole is found would
     leave only those alarms that were none.
     """
     known, reached = run.door.known, run.truths.reached[:, run.number]
-    weights, thought, found = weighed(known, before), list[float](), CAP
+    weights, found = weighed(known, before), CAP
+    thought, clear = list[tuple[float, bool]](), all(one.good for one in before)
     left = list(range(run.door.fixed, len(reached)))
     for place in range(1, len(left) + 1):
         if place in LOOKS:
-            thought.append(float(weights @ known.hole))
+            thought.append((float(weights @ known.hole), clear))
         if found < CAP and place >= LOOKS[-1]:
             break
         told = scores(
@@ -269,6 +282,7 @@ def followed(run: Run, before: Sequence[Answer]) -> tuple[int, list[float]]:
         alike = np.flatnonzero(told >= told.max() - LEAST)
         best = left.pop(int(alike[np.argmin(known.room[left][alike])]))
         good = run.answer(bool(reached[best]))
+        clear = clear and good
         if not good and not reached[best]:
             found = min(found, place)
         weights = reweighed(weights, known.reached[best], SURE["body"], good=good)
@@ -319,6 +333,7 @@ class Summary:
         hidden: how many no place shows.
         places: (n, 3) when the others are found by our order, by room, by raster.
         bins: how likely holes were thought to be, and were.
+        clear: the same as long as nobody told of a body that was missed.
         overall: the same of all looks.
     """
 
@@ -328,6 +343,7 @@ class Summary:
     hidden: int
     places: Array
     bins: tuple[Bin, ...]
+    clear: tuple[Bin, ...]
     overall: tuple[float, float]
 
 
@@ -335,29 +351,28 @@ def summed(tallies: Sequence[Tally]) -> Summary:
     """What came of several doorways together."""
     every = [found for tally in tallies for found in tally.found]
     said = np.array([one for tally in tallies for one in tally.said])
-    share, hole, weight = said.T
-    edges = pairwise(BINS)
-    masks = [(share >= low) & (share < high) for low, high in edges]
     return Summary(
         sum(tally.with_hole for tally in tallies),
         sum(tally.without for tally in tallies),
         sum(tally.shown for tally in tallies),
         sum(found is None for found in every),
         np.array([found for found in every if found is not None]),
-        tuple(
-            Bin(
-                int(mask.sum()),
-                float(np.average(share[mask], weights=weight[mask])),
-                float(np.average(hole[mask], weights=weight[mask])),
-            )
-            for mask in masks
-            if mask.any()
-        ),
-        (
-            float(np.average(share, weights=weight)),
-            float(np.average(hole, weights=weight)),
-        ),
+        _binned(said),
+        _binned(said[said[:, 3] == 1.0]),
+        _averages(said),
     )
+
+
+def _binned(said: Array) -> tuple[Bin, ...]:
+    masks = [(said[:, 0] >= low) & (said[:, 0] < high) for low, high in pairwise(BINS)]
+    return tuple(
+        Bin(int(mask.sum()), *_averages(said[mask])) for mask in masks if mask.any()
+    )
+
+
+def _averages(said: Array) -> tuple[float, float]:
+    share, hole = np.average(said[:, :2], axis=0, weights=said[:, 2])
+    return float(share), float(hole)
 
 
 def tally(door: Door, kind: Kind, seed: int, each: int) -> Tally:
@@ -371,7 +386,7 @@ def tally(door: Door, kind: Kind, seed: int, each: int) -> Tally:
         for number in chance.choice(some, each, p=drawn.weights[some] / share):
             run = Run(door, drawn, int(number), kind.wrong, chance)
             place, thought = followed(run, run.four())
-            said += [Said(one, has, share / each) for one in thought]
+            said += [Said(one, has, share / each, clear) for one, clear in thought]
             reached = drawn.reached[:, number]
             if has and not reached[: door.fixed].all():
                 shown += 1
