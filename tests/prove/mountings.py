@@ -3,9 +3,9 @@
 A truth is drawn as a guess is, by other chances, or such as no guess expects it.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields, replace
-from itertools import pairwise
+from itertools import islice, pairwise
 from math import radians
 from typing import NamedTuple
 
@@ -38,9 +38,9 @@ BESIDE = (0.0, 0.5, -0.5)
 """How far from the leaf line its rows are, in depths of the body."""
 SLOPE = 0.02
 """How much the floor falls away outside: 2 %."""
-OTHER_ANGLE = radians(1.0)
+OTHER_ANGLE = radians(0.5)
 """By how much the outer rows are off their sheet's angle."""
-OTHER_WIDTH = 0.92
+OTHER_WIDTH = 0.95
 """How much narrower a fan is than its sheet says."""
 WRONG = 0.05
 """How often an answer is wrong besides."""
@@ -375,11 +375,26 @@ def _averages(said: Array) -> tuple[float, float]:
     return float(share), float(hole)
 
 
-def tally(door: Door, kind: Kind, seed: int, each: int) -> Tally:
-    """As many truths with a hole as without, as often as each is drawn."""
+def tallies(doors: Iterable[Door], kind: Kind, each: int, most: int) -> Summary:
+    """What comes of the first doorways that may have a hole and may have none.
+
+    Where a kind of truth leaves no doorway without a hole there is nothing to find
+    out by tests.
+    """
+    every = (tally(door, kind, number, each) for number, door in enumerate(doors))
+    return summed(list(islice((one for one in every if one is not None), most)))
+
+
+def tally(door: Door, kind: Kind, seed: int, each: int) -> Tally | None:
+    """As many truths with a hole as without, as often as each is drawn.
+
+    None if all have one, or none has.
+    """
     drawn, chance = truths(door, kind, seed), np.random.default_rng([seed, 42])
     found, said = list[Found | None](), list[Said]()
     shown = 0
+    if drawn.hole.all() or not drawn.hole.any():
+        return None
     for has in (True, False):
         some = np.flatnonzero(drawn.hole == has)
         share = float(drawn.weights[some].sum())
