@@ -20,7 +20,7 @@ from limen.desk.records import moment, record_part
 from limen.desk.visits import last
 from limen.prove import as_pack, guess
 from limen.prove.further import further
-from limen.prove.minimum import Step, minimum
+from limen.prove.minimum import minimum
 from limen.prove.work import order_of_work
 from limen.quantity import Show
 
@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 
 Visit = Literal["yearly", "acceptance", "after repair"]
 SCHEMA = 1
+MOVING = ("closing", "still")
+"""Tests with a box in a place that tell of leaves or of time, not of beams."""
 OFFERED = ("id", "title", "minimum")
 """Of each test, what a record of a visit says."""
 WIDTH = 390
@@ -67,8 +69,7 @@ def card_pack(
     say = Sayer(Show(units))
     before = last(desk, site_id, doorway)
     settled, door = next(iter(asked.values())).settled, study.doorway
-    steps, guessed = _tests(asked)
-    tests = [test_of(one, steps, study, settled.plan, say) for one in steps]
+    tests, guessed = all_tests(asked, study, say)
     made = Pack(
         schema=SCHEMA,
         limen=version("limen"),
@@ -106,21 +107,46 @@ def _asked(desk: Desk, opened: Opened, doorway: str) -> Mapping[str, "Asked"]:
     return asked_of(door, book_of(desk, site, door), on=desk.day(), site=site)
 
 
-def _tests(asked: Mapping[str, "Asked"]) -> tuple[tuple[Step, ...], Guess]:
-    """All tests in their order, and what may be wrong, test by test."""
+def all_tests(
+    asked: Mapping[str, "Asked"], study: "Study", say: Sayer
+) -> tuple[list[Test], Guess]:
+    """All tests of a doorway in their order, and what may be wrong, test by test.
+
+    Args:
+        asked: what is put to the doorway, by question.
+        study: of the doorway.
+        say: in whose words.
+    """
     never_skipped = minimum(asked)
     placed = [(one.body, one.pose) for one in never_skipped if one.body and one.pose]
     found = guess(asked, placed)
     plan = next(iter(asked.values())).settled.plan
     places = further(found, len(placed), plan)
     spots = iter(range(len(placed)))
-    at = [None if one.pose is None else next(spots) for one in never_skipped]
+    every = [None if one.pose is None else next(spots) for one in never_skipped]
     # what a leaf that moves or a body that stays shows is not whether beams reach it
-    for number, one in enumerate(never_skipped):
-        if one.group in ("closing", "still"):
-            at[number] = None
+    resting = (one.group not in MOVING for one in never_skipped)
+    at = [spot if rests else None for spot, rests in zip(every, resting, strict=True)]
     steps = (*never_skipped, *places.values())
-    return steps, cast("Guess", as_pack(found, [*at, *places]))
+    tests = [test_of(one, steps, study, plan, say) for one in steps]
+    return tests, cast("Guess", as_pack(found, [*at, *places]))
+
+
+def offered(
+    asked: Mapping[str, "Asked"], study: "Study", system: Show
+) -> list[dict[str, object]]:
+    """The tests of a doorway as a record names them: id, title, may it be left out.
+
+    Args:
+        asked: what is put to the doorway, by question.
+        study: of the doorway.
+        system: units of the titles.
+    """
+    return _offered(all_tests(asked, study, Sayer(system))[0])
+
+
+def _offered(tests: Sequence[Test]) -> list[dict[str, object]]:
+    return [{name: one[name] for name in OFFERED} for one in tests]
 
 
 def _recorded(
@@ -128,6 +154,6 @@ def _recorded(
 ) -> dict[str, object]:
     """What a record of a visit says before it: all but the visit itself."""
     files = {f"{file_name(opened.stored.name)}.toml": opened.stored.digest}
-    offered = [{name: one[name] for name in OFFERED} for one in tests]
-    part, _ = record_part(study, opened.site, files, system=system, tests=offered)
+    said = _offered(tests)
+    part, _ = record_part(study, opened.site, files, system=system, tests=said)
     return part

@@ -119,9 +119,17 @@ def hang(known: Known, taken: Sequence[Taken], start: Array | None = None) -> Ha
         pose = _least(terms, pose, known.free)
     terms = _terms(known, taken, pose)
     jacobian = _derivatives(terms, pose, known.free)
-    covariance = np.asarray(np.linalg.inv(jacobian.T @ jacobian), dtype=np.float64)
+    covariance = _inverse(jacobian.T @ jacobian)
     left = terms(pose)
     return Hanging(pose, covariance, float(left @ left), len(left) - known.free)
+
+
+def _inverse(normal: Array) -> Array:
+    """The inverse; infinite where the pose that was found leaves some way open."""
+    try:
+        return np.asarray(np.linalg.inv(normal), dtype=np.float64)
+    except np.linalg.LinAlgError:
+        return np.full_like(normal, inf)
 
 
 def determined(
