@@ -14,9 +14,9 @@ import pytest
 
 from desk.typed import faults
 from limen.desk import card_pack_shape as shape
-from limen.desk.card_pack import card_pack, offered, all_tests
+from limen.desk.card_pack import all_tests, card_pack
 from limen.desk.card_pack_said import Sayer
-from limen.desk.library import Desk, open_desk, open_site
+from limen.desk.library import Desk, open_desk
 from limen.desk.library_sites import DemoState, add_demo
 from limen.quantity import Show
 from limen.store.bookshelf import open_shelf
@@ -170,11 +170,6 @@ def test_a_record_names_the_tests_of_the_pack() -> None:
     one = pack(*DOORS[0])
     named = cast("list[dict[str, object]]", one["record"]["tests"])
     assert [test["id"] for test in named] == [test["id"] for test in one["tests"]]
-    opened = open_site(desk(), site("as-found"))
-    door, book = opened.doorway("main"), open_shelf().edition("en", "2012")
-    asked = asked_of(door, book, on=DAY, site=opened.site)
-    found = study(door, book, on=DAY, site=opened.site)
-    assert offered(asked, found, Show.METRIC) == named
 
 
 def test_lengths_are_in_the_units_of_the_reader() -> None:

@@ -132,28 +132,11 @@ def all_tests(
     return tests, cast("Guess", as_pack(found, [*at, *places]))
 
 
-def offered(
-    asked: Mapping[str, "Asked"], study: "Study", system: Show
-) -> list[dict[str, object]]:
-    """The tests of a doorway as a record names them: id, title, may it be left out.
-
-    Args:
-        asked: what is put to the doorway, by question.
-        study: of the doorway.
-        system: units of the titles.
-    """
-    return _offered(all_tests(asked, study, Sayer(system))[0])
-
-
-def _offered(tests: Sequence[Test]) -> list[dict[str, object]]:
-    return [{name: one[name] for name in OFFERED} for one in tests]
-
-
 def _recorded(
     opened: Opened, study: "Study", tests: Sequence[Test], system: Show
 ) -> dict[str, object]:
     """What a record of a visit says before it: all but the visit itself."""
     files = {f"{file_name(opened.stored.name)}.toml": opened.stored.digest}
-    said = _offered(tests)
-    part, _ = record_part(study, opened.site, files, system=system, tests=said)
+    offered = [{name: one[name] for name in OFFERED} for one in tests]
+    part, _ = record_part(study, opened.site, files, system=system, tests=offered)
     return part

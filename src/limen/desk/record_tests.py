@@ -55,7 +55,7 @@ def _steps(
     placed = [(one.body, one.pose) for one in least if one.body and one.pose]
     found = guess(asked, placed)
     plan = next(iter(asked.values())).settled.plan
-    return (*least, *further(found, len(placed), plan))
+    return (*least, *further(found, len(placed), plan).values())
 
 
 def answered_in(visit: Mapping[str, Any] | None) -> frozenset[str]:
