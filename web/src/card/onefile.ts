@@ -13,6 +13,7 @@ import { openCard } from "./opening.ts";
 import type { Pack } from "./pack.ts";
 import { keyOf } from "./pack.ts";
 import { picking } from "./picking.ts";
+import { toDoor } from "./routes.ts";
 import type { Store } from "./store.ts";
 import { Saying, type Words } from "./words.ts";
 
@@ -51,7 +52,7 @@ async function begin(): Promise<void> {
     const before = card.taken.find((one) => one.key === keyOf(pack));
     if (before?.pack.made !== pack.made || before.pack.digest !== pack.digest) await card.take(pack);
   }
-  if (given.packs.length === 1 && !location.hash) location.replace(`#/${keyOf(given.packs[0] as Pack)}`);
+  if (given.packs.length === 1 && !location.hash) location.replace(toDoor(keyOf(given.packs[0] as Pack)));
   card.go(location.hash);
   keepAwake(() => card.choices.awake);
   if (kept === "passing") {

@@ -5,6 +5,7 @@ import { el, type Child } from "./dom.ts";
 import type { State } from "./events.ts";
 import type { Screen } from "./frame.ts";
 import { toDoor } from "./routes.ts";
+import { saved } from "./saving.ts";
 import { lines, settled } from "./steps.ts";
 import { pad } from "./signing_field.ts";
 
@@ -83,12 +84,14 @@ export function sealScreen(card: Card, door: Door, sealing: Sealing | null): Scr
   return {
     title,
     kind: "seal",
-    body: [left(card, door), el("p", {}, say(how)), !ready && sent ? el("p", {}, say("card.seal.ready")) : null, clash(card, door), ready ? null : onDesk(card, door)],
+    body: [left(card, door), el("p", {}, say(how)), sync ? null : el("p", {}, say("card.settings.file_what")), !ready && sent ? el("p", {}, say("card.seal.ready")) : null, clash(card, door), ready ? null : onDesk(card, door)],
     acts: ready
       ? act(card, MAIN, say("card.seal.go"), () => seal(card, door, sealing))
       : sync && !sent
         ? act(card, MAIN, say("card.seal.send"), () => void sync.run())
-        : null,
+        : sync
+          ? null
+          : act(card, MAIN, say("card.settings.file"), () => void saved(card)),
   };
 }
 
