@@ -39,6 +39,8 @@ class Thrown:
         if fitting in case.muted:
             return np.zeros_like(self.lit)
         paused = dict(case.pausing).get(fitting, ())
+        if not paused:
+            return self.lit
         return self.lit & ~np.isin(self.row, paused)
 
 
