@@ -62,6 +62,10 @@ _PIECE: dict[str, Any] = {
 _PHOTO: dict[int | str, dict[str, Any]] = {
     200: {"content": {kind: {} for kind in _PIECE["requestBody"]["content"]}}
 }
+_STOPPED = (
+    "An event cannot be used, and why; those before it are kept. "
+    "Without `bad` it is no batch, and nothing is kept."
+)
 _KEPT_FOR_GOOD = {"Cache-Control": "private, max-age=31536000, immutable"}
 
 
@@ -75,7 +79,8 @@ def visit_routes() -> APIRouter:
 
 def _cards() -> APIRouter:
     routes = APIRouter(prefix="/visits")
-    routes.post("/events", openapi_extra=_EVENTS)(taken_in)
+    stopped: dict[int | str, dict[str, Any]] = {422: {"description": _STOPPED}}
+    routes.post("/events", openapi_extra=_EVENTS, responses=stopped)(taken_in)
     routes.get("/devices/{device}")(of_device)
     routes.put("/photos/{sha256}", openapi_extra=_PIECE)(piece)
     routes.get("/photos/{sha256}/kept")(of_photo)
