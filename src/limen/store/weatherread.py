@@ -8,6 +8,7 @@ from hashlib import sha256
 from io import StringIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from threading import Lock
 from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
@@ -33,6 +34,7 @@ UNREAD = (ValueError, LookupError, TypeError, AttributeError, ArithmeticError)
 """What pvlib and pandas raise at a file that they cannot read."""
 
 Table = NDArray[np.float64]
+_ONE_AT_A_TIME = Lock()
 
 
 def year_of(data: bytes, name: str) -> Year:
@@ -106,14 +108,15 @@ def _titled(place: str) -> str:
 def _by_pvlib(ending: str, text: str) -> "tuple[DataFrame, dict[str, Any]]":
     """What pvlib reads.
 
-    While it does, the process is told nothing of columns of which some cells are
-    numbers and others not: flags are so in many a file, and are not looked at.
+    While it does, the whole process is told nothing of columns of which some cells are
+    numbers and others not: flags are so in many a file, and are not looked at.  One
+    file is read at a time, so that this ends as it began.
     """
     from pandas.errors import DtypeWarning
     from pvlib import iotools
 
     reading = cast("Any", iotools)
-    with warnings.catch_warnings():
+    with _ONE_AT_A_TIME, warnings.catch_warnings():
         warnings.simplefilter("ignore", DtypeWarning)
         if ending == ".epw":
             return reading.read_epw(StringIO(text))
