@@ -1,6 +1,7 @@
 """What nobody stated is answered in place; each figure says where it comes from."""
 
 import pytest
+from playwright.sync_api import expect
 
 from browsing import THEMES, Desk, OpenPage, Theme, axe
 
@@ -60,6 +61,25 @@ def test_a_figure_says_where_it_comes_from(
     # The line may have been written anew: what has the focus leads to the same.
     back = page.wait_for_function("() => document.activeElement.href || null")
     assert back.json_value().endswith(str(asked))
+
+
+@pytest.mark.parametrize("javascript", [True, False])
+def test_a_fact_that_was_asked_about_is_where_all_facts_open(
+    desk: Desk, open_page: OpenPage, *, javascript: bool
+) -> None:
+    """Its part is open, its name and its field are in sight."""
+    where = f"{desk.url}/sites/{desk.demo()}/doorways/main"
+    page = open_page(
+        f"{where}/origins?key=fitting%5Boutside%5D.settings.tilt",
+        width=360,
+        javascript=javascript,
+    )
+    page.get_by_role("link", name="Change it").click()
+    fact = page.locator(".fact:has(#f-fitting-0-settings-tilt)")
+    expect(fact.locator("label")).to_be_in_viewport()
+    expect(fact.locator("input")).to_be_in_viewport()
+    if javascript:
+        expect(fact.locator("input")).to_be_focused()
 
 
 @pytest.mark.parametrize("theme", THEMES)

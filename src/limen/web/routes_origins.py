@@ -21,7 +21,7 @@ from limen.desk.refusal import Refusal
 from limen.findings import Assumed, Finding, Measure, Message
 from limen.quantity import Show
 from limen.web.doorway_lines import found, id_of, line
-from limen.web.facts_shown import id_of as part_id
+from limen.web.facts_shown import id_of as field_id
 from limen.web.pages import by_htmx, desk_of, for_people, look_at, page
 from limen.words import (
     apart,
@@ -51,6 +51,7 @@ class Figure:
         grade: how well it is known.
         marks: what else is to be said of it.
         note: what a reader should know about it.
+        where: where it is typed; empty where it is no fact.
     """
 
     name: str
@@ -59,6 +60,7 @@ class Figure:
     grade: str = ""
     marks: tuple[str, ...] = ()
     note: str = ""
+    where: str = ""
 
 
 def origin_routes() -> APIRouter:
@@ -113,7 +115,7 @@ def _of_fact(one: FactOrigin, system: Show, address: str) -> dict[str, Any]:
         "sheets": [],
         "remedy": "",
         "owed": [],
-        "change": f"{address}/facts#{part_id('p', '.'.join(map(str, fact.way[:-1])))}",
+        "change": _where(fact, address),
     }
 
 
@@ -130,7 +132,10 @@ def _of_finding(one: FindingOrigin, system: Show, address: str) -> dict[str, Any
         "lacking": [(say(e.message, system=system), e.key) for e in finding.lacking],
         "rests": [],
         "looks": False,
-        "facts": [_stated(each, system) for each in one.facts],
+        "facts": [
+            replace(_stated(each, system), where=_where(each, address))
+            for each in one.facts
+        ],
         "sheets": [
             (say_unit(each.fitting), each.sheet, each.key) for each in one.sheets
         ],
@@ -138,6 +143,11 @@ def _of_finding(one: FindingOrigin, system: Show, address: str) -> dict[str, Any
         "owed": [say(each, system=system) for each in finding.owed],
         "change": f"{address}/facts",
     }
+
+
+def _where(fact: Fact, address: str) -> str:
+    """Where a fact is typed, among all of the doorway."""
+    return f"{address}/facts#{field_id('f', '.'.join(map(str, fact.way)))}"
 
 
 def _computed(finding: Finding, system: Show) -> list[Figure]:

@@ -26,8 +26,9 @@ function reveal(): void {
   }
   const inside = wanted?.closest(".facts-list")?.querySelector<HTMLDetailsElement>(".facts-new");
   if (wanted && inside && wanted.tagName === "H3") inside.open = true;
-  wanted?.scrollIntoView({ block: "start" });
-  const first = wanted?.parentElement?.querySelector<HTMLElement>("input:not([type=hidden]), select, textarea");
+  const fact = wanted?.closest<HTMLElement>(".fact");
+  (fact ?? wanted)?.scrollIntoView({ block: "start" });
+  const first = (fact ?? wanted?.parentElement)?.querySelector<HTMLElement>("input:not([type=hidden]), select, textarea");
   first?.focus({ preventScroll: true });
 }
 
