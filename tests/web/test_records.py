@@ -1,6 +1,7 @@
 """A visit is sealed at the desk or at the door, once, and given out byte for byte."""
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -295,3 +296,12 @@ def test_a_desk_without_keys_says_what_to_type(static: Path, tmp_path: Path) -> 
 
 def _json(visited: Visited, digest: str) -> bytes:
     return visited.client.get(f"/sites/{visited.site}/records/{digest}.json").content
+
+
+def test_two_who_seal_a_visit_at_once_get_one_record(visited: Visited) -> None:
+    with ThreadPoolExecutor(4) as pool:
+        done = [one.result() for one in [pool.submit(visited.seal) for _ in range(4)]]
+    assert {one.status_code for one in done} == {200}
+    assert len({one.json()["digest"] for one in done}) == 1
+    listed = visited.client.get(f"/sites/{visited.site}/records").json()
+    assert len(listed) == 1
