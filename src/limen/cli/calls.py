@@ -1,12 +1,13 @@
-"""The command for a door that misbehaves."""
+"""The commands for doors that are kept: what is due, and why one misbehaves."""
 
+from datetime import date
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from limen.cli.guard import guarded
-from limen.cli.options import Doorway, InLanguage
+from limen.cli.options import Doorway, InLanguage, day_of
 
 
 @guarded
@@ -37,3 +38,36 @@ def trace(
     if json:
         return tracing.as_json(call)
     return tracing.as_text(call) if answers else tracing.asked(call, save)
+
+
+@guarded
+def due(
+    sites: Annotated[
+        list[Path], typer.Argument(metavar="SITE.toml…", help="The site files.")
+    ],
+    on: Annotated[
+        date | None,
+        typer.Option(metavar="DATE", parser=day_of, help="Day; today if none."),
+    ] = None,
+    within: Annotated[
+        int | None,
+        typer.Option(metavar="DAYS", min=0, help="Only what is due by then."),
+    ] = None,
+    ics: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE.ics", help="Write a calendar of it."),
+    ] = None,
+    json: Annotated[bool, typer.Option("--json", help="For programs.")] = False,
+    language: InLanguage = "en",
+) -> int:
+    """Say which doors are due to be checked, and by when."""
+    from limen.cli import due as shown
+    from limen.desk.due import calendar
+    from limen.desk.due import due as ask
+    from limen.words import read_in
+
+    read_in(language)
+    told = ask(sites, on=on, within=within)
+    if ics is not None:
+        typer.echo(calendar(told, ics), err=True)
+    return shown.as_json(told) if json else shown.as_text(told)

@@ -47,6 +47,12 @@ Examples:
   limen draw door.toml --width 360      for a phone
 """
 
+DUE_EXAMPLES = """\b
+Examples:
+  limen due library.toml
+  limen due sites/*.toml --within 60 --ics checks.ics
+"""
+
 TRACE = """Say why a door misbehaves: causes, and the question that tells most a minute.
 
 Asks at the terminal, or weighs what a call-out file answers. Sensor, wires, drive,

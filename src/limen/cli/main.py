@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 import typer
 
 from limen.cli import examples
-from limen.cli.calls import trace
+from limen.cli.calls import due, trace
 from limen.cli.card import card_app
 from limen.cli.guard import guarded
 from limen.cli.keys import keys_app
@@ -25,6 +25,7 @@ from limen.cli.options import (
     OutFolder,
     PaperName,
     SiteFile,
+    day_of,
 )
 from limen.cli.records import record_app, verify
 
@@ -56,6 +57,7 @@ app.add_typer(keys_app)
 app.command(help=examples.VERIFY, epilog=examples.VERIFY_EXAMPLES)(verify)
 app.add_typer(card_app)
 app.command(help=examples.TRACE, epilog=examples.TRACE_EXAMPLES)(trace)
+app.command(epilog=examples.DUE_EXAMPLES)(due)
 
 
 def _version(wanted: bool) -> None:
@@ -64,14 +66,6 @@ def _version(wanted: bool) -> None:
 
         typer.echo(f"limen {version('limen')}")
         raise typer.Exit
-
-
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        said = f"{text} is not read as a day; write year-month-day: 2026-03-01"
-        raise typer.BadParameter(said) from None
 
 
 @app.callback()
@@ -93,7 +87,7 @@ def check(
     edition: Edition = None,
     on: Annotated[
         date | None,
-        typer.Option(metavar="DATE", parser=_day, help="Day; today if none."),
+        typer.Option(metavar="DATE", parser=day_of, help="Day; today if none."),
     ] = None,
     values: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Your firm's own figures.")
@@ -143,7 +137,7 @@ def tune(
     edition: Edition = None,
     on: Annotated[
         date | None,
-        typer.Option(metavar="DATE", parser=_day, help="Day; today if none."),
+        typer.Option(metavar="DATE", parser=day_of, help="Day; today if none."),
     ] = None,
     json: Annotated[
         bool, typer.Option("--json", help="For programs; see: limen schema tuned.")
@@ -172,7 +166,7 @@ def fit(
     ],
     on: Annotated[
         date | None,
-        typer.Option(metavar="DATE", parser=_day, help="Day; today if none."),
+        typer.Option(metavar="DATE", parser=day_of, help="Day; today if none."),
     ] = None,
     out: Annotated[
         Path | None,

@@ -1,5 +1,6 @@
 """Arguments and options that several commands take."""
 
+from datetime import date
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -20,6 +21,15 @@ Book = Annotated[
 Edition = Annotated[
     str | None, typer.Option(metavar="YEAR", help="Edition; else that of the date.")
 ]
+
+
+def day_of(text: str) -> date:
+    """A day that was typed."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        said = f"{text} is not read as a day; write year-month-day: 2026-03-01"
+        raise typer.BadParameter(said) from None
 
 
 def _language(text: str) -> str:
