@@ -97,6 +97,20 @@ class Tapping:
         self.go("cannot", "as_found")
         self.page.fill("[name=because]", "It rains")
         self.tap(".card-do")
+        self.worked()
+
+    def worked(self) -> None:
+        """Do the work that comes before the tests."""
+        while self.screen() == "work":
+            self.tap(".card-do")
+
+    def asked(self) -> str:
+        """Id of the test that is asked now."""
+        return self.page.get_attribute("main", "data-of") or ""
+
+    def screen(self) -> str:
+        """What kind of screen is shown."""
+        return self.page.get_attribute("main", "data-screen") or ""
 
     def answered(self, answer: str = "good") -> str:
         """Answer the test that is asked now; its title."""

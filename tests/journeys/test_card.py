@@ -16,6 +16,15 @@ from browsing.card import QUIET, SMALL, Tapping, along
 
 SIZES = ((360, 740), (412, 915))
 SOON = 20_000
+SLOWER = 4
+WEAK = {
+    "offline": False,
+    "latency": 150,
+    "downloadThroughput": 1_600_000 / 8,
+    "uploadThroughput": 750_000 / 8,
+}
+"""A weak line of a phone: 1.6 and 0.75 Mbit/s, 150 ms. Common practice, no source."""
+MOST_BYTES = 300_000
 
 
 def _sent(tapping: Tapping, desk: Desk) -> None:
@@ -54,12 +63,10 @@ def test_a_whole_visit_is_done_while_the_server_is_dead_and_is_sent_when_it_is_b
     tapping.answered("touched")
     page.wait_for_selector("main[data-screen=failed]")
     tapping.go()
-    for _ in range(200):
-        page.wait_for_selector("main[data-screen]")
-        if page.get_attribute("main", "data-screen") != "test":
-            break
+    while tapping.screen() == "test":
         tapping.answered()
-    assert page.get_attribute("main", "data-screen") == "hand_over"
+    tapping.worked()
+    assert tapping.screen() == "hand_over"
     tapping.handed_over("in use with defects")
     page.reload()
     page.wait_for_selector("main[data-screen=seal]")
@@ -123,7 +130,7 @@ def test_a_browser_that_keeps_nothing_is_told_so_before_the_first_tap(
 ) -> None:
     page = open_page(f"{desk.url}/card")
     page.add_init_script("indexedDB.open = () => { throw new Error('refused') }")
-    page.goto(f"{desk.url}/card")
+    page.reload()
     page.wait_for_selector("[role=alert]")
     assert "keeps nothing" in page.locator("main").inner_text()
     assert page.locator("button").count() == 0
@@ -141,6 +148,7 @@ def test_a_disk_that_is_full_keeps_nothing_and_says_so_and_the_tap_can_be_repeat
           return add.apply(this, given);
         }"""
     )
+    page.reload()
     tapping = along(page, desk, desk.demo())
     tapping.begin()
     tapping.go("note")
@@ -343,6 +351,44 @@ def test_no_tap_that_was_acknowledged_is_lost_when_the_whole_browser_is_killed(
     own_browser.kill()
     with suppress(Error):
         context.close()
+
+
+# A slow phone ---------------------------------------------------------------------
+
+
+def test_on_a_slow_phone_little_is_fetched_and_a_suggestion_comes_soon(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """Throttled as a cheap phone on a weak line; times are told, bytes are held."""
+    site = desk.demo()
+    page = open_page(f"{desk.url}/card", width=360)
+    tapping = along(page, desk, site)
+    tapping.begin()
+    tapping.nothing_read()
+    while tapping.screen() == "test" and "place" not in tapping.asked():
+        tapping.answered()
+    phone = page.context.new_cdp_session(page)
+    phone.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
+    took = page.evaluate(
+        """() => { const begun = performance.now();
+          dispatchEvent(new Event('hashchange'));
+          return performance.now() - begun }"""
+    )
+    told(f"card: next step with its reason after {took:.0f} ms, CPU {SLOWER} x slower")
+    fresh = open_page(f"{desk.url}/help", width=360)
+    line = fresh.context.new_cdp_session(fresh)
+    line.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
+    line.send("Network.enable")
+    line.send("Network.emulateNetworkConditions", WEAK)
+    came: list[float] = []
+    line.on(
+        "Network.loadingFinished", lambda one: came.append(one["encodedDataLength"])
+    )
+    fresh.goto(f"{desk.url}/card", wait_until="commit")
+    fresh.wait_for_selector("h1")
+    useful = fresh.evaluate("() => performance.now()")
+    told(f"card: useful after {useful:.0f} ms, {sum(came) / 1000:.0f} kB")
+    assert sum(came) <= MOST_BYTES
 
 
 # Looked at ------------------------------------------------------------------------

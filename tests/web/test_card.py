@@ -1,5 +1,6 @@
 """The job card's page and what it is given along, as a browser is answered."""
 
+import gzip
 import json
 import re
 from html.parser import HTMLParser
@@ -11,11 +12,12 @@ from starlette.testclient import TestClient
 from limen.desk.cards import card_words, ground_of
 from limen.quantity import Show
 from limen.web.app import create_app
-from limen.web.assets import build_of
+from limen.web.assets import STATIC, build_of, read_assets
 from limen.words import languages, read_as
 
 DEMO = Path(__file__).parents[2] / "src" / "limen" / "demo"
 CARD = Path(__file__).parents[2] / "web" / "src" / "card"
+MOST_BYTES = 300_000
 HERE = "http://127.0.0.1:8765"
 
 
@@ -145,3 +147,21 @@ def test_the_plan_lies_where_its_numbers_say(client: TestClient, site: str) -> N
     for post in (left, right):
         assert min(abs(x - post) for x in xs) < 0.02
     assert ground.zero[0] == pytest.approx((left + right) / 2)
+
+
+def test_the_card_is_light_without_pack_and_photos() -> None:
+    """All that a phone fetches before it can be used, compressed."""
+    assets = read_assets()
+    bundle = assets.bundles["card"]
+    assert assets.letters
+    needed = [bundle.script, *bundle.ahead, *bundle.styles, assets.letters]
+    files = [STATIC / Path(one).relative_to("/static") for one in needed]
+    sizes = {one.name: len(gzip.compress(one.read_bytes(), 9)) for one in files}
+    assert sum(sizes.values()) <= MOST_BYTES, sizes
+
+
+def test_the_worker_keeps_all_that_the_cards_page_loads() -> None:
+    bundle = read_assets().bundles["card"]
+    worker = (STATIC / "sw.js").read_text("utf-8")
+    for address in (bundle.script, *bundle.ahead, *bundle.styles):
+        assert f"`{address}`" in worker or f'"{address}"' in worker

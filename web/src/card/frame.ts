@@ -10,6 +10,8 @@ export interface Screen {
   title: string;
   /** What a screen is, for the style sheet. */
   kind: string;
+  /** Of which step it is. */
+  of?: string;
   drawing?: Child;
   body: Child;
   acts?: Child;
@@ -39,7 +41,7 @@ export class Frame implements Screening {
       this.#top,
       el(
         "main",
-        { class: "card-main", id: "main", data: { screen: screen.kind } },
+        { class: "card-main", id: "main", data: { screen: screen.kind, ...(screen.of ? { of: screen.of } : {}) } },
         this.#undo,
         screen.drawing ? el("div", { class: "card-drawing" }, screen.drawing) : null,
         el("div", { class: "card-body" }, title, screen.body),

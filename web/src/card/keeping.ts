@@ -66,11 +66,11 @@ class Kept implements Store {
 
   keep(drafts: readonly Draft[], of: Of, at: string, photo?: Photo, sealed?: SealedHere): Promise<Event[]> {
     const device = this.#device;
-    return this.#within(["events", "photos", "sealed"], "readwrite", (store) => {
+    return this.#within(["events", "photos", "sealed"], "readwrite", (store, guarded) => {
       const kept: Event[] = [];
       const own = IDBKeyRange.bound([device, 0], [device, Infinity]);
       const last = store("events").openKeyCursor(own, "prev");
-      last.onsuccess = () => {
+      last.onsuccess = guarded(() => {
         const before = last.result ? Number((last.result.key as [string, number])[1]) : 0;
         drafts.forEach((draft, number) => {
           const event: Event = { id: freshId(), device, seq: before + number + 1, at, ...of, ...draft };
@@ -79,7 +79,7 @@ class Kept implements Store {
         });
         if (photo) store("photos").put(photo);
         if (sealed) store("sealed").put(sealed);
-      };
+      });
       return () => kept;
     });
   }
@@ -149,15 +149,25 @@ class Kept implements Store {
   #within<T>(
     names: readonly Name[],
     mode: IDBTransactionMode,
-    work: (store: (name: Name) => IDBObjectStore) => () => T,
+    work: (store: (name: Name) => IDBObjectStore, guarded: (step: () => void) => () => void) => () => T,
   ): Promise<T> {
     return new Promise((resolve, reject) => {
       const refuse = (why: unknown) => reject(new NotKept(why));
       try {
         const transaction = this.#database.transaction(names, mode, { durability: "strict" });
-        const given = work((name) => transaction.objectStore(name));
+        let thrown: unknown = null;
+        // What a later step throws ends the transaction, and is the reason that is told.
+        const guarded = (step: () => void) => () => {
+          try {
+            step();
+          } catch (why) {
+            thrown = why;
+            transaction.abort();
+          }
+        };
+        const given = work((name) => transaction.objectStore(name), guarded);
         transaction.oncomplete = () => resolve(given());
-        transaction.onabort = () => refuse(transaction.error);
+        transaction.onabort = () => refuse(thrown ?? transaction.error);
       } catch (why) {
         refuse(why);
       }

@@ -26,6 +26,7 @@ export function testScreen(card: Card, door: Door, test: Test, now: Next | null)
   return {
     title: test.title,
     kind: "test",
+    of: test.id,
     drawing: planFor(card, door.pack, test),
     body: [
       now?.pick ? why : null,
