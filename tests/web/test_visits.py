@@ -85,6 +85,7 @@ def test_events_are_answered_with_what_is_kept_of_their_device(door: Door) -> No
     assert device == {
         "device": door.phones["a"],
         "kept": 2,
+        "id": door.id_of("a", 2),
         "highest": 4,
         "missing": [[3, 3]],
     }
@@ -95,7 +96,8 @@ def test_events_are_answered_with_what_is_kept_of_their_device(door: Door) -> No
 
 def test_nothing_is_kept_yet_of_a_device_that_sent_nothing(client: TestClient) -> None:
     said = client.get("/visits/devices/never-met").json()
-    assert said == {"device": "never-met", "kept": 0, "highest": 0, "missing": []}
+    nothing = {"kept": 0, "id": None, "highest": 0, "missing": []}
+    assert said == {"device": "never-met"} | nothing
 
 
 def test_a_batch_is_kept_up_to_the_first_that_cannot_be_used(door: Door) -> None:

@@ -11,7 +11,7 @@ from limen.desk.refusal import Refusal
 from limen.findings import Message
 from limen.model.visited import gaps
 from limen.record.canonical import NotCanonicalError, Plain, canonical
-from limen.store.database.visits import Clash, ToKeep, keep_events, seqs_of
+from limen.store.database.visits import Clash, ToKeep, id_under, keep_events, seqs_of
 from limen.words import retold, say
 
 if TYPE_CHECKING:
@@ -32,12 +32,15 @@ class DeviceKept:
     Attributes:
         device: which.
         kept: all its events up to this number are kept; 0 if the first is not.
+        id: that of the event numbered `kept`: a device whose own event of this number
+            has another one began from a copy, and is to send everything.
         highest: the highest number of an event that is kept; 0 if there is none.
         missing: runs of numbers below it that are not, first and last.
     """
 
     device: str
     kept: int
+    id: str | None
     highest: int
     missing: tuple[tuple[int, int], ...]
 
@@ -114,7 +117,8 @@ def device_kept(desk: Desk, device: str) -> DeviceKept:
     runs = gaps((0, *numbers))
     highest = numbers[-1] if numbers else 0
     kept = runs[0][0] - 1 if runs else highest
-    return DeviceKept(device, kept, highest, runs[:MOST_GAPS])
+    id_ = id_under(desk.library, device, kept)
+    return DeviceKept(device, kept, id_, highest, runs[:MOST_GAPS])
 
 
 def read_event(text: str) -> "Event":

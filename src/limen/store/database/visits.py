@@ -213,6 +213,13 @@ def seqs_of(library: Library, device: str) -> tuple[int, ...]:
         return tuple(connection.scalars(rows.order_by(VISIT_EVENT.c.seq)))
 
 
+def id_under(library: Library, device: str, seq: int) -> str | None:
+    """The id of a device's event of this number, if it is kept."""
+    there = (VISIT_EVENT.c.device == device) & (VISIT_EVENT.c.seq == seq)
+    with library.engine.connect() as connection:
+        return connection.scalar(select(VISIT_EVENT.c.id).where(there))
+
+
 def events_of(library: Library, site: str, visit: str) -> tuple[KeptEvent, ...]:
     """The events of a visit in the order in which they came in."""
     there = (VISIT_EVENT.c.visit == visit) & (VISIT_EVENT.c.site == site)
