@@ -9,7 +9,7 @@ import { load } from "./loading.js";
 const { fitted, metres, takenOf, turning } = await load("card/fitting.ts");
 const { chanceAbove, leastSquares, looseness } = await load("card/fitting_solving.ts");
 
-const FILE = process.env.FITS ?? fileURLToPath(new URL("../../tests/shared/fits.json", import.meta.url));
+const FILE = fileURLToPath(new URL("../../tests/shared/fits.json", import.meta.url));
 const { fits, vectors } = JSON.parse(readFileSync(FILE, "utf-8"));
 const CLOSE = 1e-7; // m, rad, and of a share
 
