@@ -11,7 +11,7 @@ from typing import Any
 from builders.visit_events import STARTED, raw, step
 
 SHARED = Path(__file__).parents[1] / "shared" / "visit_folds.json"
-SEED, COUNT = 20261126, 20
+SEED, COUNT = 13, 20
 _PHONES = ("a", "b", "c")
 _ANSWERS = ("stayed open", "touched", "lamp only", "cannot")
 
