@@ -50,7 +50,7 @@ def test_of_two_parts_each_is_told() -> None:
     fault = Fault("clear_width", 4, "", "nothing is written", accepted)
     with read_as("de"):
         said = faults_told(FileFaults("door.toml", [fault]))[-1]
-    assert "Länge mit Einheit; 1.5 to 8 m" in said
+    assert "Länge mit Einheit; 1.5 bis 8 m" in said
 
 
 def test_what_is_wrong_with_a_weather_file_is_found_by_its_text() -> None:

@@ -1,14 +1,21 @@
 """A fault told in English, where nobody knows the reader, is told in their words."""
 
+import ast
+import re
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from limen import model
 from limen.quantity import Dimension, QuantityError, parse
 from limen.quantity.parsing import accepted_text
 from limen.words import languages, retold
 from limen.words.catalogue import written
 
+MODELS = Path(model.__file__).parent
+BOUNDS = re.compile(r"(more than )?-?[0-9].* to .+")
 OTHERS = [one for one in languages() if one != "en"]
 REFUSED = (
     "banana",
@@ -79,3 +86,49 @@ def test_a_sentence_that_is_not_known_stays_as_it_is(text: str, language: str) -
 @pytest.mark.parametrize("language", OTHERS)
 def test_every_kind_of_measure_has_a_word(language: str) -> None:
     assert all(f"fault.kind.{one.value}" in written(language) for one in Dimension)
+
+
+SPANS = {
+    "0 to 500 mm": "0 bis 500 mm",
+    "0 to 5 m from the leaf face": "0 bis 5 m von der Flügelfläche",
+    "a length with a unit; 0 to 3 m from the leaf face": (
+        "0 bis 3 m von der Flügelfläche"
+    ),
+    "0 s to a day": "0 s bis ein Tag",
+    "out of bounds, 0 to 500 mm is taken": "0 bis 500 mm",
+    '"outside" or "inside"': '"outside" oder "inside"',
+    '"a" or "b" or "c"': '"a" oder "b" oder "c"',
+}
+
+
+@pytest.mark.parametrize("text", SPANS)
+def test_the_bounds_of_what_is_accepted_are_told_in_german(text: str) -> None:
+    told = retold(text, language="de")
+    assert told.endswith(SPANS[text]) or SPANS[text] in told
+    assert " to " not in told
+    assert " or " not in told
+
+
+def test_what_only_looks_like_bounds_stays() -> None:
+    """Numbers have bounds, words have not."""
+    for text in ("a way to nothing", "this or that", "2 x to 3 y to 4 z"):
+        assert retold(text, language="de") == text
+
+
+def _bounds() -> set[str]:
+    """Every text in the models that tells bounds."""
+    texts = (
+        one.value
+        for path in MODELS.glob("*.py")
+        for one in ast.walk(ast.parse(path.read_text("utf-8")))
+        if isinstance(one, ast.Constant) and isinstance(one.value, str)
+    )
+    return {one for one in texts if BOUNDS.fullmatch(one)}
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_no_bound_of_any_field_is_told_in_english(language: str) -> None:
+    """Whatever a field of a file accepts."""
+    bounds = _bounds()
+    assert "0 to 5 m from the leaf face" in bounds
+    assert {one for one in bounds if retold(one, language=language) == one} == set()

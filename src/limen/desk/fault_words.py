@@ -8,7 +8,6 @@ from limen.store.sitefile import SiteFaults
 from limen.words import retold, say, say_count
 
 LONGEST_NAME = 200
-_PARTED = "; "
 NAMED = 9
 """Letters that stand before what is known of a fault, at the least."""
 
@@ -42,19 +41,11 @@ def _lines(fault: Fault) -> Iterator[str]:
     yield "  " + _say("why", place=place, why=retold(fault.why))
     for name, text in (
         ("found", fault.found),
-        ("accepted", _accepted(fault.accepted)),
+        ("accepted", retold(fault.accepted)),
         ("example", fault.example),
     ):
         if text:
             yield f"    {_say(name):<{NAMED}} {text}"
-
-
-def _accepted(text: str) -> str:
-    """What is accepted; a sentence of two parts is told part by part."""
-    whole = retold(text)
-    if whole != text or _PARTED not in text:
-        return whole
-    return _PARTED.join(map(retold, text.split(_PARTED)))
 
 
 def _say(key: str, **values: str | int) -> str:

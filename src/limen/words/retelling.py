@@ -20,8 +20,24 @@ _KINDS = ("kind", "other")
 """Gaps that hold a kind of measure or value, which has a word of its own."""
 
 
+_PARTED = "; "
+_NUMBER = r"-?[0-9][^ ]*(?: [^ 0-9:,]+)?"
+_QUOTED = r'"[^"]*"'
+_SHAPES = {
+    "first": _NUMBER,
+    "last": _NUMBER,
+    "quoted": _QUOTED,
+    "others": f"{_QUOTED}(?: or {_QUOTED})*",
+}
+"""Gaps that hold only a number, perhaps with its unit, or words in quotes."""
+_SAID_ANEW = ("span", "others")
+"""Gaps that hold a sentence of their own."""
+
+
 def retold(text: str, *, language: str | None = None) -> str:
     """A fault said again in the reader's language.
+
+    A sentence of several parts that is not found as a whole is told part by part.
 
     Args:
         text: one sentence in English, as a reading room tells it.
@@ -33,8 +49,12 @@ def retold(text: str, *, language: str | None = None) -> str:
     for key, pattern in _patterns():
         found = pattern.fullmatch(text)
         if found:
-            said = {gap: _filling(gap, value) for gap, value in _gaps(found).items()}
+            gaps = _gaps(found).items()
+            said = {gap: _filling(gap, value, spoken) for gap, value in gaps}
             return say(Message(key, said), language=spoken)
+    if _PARTED in text:
+        parts = text.split(_PARTED)
+        return _PARTED.join(retold(part, language=spoken) for part in parts)
     return text
 
 
@@ -42,7 +62,9 @@ def _gaps(found: re.Match[str]) -> Mapping[str, str]:
     return found.groupdict()
 
 
-def _filling(gap: str, value: str) -> str | Message:
+def _filling(gap: str, value: str, language: str) -> str | Message:
+    if gap in _SAID_ANEW:
+        return retold(value, language=language)
     if gap in _KINDS and has(f"{_KIND}{value}"):
         return Message(f"{_KIND}{value}")
     return value
@@ -62,7 +84,7 @@ def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
 
 def _pattern(sentence: str) -> re.Pattern[str]:
     parts = (
-        re.escape(text) + (f"(?P<{gap}>.+?)" if gap else "")
+        re.escape(text) + (f"(?P<{gap}>{_SHAPES.get(gap, '.+?')})" if gap else "")
         for text, gap in pieces(sentence)
     )
     return re.compile("".join(parts))
