@@ -66,7 +66,7 @@ def test_a_laptop_is_led_step_by_step_to_seal(
     command = begun[begun.index("limen keys vouch") :].split('"')[0].split()
     monkeypatch.setenv("LIMEN_HOME", str(home))
     vouched = run(*command[1:], "Laptop 2").stdout
-    file = vouched.split(": ")[-1].strip()
+    file = vouched.split(": ")[-1].partition(". A desk")[0]
     monkeypatch.setenv("LIMEN_HOME", str(away))
     taken = run("keys", "take-in", file, home / "keys" / PUBLIC).stdout
     assert "Laptop 2 of Weir & Söhne" in taken
