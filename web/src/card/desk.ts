@@ -44,7 +44,7 @@ export const line: DeskLine = {
 
   async sealed(sealed) {
     const to = `${doorOf(sealed)}/visits/${sealed.visit}/record`;
-    const went = await send("PUT", to, { text: sealed.text });
+    const went = await send("PUT", to, { json: { text: sealed.text } });
     if (went.kind === "done") return { kind: "kept", clash: false };
     return went.kind === "refused" ? { kind: "refused", upTo: 0, why: linesOf(went.body) } : unanswered(went);
   },
