@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import tomlkit
 from typer.testing import CliRunner
 
 from limen.cli.main import app
@@ -141,3 +142,20 @@ def test_every_question_answer_and_cause_has_words(language: str) -> None:
             assert said_answer(asking.id, answer, language=language)
     for cause in causes.causes:
         assert said_cause(cause.id, language=language)
+
+
+def test_low_sun_at_the_hour_makes_it_likelier(tmp_path: Path) -> None:
+    """An evening of October in the north, a door that looks west, and one east."""
+
+    def share(faces: str) -> float:
+        text = tomlkit.parse(DEMO.read_text("utf-8"))
+        text["latitude"], text["longitude"] = "53.5 deg", "10 deg"
+        doors: Any = text["doorway"]
+        doors[0].setdefault("exposure", {})["faces"] = faces
+        (tmp_path / "site.toml").write_text(tomlkit.dumps(text), encoding="utf-8")
+        call = f'site = "site.toml"\ndoorway = "{doors[0]["id"]}"\n'
+        call += 'at = 2026-10-14T17:10:00+02:00\n[answers]\ndoes = "reopens"\n'
+        told = as_json("--answers", written(tmp_path, call))
+        return {one["cause"]: one["p"] for one in told["ranked"]}["low_sun"]
+
+    assert share("250 deg") > 2 * share("70 deg")

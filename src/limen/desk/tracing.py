@@ -180,7 +180,8 @@ def _door(
         return Door(frozenset(has), frozenset(_said(known)))
     has = frozenset(known.has or _has(site, doorway))
     studied = _studied(site, doorway, called.at)
-    facts = [*_facts(studied), *_stands(doorway), *_said(known)]
+    sun = _sun(site, doorway, called.at)
+    facts = [*_facts(studied), *_stands(doorway), *sun, *_said(known)]
     return Door(has, frozenset(facts))
 
 
@@ -231,6 +232,18 @@ def _stands(doorway: "Doorway") -> Iterator[str]:
         yield f"place={OUTDOORS[outside]}"
     if doorway.use.escape_route:
         yield "escape=true"
+
+
+def _sun(site: "Site", doorway: "Doorway", at: datetime | None) -> Iterator[str]:
+    """Whether the sun stood low before the door, where hour and place are known."""
+    faces, where = doorway.exposure.faces, (site.latitude, site.longitude)
+    if at is None or at.tzinfo is None or faces is None or None in where:
+        return
+    from limen.physics.sun import is_low, sun_at
+
+    latitude, longitude = (one.value for one in where if one is not None)
+    low = is_low(sun_at(latitude, longitude, at), faces.value)
+    yield f"low_sun={'true' if low else 'false'}"
 
 
 def _said(known: "KnownOf") -> Iterator[str]:

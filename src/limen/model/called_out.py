@@ -33,7 +33,7 @@ class CalledOut(Stated):
     doorway: Id | None = None
     """Which doorway of it."""
     at: datetime | None = None
-    """A day and hour at which it happened, by the clock at the door."""
+    """When it happened; with its offset from UTC the sun is looked at as well."""
     door: KnownOf = KnownOf()
     """What is known of the door beside that."""
     answers: dict[str, Answer] = Field(default_factory=dict, max_length=60)

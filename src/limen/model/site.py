@@ -1,15 +1,18 @@
 """A building with its doorways."""
 
 from collections.abc import Collection, Sequence
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from limen.model.doorway import Doorway
-from limen.model.fields import Name, Stated
+from limen.model.fields import Name, Stated, angle
+from limen.quantity import Quantity
 
 Path = tuple[str | int, ...]
+Latitude = Annotated[Quantity, angle(-1.5708, 1.5708, "-90 to 90 deg")]
+Longitude = Annotated[Quantity, angle(-3.1416, 3.1416, "-180 to 180 deg")]
 
 
 class Site(Stated):
@@ -22,6 +25,10 @@ class Site(Stated):
     """Name of the building, as it stands on reports."""
     place: str = ""
     """Where it is, in words."""
+    latitude: Latitude | None = None
+    """Its latitude, north positive."""
+    longitude: Longitude | None = None
+    """Its longitude, east positive."""
     rulebook: Literal["en", "us", "de", "uk", "fr", "au"] | None = None
     """The rulebook asked for when none is given."""
     note: str = ""

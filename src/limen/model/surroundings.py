@@ -1,10 +1,12 @@
 """What the weather does to the door, and what warns people of it."""
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from limen.model.fields import Length, Name, Stated, Temperature
+from limen.model.fields import Length, Name, Stated, Temperature, angle
 from limen.model.people import Side
+from limen.quantity import Quantity
 
+Bearing = Annotated[Quantity, angle(0.0, 6.2832, "0 to 360 deg")]
 Weather = Literal["open", "sheltered", "indoors"]
 
 
@@ -21,6 +23,8 @@ class Exposure(Stated):
     """Highest temperature at the units."""
     windy: bool | None = None
     """Whether wind moves leaves, header or what stands near."""
+    faces: Bearing | None = None
+    """Where the outside looks, on the compass: 0 is north, 90 deg east."""
 
 
 class Marking(Stated):
