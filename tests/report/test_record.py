@@ -12,7 +12,6 @@ from pypdf import PdfReader
 
 from builders.records import events
 from desk.record_cases import PART, fold
-from limen.report.pdf import ReportError
 from limen.report.record import RecordPaper, record_pdf
 from limen.report.record_pictures import code, photo_names, signature
 from limen.report.tongue import Tongue
@@ -113,9 +112,20 @@ def test_a_photo_that_cannot_be_drawn_is_no_reason_to_be_without_the_paper() -> 
     assert [broken] in list(inside.values())
 
 
-def test_a_letter_of_no_font_is_named() -> None:
-    with pytest.raises(ReportError, match="ཀ"):
-        record_pdf(paper(name="Eingang ཀ"))
+@pytest.mark.parametrize("text", ["ཀ", "loose 👍🏽", "門に傷 – 直した", "\u0301\u0e01"])
+def test_a_letter_of_no_font_keeps_no_visit_from_its_paper(text: str) -> None:
+    told = events()
+    told[13]["said"]["text"] = f"Header {text} loose"
+    found = said(paper(fold(told), name=f"Door {text}"))
+    assert "Header" in found
+    assert "as they were written" in found
+
+
+def test_letters_of_our_fonts_are_printed_as_they_are() -> None:
+    name = "Łódź Öffnung №1 – “Ωμέγα” Київ"
+    found = said(paper(fold(events()), name=name))
+    assert name in found
+    assert "as they were written" not in found
 
 
 def test_the_code_holds_the_digest_alone() -> None:

@@ -116,9 +116,15 @@ def _set(inputs: dict[str, bytes], contents: Contents) -> bytes:
     return done
 
 
+def letters_of(error: str) -> str:
+    """The letters that no font has, if that is what is wrong; else none."""
+    letter = _NO_LETTER.search(error)
+    return letter[1] if letter else ""
+
+
 def said_error(error: str, tongue: Tongue) -> str:
     """What is wrong, in the reader's words where it is not our own mistake."""
-    letter = _NO_LETTER.search(error)
-    if letter is None:
+    letters = letters_of(error)
+    if not letters:
         return error
-    return tongue.say(Message("report.no_letter", {"letter": letter[1]}))
+    return tongue.say(Message("report.no_letter", {"letter": letters}))

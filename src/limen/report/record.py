@@ -14,7 +14,7 @@ from typing import Any
 from limen.draw.themes import PAPER
 from limen.findings import Message
 from limen.report.contents import PaperName
-from limen.report.pdf import PAPERS, ReportError, said_error
+from limen.report.pdf import PAPERS, ReportError, letters_of, said_error
 from limen.report.record_found import found
 from limen.report.record_pictures import (
     Drawn,
@@ -34,6 +34,10 @@ FIXED = "record.fixed."
 STANDARDS = ("a-3a", "ua-1")
 GROUP = 4
 """Digits of a digest that one reads out in a breath."""
+
+MOST_TRIES = 12
+NO_LETTER, FROM_HERE, ASCII = "\N{REPLACEMENT CHARACTER}", "\u2e80", "\x7f"
+"""The sign for a letter that no font has; from where on the fonts have next to none."""
 
 Table = Mapping[str, Any]
 
@@ -70,21 +74,35 @@ class RecordPaper:
     tongue: Tongue = field(default_factory=Tongue)
 
 
+class _NotSetError(ReportError):
+    """The paper cannot be set; perhaps for letters that no font has."""
+
+    def __init__(self, said: str, letters: str) -> None:
+        super().__init__(said)
+        self.letters = letters
+
+
 def record_pdf(one: RecordPaper) -> bytes:
     """Set a record as PDF/A-3, not sealed yet.
 
+    What somebody typed at a door must not keep a visit from its paper: a letter that no
+    font has is printed as a sign for it, and a picture that cannot be drawn left out.
+
     Raises:
-        ReportError: a character of it is in none of the fonts.
+        ReportError: it cannot be set for another reason.
     """
     names = photo_names(one.photos)
-    drawable = {sha: name for sha, name in names.items() if media_of(name)}
-    try:
-        return _set(one, drawable)
-    except ReportError:
-        if not drawable:
-            raise
-    # A picture that cannot be drawn is no reason to be without the paper.
-    return _set(one, {})
+    shown = {sha: name for sha, name in names.items() if media_of(name)}
+    unknown = ""
+    for _ in range(MOST_TRIES):
+        try:
+            return _set(one, shown, unknown)
+        except _NotSetError as error:
+            letters = "".join(letter for letter in error.letters if letter > ASCII)
+            if not letters and not shown:
+                raise
+            unknown, shown = unknown + letters, shown if letters else {}
+    return _set(one, {}, unknown)
 
 
 def grouped(digest: str) -> str:
@@ -92,13 +110,13 @@ def grouped(digest: str) -> str:
     return " ".join(digest[at : at + GROUP] for at in range(0, len(digest), GROUP))
 
 
-def _set(one: RecordPaper, shown: Mapping[str, str]) -> bytes:
+def _set(one: RecordPaper, shown: Mapping[str, str], unknown: str) -> bytes:
     import typst
 
     with laid_out(one.photos) as folder:
         try:
             return typst.compile(
-                _inputs(one, shown),  # pyright: ignore[reportArgumentType]  # its stub
+                _inputs(one, shown, unknown),  # pyright: ignore[reportArgumentType]  # its stub
                 root=str(folder) if folder else None,
                 format="pdf",
                 pdf_standards=list(STANDARDS),
@@ -107,22 +125,44 @@ def _set(one: RecordPaper, shown: Mapping[str, str]) -> bytes:
                 timestamp=_claimed(one.table),
             )
         except typst.TypstError as error:
-            raise ReportError(said_error(str(error), one.tongue)) from error
+            said = str(error)
+            words = said_error(said, one.tongue)
+            raise _NotSetError(words, letters_of(said)) from error
 
 
-def _inputs(one: RecordPaper, shown: Mapping[str, str]) -> dict[str, bytes]:
+def _inputs(
+    one: RecordPaper, shown: Mapping[str, str], unknown: str
+) -> dict[str, bytes]:
     pages = _HERE.joinpath("pages")
     inputs = {f"{p}.typ": pages.joinpath(f"{p}.typ").read_bytes() for p in _PARTS}
     inputs["main"] = inputs.pop("record.typ")
     signed = signature(one.table)
-    inputs |= {drawn.file: drawn.svg for drawn in one.drawn}
+    inputs |= {
+        drawn.file: _known(drawn.svg.decode(), unknown).encode() for drawn in one.drawn
+    }
     inputs |= {"signature.svg": signed} if signed else {}
     inputs["code.svg"] = code(one.digest)
     inputs["record.json"] = one.sealed
     inputs["findings.json"] = one.contract.encode()
-    said = json.dumps(_said(one, shown, signed=bool(signed)), ensure_ascii=False)
-    inputs["data.json"] = unbroken(said).encode()
+    values = _said(one, shown, signed=bool(signed))
+    values["letters"] = _say(one.tongue, "paper.letters") if unknown else ""
+    said = unbroken(json.dumps(values, ensure_ascii=False))
+    inputs["data.json"] = _known(said, unknown).encode()
     return inputs
+
+
+def _known(text: str, unknown: str) -> str:
+    """The text with a sign in place of each letter that no font has.
+
+    Once one is met, all of those are taken for such that stand where only scripts and
+    signs stand that the fonts lack: each would cost a try of its own.
+    """
+    if not unknown:
+        return text
+    return "".join(
+        NO_LETTER if one in unknown or FROM_HERE <= one != NO_LETTER else one
+        for one in text
+    )
 
 
 def _said(one: RecordPaper, shown: Mapping[str, str], *, signed: bool) -> Plain:
