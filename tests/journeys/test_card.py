@@ -109,7 +109,7 @@ def _one_record(desk: Desk, site: str, events: list[dict[str, Any]]) -> None:
         if listed:
             break
         time.sleep(0.2)
-    digests = {one["digest"] for one in listed}
+    digests = {one["digest"].replace(" ", "") for one in listed}
     assert digests == {events[-1]["said"]["digest"]}
     (digest,) = digests
     sealed = desk.ask("GET", f"/sites/{site}/records/{digest}.json")
