@@ -11,6 +11,7 @@ from starlette.testclient import TestClient
 
 from builders.pictures import jpeg, png
 from builders.visit_events import STARTED, name, raw, step
+from limen.store.faults import Fault, FileFaults
 from limen.store.starter import starter_text
 
 PEOPLE = {"Accept": "text/html"}
@@ -385,3 +386,48 @@ def test_the_visits_of_all_doorways_stand_on_one_page(door: Door) -> None:
 def test_a_doorway_without_a_visit_says_how_to_make_one(door: Door) -> None:
     found = door.client.get(door.address, headers=PEOPLE)
     assert "Take the doorway along on a phone" in found.text
+
+
+def test_a_visit_is_read_though_the_text_of_its_site_is_not(
+    client: TestClient, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    door = Door(client)
+    door.send(
+        door.event("a", 1, "started", STARTED),
+        door.event("a", 2, "step", step("touched", "box.left")),
+    )
+    fault = FileFaults("site", [Fault("", None, "", "a sheet was taken away")])
+
+    def unreadable(*_: object) -> None:
+        raise fault
+
+    monkeypatch.setattr("limen.web.routes_visit_pages.open_site", unreadable)
+    assert "leaf touched the box" in door.page()
+    for address in (door.address, f"/sites/{door.site}/visits"):
+        assert door.visit in client.get(address, headers=PEOPLE).text
+
+
+def test_a_visit_of_a_doorway_that_was_taken_out_is_still_read(door: Door) -> None:
+    gone = door.event("a", 1, "step", step("touched", "box.left"))
+    door.send(gone | {"doorway": "gone"})
+    found = door.client.get(
+        f"/sites/{door.site}/doorways/gone/visits/{door.visit}", headers=PEOPLE
+    )
+    assert found.status_code == 200
+    assert "Box upright" in found.text or "box.left" in found.text
+
+
+def test_a_long_list_begins_with_what_came_in_last(
+    door: Door, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("limen.web.routes_visit_pages.MOST", 2)
+    known: list[str] = []
+    for seq in (1, 2, 3):
+        known.append(str(uuid4()))
+        event = door.event("a", seq, "note", {"text": "x"})
+        door.send(event | {"visit": known[-1]})
+    page = door.client.get(door.address, headers=PEOPLE).text
+    assert [one in page for one in known] == [False, True, True]
+    assert "and 1 more" in page
+    every = door.client.get(f"{door.address}?every=true", headers=PEOPLE).text
+    assert all(one in every for one in known)

@@ -18,7 +18,6 @@ from limen.store.database.records import KeptRecord, record_of, records_at
 from limen.store.database.visits import (
     KeptEvent,
     RefusedEvent,
-    VisitKept,
     events_of,
     refused_of,
     visits_at,
@@ -105,17 +104,29 @@ def folded(desk: Desk, site_id: str, visit: str) -> Folded:
     return _folded(kept, refused, record_of(desk.library, visit))
 
 
-def visits(desk: Desk, site_id: str, doorway: str | None = None) -> tuple[Folded, ...]:
+def visits(
+    desk: Desk, site_id: str, doorway: str | None = None, *, most: int | None = None
+) -> tuple[Folded, ...]:
     """The visits of a doorway, or of all doorways of a site, the last begun first.
+
+    Args:
+        desk: the desk.
+        site_id: the site.
+        doorway: which doorway; all of the site if None.
+        most: how many, those of which something came in last; all if None.
 
     Raises:
         NoSuchSiteError: there is no such site.
     """
     desk.library.read(site_id)
-    found = [
-        _of(desk, site_id, one) for one in visits_at(desk.library, site_id, doorway)
-    ]
+    kept = visits_at(desk.library, site_id, doorway)[:most]
+    found = [folded(desk, site_id, one.visit) for one in kept]
     return tuple(sorted(found, key=_begun, reverse=True))
+
+
+def count(desk: Desk, site_id: str, doorway: str | None = None) -> int:
+    """How many visits there are of a doorway, or of all doorways of a site."""
+    return len(visits_at(desk.library, site_id, doorway))
 
 
 def last(desk: Desk, site_id: str, doorway: str) -> Last:
@@ -154,10 +165,6 @@ def _parents(record: KeptRecord) -> list[str]:
 def record_of_bytes(sealed: bytes) -> dict[str, Any]:
     """What a record says that was checked when it was kept."""
     return json.loads(sealed)["record"]
-
-
-def _of(desk: Desk, site_id: str, one: VisitKept) -> Folded:
-    return folded(desk, site_id, one.visit)
 
 
 def _number(one: Folded) -> int:

@@ -19,7 +19,7 @@ _PLACE = re.compile(r"place\.([ufe])(m?\d+)\.(m?\d+)\.(m?\d+)")
 
 
 def titles_of(
-    desk: Desk, opened: Opened, visit: Folded, system: Show
+    desk: Desk, opened: Opened | None, visit: Folded, system: Show
 ) -> Mapping[str, str]:
     """By test of a visit what it is called; one that nobody knows keeps its name.
 
@@ -27,13 +27,14 @@ def titles_of(
 
     Args:
         desk: the desk.
-        opened: the site.
+        opened: the site; None if its text cannot be read.
         visit: the visit.
         system: units of the titles.
     """
     wanted = {one.said.step for one in visit.found.events if one.kind == "step"}
     named = _recorded(visit)
-    if left := wanted - set(named):
+    left = wanted - set(named)
+    if left and opened is not None:
         named = _of_today(desk, opened, visit.doorway, left, system) | named
     return {one: named.get(one) or said_step(one) for one in wanted}
 

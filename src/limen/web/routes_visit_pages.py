@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
 
 from limen.desk import visits
-from limen.desk.library import Opened, open_site
+from limen.desk.library import Desk, FileFaults, Opened, open_site
 from limen.desk.visits import Folded, NoSuchVisitError
 from limen.desk.visits_changes import Since, record_before, since
 from limen.desk.visits_photos import photo_state
@@ -35,7 +35,9 @@ Visit = Annotated[
     str,
     Path(pattern=r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"),
 ]
-Door = Annotated[str | None, Query(max_length=80)]
+Every = Annotated[bool, Query(description="All, not only those that came in last.")]
+MOST = 60
+"""Visits that a page lists at first."""
 
 
 def _form(*fields: str) -> dict[str, Any]:
@@ -63,15 +65,18 @@ def visit_page_routes() -> APIRouter:
     return routes
 
 
-def of_site(request: Request, site_id: Id) -> Response:
+def of_site(request: Request, site_id: Id, *, every: Every = False) -> Response:
     """The visits of all doorways of a site."""
-    return _listed(request, open_site(desk_of(request), site_id), None)
+    return _listed(request, site_id, None, every=every)
 
 
-def of_doorway(request: Request, site_id: Id, door: Id) -> Response:
+def of_doorway(
+    request: Request, site_id: Id, door: Id, *, every: Every = False
+) -> Response:
     """The visits of a doorway, and what is not as at the last record."""
-    opened = open_site(desk_of(request), site_id)
-    return _listed(request, opened, opened.doorway(door).id)
+    opened = _readable(desk_of(request), site_id)
+    known = opened.doorway(door).id if opened else door
+    return _listed(request, site_id, known, every=every)
 
 
 def of_visit(request: Request, site_id: Id, door: Id, visit: Visit) -> Response:
@@ -155,26 +160,42 @@ def _done(request: Request, one: Folded) -> Response:
 # A list --------------------------------------------------------------------------
 
 
-def _listed(request: Request, opened: Opened, door: str | None) -> Response:
+def _listed(
+    request: Request, site_id: str, door: str | None, *, every: bool
+) -> Response:
     desk = desk_of(request)
-    found = visits.visits(desk, opened.stored.id, door)
+    found = visits.visits(desk, site_id, door, most=None if every else MOST)
     if not for_people(request):
         return JSONResponse([_brief(one) for one in found])
-    names = {one.id: one.name for one in opened.site.doorway}
+    opened = _readable(desk, site_id)
+    doors = opened.site.doorway if opened else ()
     context: dict[str, Any] = {
-        "stored": opened.stored,
-        "door": opened.doorway(door) if door else None,
-        "names": names,
+        "stored": desk.library.read(site_id),
+        "door": next((one for one in doors if one.id == door), None),
+        "names": {one.id: one.name for one in doors},
         "lines": [shown.line(one) for one in found],
+        "more": visits.count(desk, site_id, door) - len(found),
         "since": None,
         "rows": {},
     }
-    if door:
-        record = visits.last_record(desk, opened.stored.id, door)
+    if door and opened:
+        record = visits.last_record(desk, site_id, door)
         if record is not None:
             compared = since(desk, opened, door, record, None)
             context |= _since(request, compared)
     return page(request, "visits.html", context)
+
+
+def _readable(desk: Desk, site_id: str) -> Opened | None:
+    """A site as it is kept; None if its text cannot be read: visits are all the same.
+
+    Raises:
+        NoSuchSiteError: there is none.
+    """
+    try:
+        return open_site(desk, site_id)
+    except FileFaults:
+        return None
 
 
 def _since(request: Request, compared: Since) -> dict[str, Any]:
@@ -210,14 +231,14 @@ def _for_programs(one: Folded) -> dict[str, Any]:
 
 def _page(request: Request, one: Folded) -> Response:
     desk = desk_of(request)
-    opened = open_site(desk, one.site)
-    names = {each.id: each.name for each in opened.site.doorway}
+    opened = _readable(desk, one.site)
+    names = {each.id: each.name for each in (opened.site.doorway if opened else ())}
     address = f"/sites/{one.site}/doorways/{one.doorway}/visits"
     system = look_at(request).system
     titles = titles_of(desk, opened, one, system)
     of = Named(one, titles, device_names(one))
     context: dict[str, Any] = {
-        "stored": opened.stored,
+        "stored": desk.library.read(one.site),
         "visit": one,
         "door_name": names.get(one.doorway, one.doorway),
         "there": one.doorway in names,
@@ -235,7 +256,7 @@ def _page(request: Request, one: Folded) -> Response:
         "photos": _photos(request, of),
     }
     before = record_before(desk, one) if one.doorway in names else None
-    if before is not None:
+    if before is not None and opened is not None:
         context |= _since(request, since(desk, opened, one.doorway, before, one))
     return page(request, "visit.html", context)
 
