@@ -38,6 +38,8 @@ BESIDE = (0.0, 0.5, -0.5)
 """How far from the leaf line its rows are, in depths of the body."""
 SLOPE = 0.02
 """How much the floor falls away outside: 2 %."""
+UNREAD = 0.01
+"""The same where nobody read a row on the floor: 1 %."""
 OTHER_ANGLE = radians(0.5)
 """By how much the outer rows are off their sheet's angle."""
 OTHER_WIDTH = 0.95
@@ -51,12 +53,17 @@ CAP = 100
 
 @dataclass(frozen=True)
 class Kind:
-    """How truths differ from what is guessed."""
+    """How truths differ from what is guessed.
+
+    `foreseen`: whether what is thought of a hole may be expected to be so: not where
+    every unit is off by more than anybody reckons with.
+    """
 
     ways: Callable[[Ways], Ways] = lambda ways: ways
     unit: Callable[[Unit], Unit] = lambda unit: unit
     dead: Callable[[Draws, Sequence[Unit], Chance], Draws] = lambda d, _u, _c: d
     wrong: float = 0.0
+    foreseen: bool = True
 
 
 def _twice(ways: Ways) -> Ways:
@@ -80,6 +87,13 @@ def _sloped(unit: Unit) -> Unit:
     leans = unit.tilted(unit.attitude.tilt + SLOPE)
     back = row_distance(unit, 0, 0.0) - row_distance(leans, 0, 0.0)
     return replace(leans, shift=(unit.shift[0], unit.shift[1] + back))
+
+
+def _set_by_scale(unit: Unit) -> Unit:
+    """The same over less of a fall, its rows set by the scale and read by nobody."""
+    if not isinstance(unit, Placed) or unit.side == "inside":
+        return unit
+    return unit.tilted(unit.attitude.tilt + UNREAD)
 
 
 def _other_sheet(unit: Unit) -> Unit:
@@ -125,6 +139,7 @@ KINDS = {
     "dead spots in every row at once": Kind(dead=_dirty),
     "one answer in twenty wrong": Kind(wrong=WRONG),
     "floor falls away outside": Kind(unit=_sloped),
+    "the same, and no row read on it": Kind(unit=_set_by_scale, foreseen=False),
     "sheet's angles wrong": Kind(unit=_other_sheet),
 }
 
