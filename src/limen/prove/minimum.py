@@ -5,7 +5,7 @@ the test is asked.  Minutes are estimates.  What is struck is a box, never a per
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import pi
 from typing import Literal
 
@@ -277,18 +277,18 @@ def _walks(doorway: Doorway) -> Iterator[Step]:
     sides: tuple[Side, ...] = ("outside", "inside")
     for side in sides:
         if only in (None, side) and senses(doorway, "motion", side):
-            yield _walk(side, "straight", Message("card_tests.walk.straight.says"))
+            straight = Message("card_tests.walk.straight.says", {"side": side})
+            yield _walk(side, "straight", straight)
             yield _walk(side, "wall", _aside(doorway, side))
 
 
 def _walk(side: Side, kind: str, says: Message) -> Step:
-    said = {"side": side}
     return Step(
         id=f"walk.{side}.{kind}",
         group="walk",
         minutes=MINUTES[kind],
-        title=Message(f"card_tests.walk.{kind}.title", said),
-        says=replace(says, values={**says.values, **said}),
+        title=Message(f"card_tests.walk.{kind}.title", {"side": side}),
+        says=says,
         why=Message(f"card_tests.walk.{kind}.why"),
         about=side,
     )
@@ -299,8 +299,9 @@ def _aside(doorway: Doorway, side: Side) -> Message:
     ways = (one for one in doorway.approach if one.side == side)
     way = next(ways, None)
     if way is None or _along_wall(way):
-        return Message("card_tests.walk.wall.says.wall")
-    said = {"left": turn(way.from_left.value), "right": turn(way.from_right.value)}
+        return Message("card_tests.walk.wall.says.wall", {"side": side})
+    left, right = turn(way.from_left.value), turn(way.from_right.value)
+    said = {"side": side, "left": left, "right": right}
     return Message("card_tests.walk.wall.says.aside", said)
 
 
