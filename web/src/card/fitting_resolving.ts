@@ -227,7 +227,7 @@ function settled(known: Known, taken: readonly Taken[], pose: Pose): Taken[] {
   let numbered = nearest(known.curtain, taken, pose).numbered;
   if (keyOf(numbered) === keyOf(taken)) return numbered;
   for (let round = 0; round < ROUNDS; round++) {
-    if (!determined(known, numbered, pose)) return numbered;
+    if (![pose, begin(known)].every((from) => determined(known, numbered, from))) return numbered;
     const again = nearest(known.curtain, taken, hang(known, numbered).pose).numbered;
     if (keyOf(again) === keyOf(numbered)) return numbered;
     numbered = again;

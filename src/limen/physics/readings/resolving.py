@@ -218,7 +218,7 @@ def _settled(known: Known, taken: tuple[Taken, ...], pose: Array) -> tuple[Taken
     if numbered == taken:
         return numbered
     for _ in range(ROUNDS):
-        if not determined(known, numbered, pose):
+        if not all(determined(known, numbered, at) for at in (pose, known.begin())):
             return numbered
         again, _ = nearest(known.curtain, taken, hang(known, numbered).pose)
         if again == numbered:
