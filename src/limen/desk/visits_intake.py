@@ -1,9 +1,9 @@
 """Events that come in from a card: read, kept once each, answered when on the disk."""
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from typing import TYPE_CHECKING, Any, cast, get_args
 
 from limen.desk.library import Desk, NoSuchSiteError
@@ -99,9 +99,10 @@ def take_in(desk: Desk, sent: bytes) -> Intake:
     """
     batch: list[ToKeep] = []
     bad: Bad | None = None
+    here = cache(partial(_is_here, desk))
     for place, raw in enumerate(_batch(sent)):
         try:
-            batch.append(to_keep(desk, raw))
+            batch.append(_to_keep(raw, here))
         except _Unusable as fault:
             bad = Bad(place, _seq(raw), fault.lines)
             break
@@ -127,8 +128,12 @@ def read_event(text: str) -> "Event":
     return cast("Event", _kinds()[kind].model_validate_json(text))
 
 
-def to_keep(desk: Desk, raw: object) -> ToKeep:
+def _to_keep(raw: object, here: Callable[[str], bool]) -> ToKeep:
     """An event as it is to be kept.
+
+    Args:
+        raw: what was sent.
+        here: whether a site is kept here.
 
     Raises:
         _Unusable: it says something that an event cannot say.
@@ -138,10 +143,8 @@ def to_keep(desk: Desk, raw: object) -> ToKeep:
         raise _unusable("table")
     text = _text(cast("Plain", raw))
     event = _read(cast("dict[str, Any]", raw), text)
-    try:
-        desk.library.read(event.site)
-    except NoSuchSiteError:
-        raise _unusable("site", site=event.site) from None
+    if not here(event.site):
+        raise _unusable("site", site=event.site)
     return ToKeep(
         event.id,
         event.device,
@@ -152,6 +155,14 @@ def to_keep(desk: Desk, raw: object) -> ToKeep:
         event.kind,
         text,
     )
+
+
+def _is_here(desk: Desk, site: str) -> bool:
+    try:
+        desk.library.read(site)
+    except NoSuchSiteError:
+        return False
+    return True
 
 
 def _batch(sent: bytes) -> list[object]:
