@@ -12,7 +12,7 @@ from pypdf import PdfReader
 
 from builders.records import events
 from desk.record_cases import PART, fold
-from limen.report.record import RecordPaper, record_pdf
+from limen.report.record import RecordPaper, readable, record_pdf
 from limen.report.record_pictures import code, photo_names, signature
 from limen.report.tongue import Tongue
 
@@ -150,6 +150,22 @@ def test_a_hand_becomes_a_line_on_paper() -> None:
     one = paper(fold(events()))
     assert signature(one.table)
     assert "Signed by their own hand" in said(one)
+
+
+plain = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.text(max_size=5),
+    lambda one: st.lists(one, max_size=3) | st.dictionaries(st.text(max_size=5), one),
+)
+
+
+@given(st.sampled_from(sorted(PART)), plain)
+def test_a_record_with_anything_in_a_place_is_readable_or_not(
+    key: str, value: Any
+) -> None:
+    whole = paper(fold(events())).table
+    assert readable(whole)
+    assert readable({**whole, key: value}) in {True, False}
+    assert not readable({key: value})
 
 
 def test_photos_are_named_by_what_they_are() -> None:

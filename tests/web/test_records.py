@@ -276,6 +276,19 @@ def test_a_record_of_another_visit_is_not_kept(visited: Visited, home: Path) -> 
     assert "another visit" in done.text
 
 
+@pytest.mark.parametrize(
+    "more",
+    [{"study": None}, {"study": {}}, {"tests": [1]}, {"claimed": "soon"}, {"name": 7}],
+)
+def test_what_is_sealed_and_no_record_is_not_kept(
+    visited: Visited, home: Path, more: dict[str, Any]
+) -> None:
+    text, _ = _phone_sealed(visited, home, **more)
+    done = visited.client.put(f"{visited.address}/record", json={"text": text})
+    assert done.status_code == (200 if "name" in more else 422)
+    assert visited.seal().status_code == 200
+
+
 def test_a_sealed_visit_takes_no_second_record(visited: Visited, home: Path) -> None:
     digest = visited.seal().json()["digest"]
     text, _ = _phone_sealed(visited, home)

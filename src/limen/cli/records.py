@@ -157,11 +157,12 @@ def _file_lines(one: "Checked", width: int | None) -> "list[Line]":
     from limen.cli.lines import Ink, Piece, wrapped
     from limen.cli.table import MARKS
     from limen.findings import Verdict
+    from limen.words import visible
 
     mark = MARKS[Verdict(_MARKS[one.state])]
     head = (
         Piece(f"{mark.text} ", mark.ink),
-        Piece(f"{one.path}  ", Ink.STRONG),
+        Piece(f"{visible(str(one.path))}  ", Ink.STRONG),
         Piece(_word(f"verify.word.{'unread' if one.why else one.state}"), mark.ink),
     )
     lines: list[Line] = [head]

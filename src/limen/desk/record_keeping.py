@@ -157,12 +157,16 @@ def take_sealed(
         Refusal: it is not what was sealed, of nobody whom this desk knows, of another
             visit, or the visit has another record.
     """
+    from limen.report.record import readable
+
     found = folded(desk, site_id, visit)
     record = _trusted(desk, text)
     said = record.get("visit")
     of = cast("dict[str, object]", said).get("visit") if isinstance(said, dict) else ""
     if record.get("kind") != KIND or (of, record.get("doorway")) != (visit, doorway):
         raise _refused("other_visit")
+    if not readable(record):
+        raise _refused("not_record")
     with _ONE_AT_A_TIME:
         kept = keep_record(
             desk.library,

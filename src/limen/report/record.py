@@ -105,6 +105,23 @@ def record_pdf(one: RecordPaper) -> bytes:
     return _set(one, {}, unknown)
 
 
+def readable(table: Table) -> bool:
+    """Whether a record says all that its paper is made of, and in the same form.
+
+    Args:
+        table: what was sealed elsewhere.
+    """
+    one = RecordPaper(
+        table=table, sealed=b"", digest="", contract="", number=None, device="", firm=""
+    )
+    try:
+        _said(one, {}, signed=False)
+        signature(table)
+    except (LookupError, TypeError, ValueError, AttributeError):
+        return False
+    return True
+
+
 def grouped(digest: str) -> str:
     """Digits as one reads them out."""
     return " ".join(digest[at : at + GROUP] for at in range(0, len(digest), GROUP))
