@@ -97,6 +97,8 @@ def test_a_whole_visit_is_done_and_sealed_while_the_server_is_dead(
     events = tapping.events()
     _whole(events)
     assert tapping.kept() == len(events)
+    tapping.go("note")
+    assert tapping.screen() == "seal"  # what is sealed is closed
     empty_desk.start()
     _sent(tapping, empty_desk)
     _one_record(empty_desk, site, events)
@@ -241,6 +243,23 @@ def test_a_clock_that_is_set_back_in_the_middle_loses_and_reorders_nothing(
     tapping.go("step", str(events[-1]["said"]["step"]))
     assert "tayed open" in page.locator(".card-given").inner_text()
     _sent(tapping, desk)
+
+
+def test_two_tabs_of_one_device_give_each_number_once(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    page = open_page(f"{desk.url}/card", width=360)
+    tapping = along(page, desk, desk.demo())
+    tapping.begin()
+    other_page = open_page(f"{tapping.url}#/door/{tapping.key}/note", tab=page)
+    other = Tapping(other_page, tapping.url, tapping.key)
+    for number in range(3):
+        for tab in (tapping, other):
+            tab.go("note")
+            tab.page.fill("[name=text]", str(number))
+            tab.tap(".card-do")
+    _whole(tapping.events())
+    assert tapping.kept() == other.kept() == len(tapping.events()) == 8
 
 
 # Killed ---------------------------------------------------------------------------

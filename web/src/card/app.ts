@@ -58,6 +58,8 @@ export class Card {
   place: Place = { at: "home" };
   /** What went wrong with the last tap, in words. */
   trouble: string | null = null;
+  /** Told whenever something was kept. */
+  onKept: (() => void) | null = null;
   #events: Event[] = [];
   #last: Last | null = null;
   #changed = -REST;
@@ -146,6 +148,7 @@ export class Card {
       if (this.trouble) this.tell();
     }
     this.around.sync?.soon();
+    this.onKept?.();
     const to = more.to ?? toDoor(door.key);
     if (location.hash === to) this.go(to);
     else location.hash = to;
@@ -189,10 +192,11 @@ export class Card {
     await this.#stored(this.around.store.setChoices(this.choices));
   }
 
-  /** Take a doorway along, or its newer pack; a visit that is under way goes on. */
+  /** Take a doorway along, or its newer pack; a visit that is not sealed yet goes on. */
   async take(pack: Pack, anew = false): Promise<void> {
     const before = this.taken.find((one) => one.key === `${pack.site}/${pack.doorway}`);
-    const visit = before && !anew ? before.visit : freshId();
+    const closed = before && fold(this.eventsOf(before.visit)).sealed;
+    const visit = before && !anew && !closed ? before.visit : freshId();
     await this.#stored(this.around.store.take(pack, visit, moment(this.around.date())));
     await this.load();
   }

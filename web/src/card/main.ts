@@ -47,6 +47,7 @@ async function begin(): Promise<void> {
   };
   card = await openCard(parts);
   keepAwake(() => card?.choices.awake ?? false);
+  heedOtherTabs(card);
   addEventListener("online", () => void sync.run());
   document.addEventListener("visibilitychange", () => document.hidden || void sync.run());
   void sync.run();
@@ -54,6 +55,14 @@ async function begin(): Promise<void> {
     here.ready = await offline();
     if (card.place.at === "home") card.show();
   }
+}
+
+/** What another tab kept is read here too; each number is given out once by the store. */
+function heedOtherTabs(card: Card): void {
+  if (!("BroadcastChannel" in window)) return;
+  const channel = new BroadcastChannel("limen-card");
+  channel.addEventListener("message", () => void card.load().then(() => card.tell()));
+  card.onKept = () => channel.postMessage("kept");
 }
 
 async function take(card: Card, words: Saying, site: string, doorway: string): Promise<string | null> {

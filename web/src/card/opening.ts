@@ -68,11 +68,11 @@ function doorScreen(parts: Parts, card: Card, key: string, name: string, id: str
     cannot: () => cannotScreen(card, door, of, title),
   };
   const work = door.pack.work.find((one) => one.id === of);
+  // What is sealed is closed: whatever is opened, the record is shown.
+  if (door.visit.sealed && !["list", "seal"].includes(at)) return sealScreen(card, door, parts.sealing());
   if (at === "step" && test) return testScreen(card, door, test, placed(now));
   if (at === "failed" && test) return failedScreen(card, door, test);
   if (at === "work" && work) return workScreen(card, door, work);
-  // What is sealed is closed: whatever is opened, the record is shown.
-  if (door.visit.sealed && !["list", "seal"].includes(at)) return sealScreen(card, door, parts.sealing());
   return (screens[at] ?? (() => listScreen(card, door)))();
 }
 
