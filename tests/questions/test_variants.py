@@ -5,7 +5,7 @@ from math import degrees
 import pytest
 
 from builders.doorways import a_doorway
-from limen.desk.tuning_kept import written_as
+from limen.desk.turned_text import written_as
 from limen.findings import Change
 from limen.findings.tuned import Turned
 from limen.model.fitting import Fitting

@@ -22,12 +22,13 @@ from limen.desk.library_keys import sheets_state
 from limen.desk.library_sites import file_name
 from limen.desk.refusal import Refusal
 from limen.desk.tuning import search
+from limen.desk.turned_text import written_as
 from limen.findings import Message
 from limen.quantity import Show
 from limen.words import say
 
 if TYPE_CHECKING:
-    from limen.findings.tuned import Choice, Tuned, Turned
+    from limen.findings.tuned import Choice, Tuned
     from limen.model.doorway import Doorway
     from limen.model.site import Site
     from limen.rules import Rulebook
@@ -172,14 +173,6 @@ def edits_of(choice: "Choice") -> Mapping[str, str]:
         f"fitting[{one.fitting}].{one.setting}": written_as(one)
         for one in choice.settings
     }
-
-
-def written_as(one: "Turned") -> str:
-    """What a setting is set to, as a file takes it, the ± of before kept."""
-    _, spread, told = one.was.partition("±")
-    if not spread or "±" in one.to:
-        return one.to
-    return f"{one.to} ± {told.partition(',')[0].strip()}"
 
 
 def set_choice(

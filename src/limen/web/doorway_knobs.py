@@ -1,7 +1,7 @@
 """The settings of one unit, as the doorway page turns them."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import degrees
 
@@ -10,8 +10,8 @@ from limen.model.doorway import Doorway
 from limen.model.fitting import Fitting
 from limen.model.radar import RadarTurn
 from limen.model.sheet import FanByAngle, FanByWidth, Turn
-from limen.quantity import Dimension, Quantity, Show, parse, write
-from limen.words import reading, say, say_length, unnumbered
+from limen.quantity import Quantity, Show
+from limen.words import say, say_length
 
 STEP_UNSTATED = 0.1  # deg: a scale whose step no sheet states is turned finely
 INCH = 0.0254
@@ -362,64 +362,3 @@ def _note(one: Fitting) -> str:
 
 def _key(one: Fitting, setting: str) -> str:
     return f"fitting[{one.id}].{setting}"
-
-
-# Edits --------------------------------------------------------------------------
-
-DIMENSIONS: Mapping[str, Dimension] = {
-    "settings.tilt": Dimension.ANGLE,
-    "settings.roll": Dimension.ANGLE,
-    "settings.yaw": Dimension.ANGLE,
-    "settings.radar_tilt": Dimension.ANGLE,
-    "settings.radar_yaw": Dimension.ANGLE,
-    "settings.reach": Dimension.RATIO,
-    "settings.hold": Dimension.TIME,
-    "lens.along": Dimension.LENGTH,
-    "lens.from_leaf": Dimension.LENGTH,
-    "lens.height": Dimension.LENGTH,
-    "read.first_row": Dimension.LENGTH,
-}
-CHOSEN = frozenset({"settings.fan", "settings.rows_on", "settings.channel"})
-
-
-def setting_of(key: str) -> tuple[str, str]:
-    """The fitting and the setting that a key names."""
-    head, _, setting = key.partition("].")
-    return head.removeprefix("fitting["), setting
-
-
-def as_written(door: Doorway, edits: Mapping[str, str]) -> dict[str, str]:
-    """Edits as they go into the file: a figure keeps the ± that it had.
-
-    Args:
-        door: the doorway as saved.
-        edits: new values by key, as typed.
-
-    Raises:
-        KeyError: a key is no setting that this page turns.
-        QuantityError: a value is no quantity of its kind.
-    """
-    return {key: _written(door, key, value) for key, value in edits.items()}
-
-
-def _written(door: Doorway, key: str, value: str) -> str:
-    head, _, setting = key.partition("].")
-    if setting in CHOSEN:
-        return value
-    dimension = DIMENSIONS[setting]
-    value = unnumbered(value, reading())
-    given = parse(value, dimension)
-    text = value.replace("°", " deg").replace("\N{MINUS SIGN}", "-")
-    text = " ".join(text.split())
-    old = _old(door, head.removeprefix("fitting["), setting)
-    if given.u or old is None or not old.u:
-        return text
-    return f"{text} ± {write(Quantity(old.u), dimension)}"
-
-
-def _old(door: Doorway, fitting: str, setting: str) -> Quantity | None:
-    part, _, name = setting.partition(".")
-    for one in door.fitting:
-        if one.id == fitting:
-            return getattr(getattr(one, part), name, None)
-    return None

@@ -6,15 +6,14 @@ from itertools import combinations
 from typing import Protocol
 
 from limen.desk.ranging import Steps, Value
+from limen.desk.turned_text import DIMENSIONS, setting_of
 from limen.findings import Message
 from limen.quantity import Quantity, Show, parse
 from limen.web.doorway_knobs import (
-    DIMENSIONS,
     Choice,
     Knob,
     UnitSettings,
     Window,
-    setting_of,
 )
 from limen.web.spans import shown
 from limen.words import say, say_length, say_question

@@ -27,11 +27,11 @@ from limen.desk.library import (
 )
 from limen.desk.ranging import Known, Ranges
 from limen.desk.refusal import Refusal
+from limen.desk.turned_text import as_written
 from limen.findings import Message
 from limen.quantity import QuantityError
 from limen.web.answers import refused
 from limen.web.doorway_drawn import Pane
-from limen.web.doorway_knobs import as_written
 from limen.web.doorway_lines import looked_at
 from limen.web.doorway_page import (
     Asked,

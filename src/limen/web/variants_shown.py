@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from limen.desk.turned_text import CHOSEN, DIMENSIONS, setting_of
 from limen.desk.variants import NOW, Setting, Side, differing
 from limen.draw import Scene, View, lay_out, scene, write_sheet
 from limen.draw.scene import Frame
@@ -10,7 +11,6 @@ from limen.draw.turning import seen_from_inside
 from limen.findings import Finding, Message, Study, Target
 from limen.quantity import Show, parse
 from limen.web.doorway_drawn import to_draw
-from limen.web.doorway_knobs import CHOSEN, DIMENSIONS, setting_of
 from limen.web.doorway_lines import Line, found, id_of, line
 from limen.web.look import Look
 from limen.words import say, say_quantity
