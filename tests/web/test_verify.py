@@ -153,6 +153,16 @@ def test_a_form_of_a_page_without_a_script_may_ask(client: TestClient) -> None:
     assert elsewhere.status_code == 403
 
 
+def test_a_record_with_its_photos_is_taken_and_no_more_than_that(
+    client: TestClient,
+) -> None:
+    large = b"%PDF-1.7\n" + b"x" * 5_000_000
+    asked = _sent(client, large, accept="application/json")
+    assert asked.json()["state"] == "unusable"
+    asked = _sent(client, b"x" * 61_000_000, accept="application/json")
+    assert asked.status_code == 413
+
+
 def test_no_file_at_all_is_said(client: TestClient) -> None:
     asked = client.post("/verify", data={"file": "text"})
     assert asked.status_code == 422

@@ -21,6 +21,9 @@ OURS = "limen-desk"
 NAMES = ("127.0.0.1", "localhost")
 MOST_BYTES = 2_200_000
 """A site file may have 2 MB; the rest is what a form puts around it."""
+MOST_CHECKED = 60_000_000
+"""A record on paper carries its photos; it is checked and not kept."""
+CHECKED = "/verify"
 MOST_DRAINED = 300_000_000
 """So much of a body that is too large is let through unread, to be answered."""
 
@@ -69,10 +72,11 @@ class Guarded:
             status, why = refused
             await _say(status, why, scope, receive, told)
             return
-        if _asks_first(headers):
+        most = MOST_CHECKED if scope["path"] == CHECKED else MOST_BYTES
+        if _asks_first(headers, most):
             await _say(413, "too_large", scope, receive, told)
             return
-        body = await _body(receive) if scope["method"] not in _READS else b""
+        body = await _body(receive, most) if scope["method"] not in _READS else b""
         if body is None:
             await _say(413, "too_large", scope, receive, told)
             return
@@ -128,7 +132,7 @@ def _from_here(headers: Mapping[str, str], host: str) -> bool:
     return site is not None or origin is not None
 
 
-def _asks_first(headers: Headers) -> bool:
+def _asks_first(headers: Headers, most: int) -> bool:
     """Whether a sender waits to be told that its body is too large.
 
     Browsers do not wait, and are shown an answer only once all is sent: for them the
@@ -136,10 +140,10 @@ def _asks_first(headers: Headers) -> bool:
     """
     waits = headers.get("expect", "").lower() == "100-continue"
     length = headers.get("content-length", "")
-    return waits and length.isascii() and length.isdigit() and int(length) > MOST_BYTES
+    return waits and length.isascii() and length.isdigit() and int(length) > most
 
 
-async def _body(receive: Receive) -> bytes | None:
+async def _body(receive: Receive, most: int) -> bytes | None:
     """The whole body; None if there is more than anyone needs."""
     pieces: list[bytes] = []
     size = 0
@@ -149,12 +153,12 @@ async def _body(receive: Receive) -> bytes | None:
             return b""
         piece = message.get("body", b"")
         size += len(piece)
-        if size <= MOST_BYTES:
+        if size <= most:
             pieces.append(piece)
         else:
             pieces.clear()
         if not message.get("more_body", False) or size > MOST_DRAINED:
-            return b"".join(pieces) if size <= MOST_BYTES else None
+            return b"".join(pieces) if size <= most else None
 
 
 def _again(body: bytes, receive: Receive) -> Receive:
