@@ -59,12 +59,17 @@ def _written(door: Doorway, key: str, value: str) -> str:
     dimension = DIMENSIONS[setting]
     value = unnumbered(value, reading())
     given = parse(value, dimension)
-    text = value.replace("°", " deg").replace("\N{MINUS SIGN}", "-")
-    text = " ".join(text.split())
+    text = _spelt(value)
     old = _old(door, fitting, setting)
     if given.u or old is None or not old.u:
         return text
-    return _kept(text, write(Quantity(old.u), dimension))
+    return _kept(text, _spelt(write(Quantity(old.u), dimension)))
+
+
+def _spelt(value: str) -> str:
+    """With the letters that a file is written in."""
+    text = value.replace("°", " deg").replace("\N{MINUS SIGN}", "-")
+    return " ".join(text.split())
 
 
 def _kept(value: str, doubt: str) -> str:
