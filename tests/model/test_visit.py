@@ -1,10 +1,12 @@
 import json
 from pathlib import Path
 
+import jsonschema
 import pytest
 from pydantic import TypeAdapter, ValidationError
 
 from limen.model.visit import Event
+from limen.store.eventschema import event_schema
 
 SHARED = Path(__file__).parents[1] / "shared" / "visit_events.json"
 EXAMPLES = json.loads(SHARED.read_text("utf-8"))
@@ -44,3 +46,15 @@ def test_an_event_cannot_be_changed() -> None:
     event = EVENT.validate_json(json.dumps(EXAMPLES["accepted"][0]["event"]))
     with pytest.raises(ValidationError, match="frozen"):
         event.seq = 2  # pyright: ignore[reportAttributeAccessIssue]
+
+
+@pytest.mark.parametrize("one", _named("accepted"))
+def test_what_a_card_may_say_is_what_its_schema_says(one: dict) -> None:
+    jsonschema.validate(one["event"], event_schema())
+
+
+@pytest.mark.parametrize("change", [{"kind": "remark"}, {"seq": 0}, {"further": 1}])
+def test_the_schema_refuses_what_the_desk_refuses(change: dict) -> None:
+    event = EXAMPLES["accepted"][0]["event"] | change
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(event, event_schema())

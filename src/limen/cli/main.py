@@ -31,7 +31,9 @@ from limen.cli.records import record_app, verify
 
 GARBAGE_AFTER = 100_000
 
-What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned", "channels"]
+What = Literal[
+    "site", "sheet", "readings", "event", "findings", "fitted", "tuned", "channels"
+]
 
 
 class View(StrEnum):

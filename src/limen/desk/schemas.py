@@ -2,16 +2,22 @@
 
 from typing import Literal, assert_never
 
-What = Literal["site", "sheet", "readings", "findings", "fitted", "tuned", "channels"]
+What = Literal[
+    "site", "sheet", "readings", "event", "findings", "fitted", "tuned", "channels"
+]
 
 
 def schema(what: What = "site") -> dict[str, object]:
-    """The schema of a file that people write, of the findings or of a fit."""
+    """The schema of a file that people write, of what a card sends or of findings."""
     match what:
         case "site" | "sheet" | "readings":
             from limen.store.schema import schema as of_file
 
             return of_file(what)
+        case "event":
+            from limen.store.eventschema import event_schema
+
+            return event_schema()
         case "findings":
             from limen.exchange import findings_schema
 
