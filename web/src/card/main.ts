@@ -27,11 +27,10 @@ async function begin(): Promise<void> {
     refused(root, words);
     return;
   }
-  const here: Here = { trusted: isSecureContext && "serviceWorker" in navigator, ready: false, lasting: await lasting(), desk: true };
+  const here: Here = { trusted: isSecureContext && "serviceWorker" in navigator, ready: false, lasting: false, desk: true };
   const sync = new Sync(store, line, () => card?.tell());
   let card: Card | null = null;
   const device = new Device();
-  await device.load();
   const parts: Parts = {
     root,
     here,
@@ -51,10 +50,10 @@ async function begin(): Promise<void> {
   addEventListener("online", () => void sync.run());
   document.addEventListener("visibilitychange", () => document.hidden || void sync.run());
   void sync.run();
-  if (here.trusted) {
-    here.ready = await offline();
-    if (card.place.at === "home") card.show();
-  }
+  // What is not needed to begin comes after the first screen.
+  const [, lasts, ready] = await Promise.all([device.load(), lasting(), here.trusted ? offline() : false]);
+  Object.assign(here, { lasting: lasts, ready });
+  if (["home", "settings", "seal"].includes(root.dataset["screen"] ?? "")) card.show();
 }
 
 /** What another tab kept is read here too; each number is given out once by the store. */
