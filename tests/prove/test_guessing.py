@@ -138,3 +138,13 @@ def test_flags_are_packed_lowest_bit_first() -> None:
 def test_a_room_that_nobody_knows_is_written_as_none() -> None:
     found = guess(asked("escape", "as-found"), most=3)
     assert as_pack(found, [0, 1, 2])["room"] == [None, None, None]
+
+
+def test_where_presence_is_not_asked_no_place_is_added() -> None:
+    """A rulebook without rules of presence: only what is tested anyway."""
+    question = {k: v for k, v in asked("escape").items() if "presence" not in k}
+    given = four(scene_of(asked("escape")))
+    found = guess(question, given)
+    assert len(found.spots) == len(given)
+    assert not found.hole.any()
+    assert guess(question).spots == ()
