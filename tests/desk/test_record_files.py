@@ -8,6 +8,7 @@ from hashlib import sha256
 from importlib.resources import files
 from pathlib import Path
 from random import Random
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -125,10 +126,25 @@ def test_the_paper_carries_the_record_and_the_whole_study(
         assert record_inside(one.paper.read_bytes()) == one.record.read_bytes()
 
 
-def test_the_paper_is_pdf_a_3(made: tuple[Written, ...]) -> None:
-    text = made[0].paper.read_bytes()
-    assert b"<pdfaid:part>3</pdfaid:part>" in text
-    assert b"<pdfaid:conformance>A</pdfaid:conformance>" in text
+def test_the_sealed_paper_is_pdf_a_3_and_reads_aloud(
+    made: tuple[Written, ...],
+) -> None:
+    """ISO 19005-3 and ISO 14289-1, as far as the file itself shows it.
+
+    No independent validator has been asked.
+    """
+    reader = PdfReader(made[1].paper, strict=True)
+    root: Any = reader.trailer["/Root"]
+    metadata = root["/Metadata"].get_data()
+    assert b"<pdfaid:part>3</pdfaid:part>" in metadata
+    assert b"<pdfaid:conformance>A</pdfaid:conformance>" in metadata
+    assert b"<pdfuaid:part>1</pdfuaid:part>" in metadata
+    assert len(root["/OutputIntents"]) == 1
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/Lang"] == "en"
+    assert not reader.is_encrypted
+    related = {one.get_object()["/AFRelationship"] for one in root["/AF"]}
+    assert related == {"/Data"}
 
 
 def test_without_a_visit_it_says_that_nothing_was_tested(
