@@ -12,6 +12,7 @@ from typing import Any, cast
 
 import pytest
 
+from builders.doorways import a_doorway
 from desk.typed import faults
 from limen.desk import card_pack_shape as shape
 from limen.desk.card_pack import all_tests, card_pack
@@ -129,6 +130,15 @@ def test_doorways_drawn_at_random_have_tests_of_the_shape(seed: int) -> None:
         assert not list(faults(json.loads(text_of(one)), shape.Test))
     assert len(guess["reached"]) == len(tests)
     assert [one["id"] for one in tests][:3] == ["box.left", "box.middle", "box.right"]
+
+
+def test_no_box_is_put_down_where_no_unit_senses_presence() -> None:
+    door, book = a_doorway({"fitting": ()}), open_shelf().edition("en", "2012")
+    asked = asked_of(door, book, on=DAY)
+    tests, guess = all_tests(asked, study(door, book, on=DAY), Sayer(Show.METRIC))
+    assert [one["id"] for one in tests if one["place"]] == []
+    assert guess["reached"] == [None] * len(tests)
+    assert "trailing.left" in [one["id"] for one in tests]
 
 
 def test_the_shape_refuses_what_it_does_not_know() -> None:

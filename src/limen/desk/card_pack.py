@@ -112,6 +112,8 @@ def all_tests(
 ) -> tuple[list[Test], Guess]:
     """All tests of a doorway in their order, and what may be wrong, test by test.
 
+    No box is put down where no unit senses presence: the leaves would strike it.
+
     Args:
         asked: what is put to the doorway, by question.
         study: of the doorway.
@@ -121,7 +123,7 @@ def all_tests(
     placed = [(one.body, one.pose) for one in never_skipped if one.body and one.pose]
     found = guess(asked, placed)
     plan = next(iter(asked.values())).settled.plan
-    places = further(found, len(placed), plan)
+    places = further(found, len(placed), plan) if placed else {}
     spots = iter(range(len(placed)))
     every = [None if one.pose is None else next(spots) for one in never_skipped]
     # what a leaf that moves or a body that stays shows is not whether beams reach it
