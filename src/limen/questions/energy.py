@@ -1,10 +1,11 @@
 """How much heat and cold leave through the doorway's openings in a year?"""
 
-from limen.findings import Finding, Margin, Measure, Message, Verdict
-from limen.quantity import Dimension, Quantity, at_most
-from limen.questions.asking import Asked, compared
+from limen.findings import Finding, Measure, Message, Verdict
+from limen.quantity import Dimension, Quantity
+from limen.questions.asking import Asked
 from limen.questions.indoors import within
 from limen.questions.ledger import spread
+from limen.questions.owners_limit import held_to
 from limen.questions.reckoning import Reckoned, reckon
 
 
@@ -49,17 +50,15 @@ def _heat(asked: Asked, reckoned: Reckoned, limit: Quantity | None) -> Finding:
     if limit is None:
         because = Message("flows.no_limit_heat", said)
         return asked.answer(Verdict.NOT_ASKED, because, **told)
-    comparison = at_most(both, limit)
-    verdict = compared(comparison, rests.weak or "air")
-    said["limit"] = _energy(limit.value)
-    return asked.answer(
-        verdict.verdict,
-        Message(f"flows.energy.{verdict.verdict.key}", said),
-        margin=Margin(comparison.margin, comparison.u, Dimension.ENERGY),
-        needed=Message("flows.energy.needed", {"limit": said["limit"]}),
-        lacking=verdict.lacking,
-        to_confirm=verdict.to_confirm,
-        **told,
+    return held_to(
+        asked,
+        both,
+        limit,
+        rests.weak or "air",
+        name="energy",
+        dimension=Dimension.ENERGY,
+        said={**said, "limit": _energy(limit.value)},
+        told=told,
     )
 
 

@@ -1,12 +1,13 @@
 """For how many people a day who only walk past does the door open?"""
 
-from limen.findings import Finding, Margin, Message, Role, Stroke, Verdict
+from limen.findings import Finding, Message, Role, Stroke, Verdict
 from limen.model.traffic import DAY
 from limen.physics.plan import Plan, sign
-from limen.quantity import Dimension, Quantity, at_most
+from limen.quantity import Dimension, Quantity
 from limen.questions.approach_taken import NOTHING, Taken
-from limen.questions.asking import Asked, compared, once
+from limen.questions.asking import Asked, once
 from limen.questions.flows import open_hours
+from limen.questions.owners_limit import held_to
 from limen.questions.passers import Needless, lacks_of, paths_of, total
 
 SHOWN = 4.0  # m to either side of the middle: how far a path is drawn
@@ -57,17 +58,15 @@ def _needless(
         because = Message("flows.no_limit_passers", _range(found))
         return asked.answer(Verdict.NOT_ASKED, because, **told)
     rate = Quantity(found.value / DAY, found.u / DAY, found.grade)
-    comparison = at_most(rate, limit)
-    verdict = compared(comparison, rests.weak or "traffic.passing")
-    said = {**_range(found), "limit": f"{limit.value * DAY:.0f}"}
-    return asked.answer(
-        verdict.verdict,
-        Message(f"flows.passers.{verdict.verdict.key}", said),
-        margin=Margin(comparison.margin, comparison.u, Dimension.FREQUENCY),
-        needed=Message("flows.passers.needed", {"limit": said["limit"]}),
-        lacking=verdict.lacking,
-        to_confirm=verdict.to_confirm,
-        **told,
+    return held_to(
+        asked,
+        rate,
+        limit,
+        rests.weak or "traffic.passing",
+        name="passers",
+        dimension=Dimension.FREQUENCY,
+        said={**_range(found), "limit": f"{limit.value * DAY:.0f}"},
+        told=told,
     )
 
 
