@@ -32,6 +32,13 @@ def test_a_photo_that_comes_in_pieces_is_put_together(tmp_path: Path) -> None:
     assert part_of(tmp_path, DIGEST) == 0
 
 
+def test_a_photo_that_two_made_whole_at_once_is_whole(tmp_path: Path) -> None:
+    add_piece(tmp_path, DIGEST, 0, len(PICTURE), PICTURE)
+    assert complete(tmp_path, DIGEST) == complete(tmp_path, DIGEST)
+    with pytest.raises(FileNotFoundError):
+        complete(tmp_path, "0" * 64)
+
+
 def test_other_bytes_than_announced_are_thrown_away(tmp_path: Path) -> None:
     wrong = bytes([*PICTURE[:-1], PICTURE[-1] ^ 1])
     add_piece(tmp_path, DIGEST, 0, len(wrong), wrong)

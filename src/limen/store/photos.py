@@ -75,7 +75,10 @@ def complete(folder: Path, digest: str) -> Picture:
         OSError: the disk does not take it.
     """
     part, path = _part(folder, digest), photo_path(folder, digest)
-    data = part.read_bytes()
+    try:
+        data = part.read_bytes()
+    except FileNotFoundError:  # somebody sent the same at once, and was quicker
+        return picture(path.read_bytes())
     try:
         found = _announced(data, digest)
     except PhotoRefusedError:
