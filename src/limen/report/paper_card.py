@@ -24,8 +24,8 @@ _FOUND = {"new": "new", "existing": "existing", "called out": "called"}
 MOST_PAGES = 2
 LEAST = 6
 """Steps by which something is left out until a doorway has its two pages: causes; large
-letters; how a box is put where all are put alike; places beyond the fourth; what is said
-of work; readings, which have a sheet of their own."""
+letters; how a box is put where all are put alike; places beyond the fourth; what is
+said of work; readings, which have a sheet of their own."""
 LEAST_HIGH = 58.0
 """Of the drawing of places, so that it can be read (mm)."""
 Made = TypeVar("Made")
