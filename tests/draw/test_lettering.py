@@ -30,7 +30,8 @@ def test_a_space_that_does_not_break_is_no_wider_than_another() -> None:
     assert width_of("59\u00a0mm", SIZE) == width_of("59 mm", SIZE)
 
 
-WORDS = st.lists(st.sampled_from(["of", "row", "(53 to", "65 mm)", "(far)"]), min_size=1)
+PARTS = ["of", "row", "(53 to", "65 mm)", "(far)"]
+WORDS = st.lists(st.sampled_from(PARTS), min_size=1)
 
 
 @given(WORDS, st.floats(20, 400))
