@@ -185,7 +185,10 @@ function sending(events, { photos = [], refuseAt = null } = {}) {
     photoSent: async (sha256) => (photos.find((one) => one.sha256 === sha256).sent = true),
   };
   const desk = {
-    highest: async () => (line ? Math.max(0, ...[...kept.values()].map((one) => one.seq)) : null),
+    kept: async () => {
+      const last = [...kept.values()].sort((a, b) => a.seq - b.seq).at(-1);
+      return line ? { seq: last?.seq ?? 0, id: last?.id ?? null } : null;
+    },
     events: async (batch) => {
       for (const one of batch) {
         if (one.seq === refuseAt) return { kind: "refused", upTo: refuseAt - 1, why: "no" };
@@ -210,6 +213,18 @@ test("what is kept is sent once, in order, photos after the events that speak of
   assert.deepEqual([...kept.values()].map((one) => one.seq), events.map((one) => one.seq));
   assert.ok(photos[0].sent);
   assert.deepEqual({ kind: sync.state.kind, waiting: sync.state.waiting }, { kind: "rest", waiting: 0 });
+});
+
+test("a device set up from a copy sends all it has: its numbers were used by another", async () => {
+  const events = [1, 2, 3].map((seq) => event("note", { text: `ours ${seq}` }, { seq, id: `ours-${seq}` }));
+  const { sync, kept } = sending(events);
+  for (const one of [1, 2, 3, 4].map((seq) => ({ seq, id: `theirs-${seq}` }))) kept.set(one.id, one);
+  await sync.run();
+  assert.deepEqual(
+    events.map((one) => kept.get(one.id)?.seq),
+    [1, 2, 3],
+  );
+  assert.equal(sync.state.waiting, 0);
 });
 
 test("an answer that was lost on its way loses nothing and sends nothing twice", async () => {

@@ -15,10 +15,10 @@ export async function packOf(site: string, doorway: string): Promise<Given> {
 
 /** The lines to the desk by which events, photos and seals go. */
 export const line: DeskLine = {
-  async highest(device) {
+  async kept(device) {
     const went = await send("GET", `/visits/devices/${device}`);
-    const kept = went.kind === "done" ? (went.body as { kept?: unknown }).kept : null;
-    return typeof kept === "number" ? kept : null;
+    const { kept, id } = went.kind === "done" ? (went.body as { kept?: unknown; id?: unknown }) : {};
+    return typeof kept === "number" ? { seq: kept, id: typeof id === "string" ? id : null } : null;
   },
 
   async events(events) {

@@ -13,8 +13,8 @@ export type Sent =
 
 /** The desk, as far as it takes things in. */
 export interface DeskLine {
-  /** The highest number it has of a device; null where it does not answer. */
-  highest(device: string): Promise<number | null>;
+  /** Up to which number it has all of a device, and that event; null where it does not answer. */
+  kept(device: string): Promise<{ seq: number; id: string | null } | null>;
   events(events: readonly Event[]): Promise<Sent>;
   photo(photo: Photo): Promise<Sent>;
   sealed(sealed: SealedHere): Promise<Sent>;
@@ -115,8 +115,11 @@ export class Sync {
     const all = await this.#store.events();
     const [first] = all;
     if (!first) return { kind: "kept", clash: false };
-    const highest = await this.#desk.highest(first.device);
-    if (highest === null) return { kind: "unanswered" };
+    const kept = await this.#desk.kept(first.device);
+    if (kept === null) return { kind: "unanswered" };
+    // A device that was set up from a copy counts on from a number that others have used.
+    const ours = kept.seq === 0 || all.some((one) => one.seq === kept.seq && one.id === kept.id);
+    const highest = ours ? kept.seq : 0;
     await this.#store.setSent(highest);
     for (const batch of batches(all.filter((one) => one.seq > highest))) {
       const went = await this.#desk.events(batch);
