@@ -106,6 +106,7 @@ def test_a_whole_visit_is_done_and_sealed_while_the_server_is_dead(
 
 def _one_record(desk: Desk, site: str, events: list[dict[str, Any]]) -> None:
     """Exactly one, sealed by the device, with every event in it."""
+    listed: list[dict[str, Any]] = []
     for _ in range(50):
         listed = desk.json(f"/sites/{site}/records")
         if listed:

@@ -219,7 +219,7 @@ def _truths(door: Door, kind: Kind, chance: Chance) -> Truths:
     throws = throws_of(scene, units, bodies)
     reached = reached_at(throws, drawn, door.guess.spots)
     raster = reached_at(throws, drawn, door.raster)
-    shown = ~reached.all(axis=0) | ~raster.all(axis=0)
+    shown = np.asarray(~reached.all(axis=0) | ~raster.all(axis=0))
     return Truths(drawn.weights, holes(scene, throws, drawn, shown)[0], reached, raster)
 
 
@@ -264,7 +264,7 @@ class Run:
         reached = self.truths.reached[:, self.number]
         return [Answer(n, self.answer(reached[n])) for n in range(self.door.fixed)]
 
-    def missed_first(self, reached: Sequence[bool]) -> int:
+    def missed_first(self, reached: Sequence[bool] | Flags) -> int:
         """The first place, from 1, at which a body that is missed is told missed."""
         told = (
             n

@@ -7,7 +7,7 @@ from typing import Any
 from limen.findings import Message
 from limen.report.tongue import Plain, Tongue
 from limen.words import say_word, visible
-from limen.words.visits import said_reading, said_step
+from limen.words.visits import said_end, said_reading, said_step
 
 Table = Mapping[str, Any]
 
@@ -152,7 +152,7 @@ def _answers(visit: Table | None, titles: Mapping[str, str]) -> list[Plain]:
     return [
         {
             "title": _titled(one["said"]["step"], titles),
-            "answer": say_word("visits.answer", one["said"]["answer"]),
+            "answer": said_end(one["said"]),
             "bad": one["said"]["answer"] == BAD,
             "open": one["said"]["answer"] in {_UNANSWERED, "lamp only"},
             "tool": say_word("visits.tool", one["said"].get("tool") or ""),
@@ -244,7 +244,7 @@ def _listed(visit: Table) -> Iterable[Table]:
 def _word(event: Table, tongue: Tongue) -> str:
     said = event["said"]
     if "answer" in said:
-        return say_word("visits.answer", said["answer"])
+        return said_end(said)
     if "state" in said:
         return _say(tongue, f"hand.{_STATES[said['state']]}")
     return visible(str(said.get("value", "")))

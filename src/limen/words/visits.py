@@ -9,6 +9,8 @@ from limen.words.saying import has, say, say_word
 
 Said = Mapping[str, Any]
 APART = ", "
+ENDS = {"stayed open": "good", "touched": "touched", "lamp only": "lamp_only"}
+"""By answer its key among the words of the card."""
 
 
 def said_step(step: str, titles: Mapping[str, str] | None = None) -> str:
@@ -20,15 +22,25 @@ def said_step(step: str, titles: Mapping[str, str] | None = None) -> str:
     """
     if titles and step in titles:
         return titles[step]
-    for table in ("card_tests.work", "card_tests", "visits.precaution"):
+    for table in ("card_tests.work", "card_tests", "visits.precaution", "visits.steps"):
         if has(f"{table}.{step}.title"):
             return say_word(table, f"{step}.title")
     return step
 
 
+def said_end(said: Said) -> str:
+    """How a test ended: a plug or a walk does not end as a box does."""
+    group = said["step"].partition(".")[0]
+    if group == "trailing" and not said.get("tool"):
+        group = "guarded"
+    key = f"card_tests.answer.{group}.{ENDS.get(said['answer'], '')}"
+    told = say(Message(key)) if has(key) else say_word("visits.answer", said["answer"])
+    return told[:1].upper() + told[1:]
+
+
 def said_answer(said: Said) -> str:
     """How a test ended, with what, and why if that is said."""
-    parts = [say_word("visits.answer", said["answer"])]
+    parts = [said_end(said)]
     if tool := said.get("tool"):
         with_what = {"tool": say_word("visits.tool", tool)}
         parts.append(say(Message("visits.tests.with", with_what)))

@@ -1,6 +1,6 @@
 """How soon holes are found, how true what is thought is, and how long a guess takes.
 
-`python bench/prove.py [doors] [each]`: on each of some doorways as many mountings with
+`python bench/next_test.py [doors] [each]`: on each of some doorways as many mountings with
 a hole as without, of every kind of tests/prove/mountings.py; how many places beyond
 the four boxes that are never left out it takes to find a hole by our order, by least
 room as planned and by a raster; and how likely a hole was thought to be against how
@@ -16,8 +16,6 @@ import numpy as np
 
 from limen.physics.coverage import solve
 
-# in place of this folder, where the script hides the tests' package of its name
-sys.path.pop(0)
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from prove.doors import planned
