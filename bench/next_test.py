@@ -1,10 +1,10 @@
 """How soon holes are found, how true what is thought is, and how long a guess takes.
 
 `python bench/next_test.py [doors] [each]`: on each of some doorways as many mountings
-with a hole as without, of every kind of tests/prove/mountings.py; how many places beyond
-the four boxes that are never left out it takes to find a hole by our order, by least
-room as planned and by a raster; and how likely a hole was thought to be against how
-often there was one.  Times are of one run on this machine, next to a proof.
+with a hole as without, of every kind of tests/prove/mountings.py; how many places
+beyond the four boxes that are never left out it takes to find a hole by our order, by
+least room as planned and by a raster; and how likely a hole was thought to be against
+how often there was one. Times are of one run on this machine, next to a proof.
 """
 
 import sys
