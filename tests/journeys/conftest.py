@@ -9,7 +9,13 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    Page,
+    Playwright,
+    sync_playwright,
+)
 
 from browsing import Desk, Opened, OpenPage, chromium, person, running
 
@@ -29,14 +35,20 @@ def empty_desk(tmp_path: Path) -> Iterator[Desk]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
+def driver() -> Iterator[Playwright]:
+    """What drives browsers: there may be one in a process, whoever needs it first."""
+    with sync_playwright() as one:
+        yield one
+
+
+@pytest.fixture(scope="session")
+def browser(driver: Playwright) -> Iterator[Browser]:
     """Debian's Chromium, without a window."""
     # Drawing in space needs a driver that every machine has.
     args = ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
-    with sync_playwright() as driver:
-        started = driver.chromium.launch(executable_path=chromium(), args=args)
-        yield started
-        started.close()
+    started = driver.chromium.launch(executable_path=chromium(), args=args)
+    yield started
+    started.close()
 
 
 @pytest.fixture

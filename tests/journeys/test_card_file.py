@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, sync_playwright
+from playwright.sync_api import BrowserContext, Page, Playwright
 
 from browsing import axe, chromium
 from browsing.card import QUIET, SMALL, Tapping
@@ -44,20 +44,19 @@ def written(desk: Desk, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Wr
 
 
 @pytest.fixture
-def phone(tmp_path: Path) -> Iterator[BrowserContext]:
+def phone(driver: Playwright, tmp_path: Path) -> Iterator[BrowserContext]:
     """A phone in flight mode that keeps what files keep, over restarts."""
-    with sync_playwright() as driver:
-        context = driver.chromium.launch_persistent_context(
-            tmp_path / "profile",
-            executable_path=chromium(),
-            args=["--no-sandbox"],
-            viewport={"width": 360, "height": 740},
-            offline=True,
-            accept_downloads=True,
-            reduced_motion="reduce",
-        )
-        yield context
-        context.close()
+    context = driver.chromium.launch_persistent_context(
+        tmp_path / "profile",
+        executable_path=chromium(),
+        args=["--no-sandbox"],
+        viewport={"width": 360, "height": 740},
+        offline=True,
+        accept_downloads=True,
+        reduced_motion="reduce",
+    )
+    yield context
+    context.close()
 
 
 def _open(phone: BrowserContext, written: Written, before: str = "") -> Tapping:

@@ -34,8 +34,7 @@ def said_end(said: Said) -> str:
     if group == "trailing" and not said.get("tool"):
         group = "guarded"
     key = f"card_tests.answer.{group}.{ENDS.get(said['answer'], '')}"
-    told = say(Message(key)) if has(key) else say_word("visits.answer", said["answer"])
-    return told[:1].upper() + told[1:]
+    return say(Message(key)) if has(key) else say_word("visits.answer", said["answer"])
 
 
 def said_answer(said: Said) -> str:
