@@ -6,6 +6,7 @@ import signal
 import time
 from collections.abc import Iterator
 from contextlib import suppress
+from itertools import product
 from pathlib import Path
 from typing import Any
 
@@ -369,7 +370,7 @@ def _killed_while_tapping(
 
 
 @pytest.mark.parametrize(
-    "times", [20, pytest.param(100, marks=pytest.mark.slow)], ids=str
+    "times", [6, pytest.param(100, marks=pytest.mark.slow)], ids=str
 )
 def test_no_tap_that_was_acknowledged_is_lost_when_the_tab_is_killed(
     empty_desk: Desk, own_browser: _Killable, times: int
@@ -466,8 +467,14 @@ def test_on_a_slow_phone_little_is_fetched_and_a_suggestion_comes_soon(
 # Looked at ------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize(
+    ("size", "theme"),
+    [
+        pytest.param(size, theme, marks=[pytest.mark.slow] if n in (1, 2) else [])
+        for n, (size, theme) in enumerate(product(SIZES, THEMES))
+    ],
+    ids=str,
+)
 def test_every_screen_can_be_pressed_with_gloves_and_read_by_everybody(
     desk: Desk, open_page: OpenPage, size: tuple[int, int], theme: Theme
 ) -> None:

@@ -1,5 +1,7 @@
 """Every page can be read by everybody, in both lights, on a phone and on a desk."""
 
+from itertools import product
+
 import pytest
 
 from browsing import THEMES, Desk, OpenPage, Theme, axe
@@ -36,8 +38,13 @@ def site(desk: Desk) -> str:
     return f"/sites/{desk.demo()}"
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("width", [360, 1440])
+@pytest.mark.parametrize(
+    ("width", "theme"),
+    [
+        pytest.param(width, theme, marks=[pytest.mark.slow] if n in (1, 2) else [])
+        for n, (width, theme) in enumerate(product((360, 1440), THEMES))
+    ],
+)
 def test_no_page_shuts_anybody_out(
     desk: Desk, open_page: OpenPage, site: str, width: int, theme: Theme
 ) -> None:
