@@ -41,7 +41,7 @@ def site(desk: Desk) -> str:
 @pytest.mark.parametrize(
     ("width", "theme"),
     [
-        pytest.param(width, theme, marks=[pytest.mark.slow] if n in (1, 2) else [])
+        pytest.param(width, theme, marks=[pytest.mark.slow] if n else [])
         for n, (width, theme) in enumerate(product((360, 1440), THEMES))
     ],
 )
