@@ -11,6 +11,8 @@ from math import cos, sin
 from xml.sax.saxutils import escape
 from zlib import crc32
 
+from limen.draw import strokes
+from limen.draw.strokes import At
 from limen.draw.svg import FONT, number
 from limen.draw.themes import PAPER
 
@@ -28,8 +30,6 @@ CLEAR_ACROSS = 72.0  # px between ends of two distances on one line
 HIGHEST = 236.0  # px of floor
 MIDWAY = 5e-4
 """So near to the middle it is as far from either post (m)."""
-
-At = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,14 +158,16 @@ def _side(place: BoxPlace) -> float:
 def _opening(floor: Floor, bottom: float) -> Iterator[str]:
     left, right = floor.at((-floor.half, 0))[0], floor.at((floor.half, 0))[0]
     face, back = floor.at((0, floor.leaf))[1], floor.at((0, -floor.leaf))[1]
-    yield _rect(0, TOP, WIDE, floor.at((0, 0))[1] - TOP, PAPER["inside"])
+    yield strokes.box(0, TOP, WIDE, floor.at((0, 0))[1] - TOP, PAPER["inside"])
     for x in (0.0, right):
-        yield _rect(x, back - 10, left, face - back + 20, PAPER["wall"], PAPER["line"])
+        yield strokes.box(
+            x, back - 10, left, face - back + 20, PAPER["wall"], PAPER["line"]
+        )
     chain = ' stroke-dasharray="14 3 2 3"'
     for y in (face, back):
-        yield _line((left, y), (right, y), PAPER["line"], 1.1, chain)
+        yield strokes.line((left, y), (right, y), PAPER["line"], 1.1, chain)
     for x in (left, right):
-        yield _line((x, TOP), (x, bottom + 4), PAPER["line"], 0.8, _DASH)
+        yield strokes.line((x, TOP), (x, bottom + 4), PAPER["line"], 0.8, _DASH)
     yield _words(floor.inside, EDGE, TOP + 14, "start")
     yield _words(floor.outside, EDGE, bottom - 6, "start")
     yield _words(floor.left, left + 4, TOP - 6, "start")
@@ -209,9 +211,9 @@ def _distance(floor: Floor, one: BoxPlace, side: float, y: float) -> Iterator[st
     post, end = (floor.at((at, 0))[0] for at in (side * floor.half, near))
     away = side if (end - post) * side > 0 else -side  # from the post to the box
     corner = max(one.corners, key=lambda at: (round(side * at[0], 6), at[1]))
-    yield _line(floor.at(corner), (end, y), PAPER["line"], 0.8, _DASH)
-    yield _line((post, y - 5), (post, y + 5), PAPER["ink"], 1.2)
-    yield _line((post, y), (end, y), PAPER["ink"], 1.2)
+    yield strokes.line(floor.at(corner), (end, y), PAPER["line"], 0.8, _DASH)
+    yield strokes.line((post, y - 5), (post, y + 5), PAPER["ink"], 1.2)
+    yield strokes.line((post, y), (end, y), PAPER["ink"], 1.2)
     if abs(post - end) > 2 * EDGE:
         yield _tip((post, y), -away)
         yield _tip((end, y), away)
@@ -241,7 +243,7 @@ _DASH = ' stroke-dasharray="2 3"'
 def _said(text: str, x: float, y: float) -> str:
     """Words on a line, the paper laid under them."""
     wide = LETTER * len(text) + EDGE
-    under = _rect(x - wide / 2, y - 8, wide, 16, "#FFFFFF")
+    under = strokes.box(x - wide / 2, y - 8, wide, 16, "#FFFFFF")
     return under + _words(text, x, y + 4.4, "middle")
 
 
@@ -251,24 +253,6 @@ def _svg(high: float, says: str, parts: Sequence[str]) -> str:
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {number(WIDE)} '
         f'{number(high)}" role="img" aria-labelledby="{key}" font-family="{FONT}">'
         f'<title id="{key}">{escape(says)}</title>{"".join(parts)}</svg>'
-    )
-
-
-def _rect(
-    x: float, y: float, wide: float, high: float, fill: str, edge: str = ""
-) -> str:
-    stroke = f' stroke="{edge}"' if edge else ""
-    return (
-        f'<rect x="{number(x)}" y="{number(y)}" width="{number(wide)}" '
-        f'height="{number(high)}" fill="{fill}"{stroke}/>'
-    )
-
-
-def _line(start: At, end: At, ink: str, wide: float, dash: str = "") -> str:
-    (x1, y1), (x2, y2) = start, end
-    return (
-        f'<path d="M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}" fill="none" '
-        f'stroke="{ink}" stroke-width="{wide}"{dash}/>'
     )
 
 
@@ -295,7 +279,4 @@ def _badge(name: str, x: float, y: float) -> str:
 
 
 def _words(text: str, x: float, y: float, anchor: str) -> str:
-    return (
-        f'<text x="{number(x)}" y="{number(y)}" text-anchor="{anchor}" '
-        f'font-size="{LETTERS}" fill="{PAPER["ink"]}">{escape(text)}</text>'
-    )
+    return strokes.words(text, (x, y), anchor, LETTERS, PAPER["ink"])

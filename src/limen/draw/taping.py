@@ -12,6 +12,8 @@ from typing import Literal
 from xml.sax.saxutils import escape
 from zlib import crc32
 
+from limen.draw import strokes
+from limen.draw.strokes import At
 from limen.draw.svg import FONT, number
 from limen.draw.themes import PAPER
 from limen.findings import Message
@@ -234,8 +236,6 @@ def _first_row(name: str) -> Iterator[str]:
 
 # Ink -----------------------------------------------------------------------------
 
-At = tuple[float, float]
-
 
 def _svg(wide: float, high: float, says: str, parts: Sequence[str]) -> str:
     key = f"t{crc32(''.join(parts).encode()):08x}{crc32(says.encode()):08x}"
@@ -307,10 +307,7 @@ def _disc(x: float, y: float, radius: float, more: str) -> str:
 
 
 def _words(text: str, x: float, y: float, anchor: str, ink: str = "ink") -> str:
-    return (
-        f'<text x="{number(x)}" y="{number(y)}" text-anchor="{anchor}" '
-        f'font-size="{WORDS}" fill="{PAPER[ink]}">{escape(text)}</text>'
-    )
+    return strokes.words(text, (x, y), anchor, WORDS, PAPER[ink])
 
 
 def _said(key: str) -> str:
@@ -320,19 +317,11 @@ def _said(key: str) -> str:
 def _box(
     x: float, y: float, wide: float, high: float, fill: str, stroke: str = ""
 ) -> str:
-    edge = f' stroke="{PAPER[stroke]}"' if stroke else ""
-    return (
-        f'<rect x="{number(x)}" y="{number(y)}" width="{number(wide)}" '
-        f'height="{number(high)}" fill="{PAPER[fill]}"{edge}/>'
-    )
+    return strokes.box(x, y, wide, high, PAPER[fill], PAPER[stroke] if stroke else "")
 
 
 def _line(start: At, end: At, ink: str, wide: float, dash: str = "") -> str:
-    (x1, y1), (x2, y2) = start, end
-    return (
-        f'<path d="M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}" fill="none" '
-        f'stroke="{PAPER[ink]}" stroke-width="{wide}"{dash}/>'
-    )
+    return strokes.line(start, end, PAPER[ink], wide, dash)
 
 
 def _dashed(start: At, end: At) -> str:
