@@ -1,13 +1,12 @@
 """The commands for doors that are kept: what is due, and why one misbehaves."""
 
-from datetime import date
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from limen.cli.guard import guarded
-from limen.cli.options import Doorway, InLanguage, day_of
+from limen.cli.options import AsJson, Doorway, InLanguage, OnDay
 
 
 @guarded
@@ -25,7 +24,7 @@ def trace(
         Path | None,
         typer.Option(metavar="FILE.toml", help="Keep what was answered here."),
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="For programs.")] = False,
+    json: AsJson = False,
     language: InLanguage = "en",
 ) -> int:
     """Say why a door misbehaves, and what to ask next."""
@@ -45,10 +44,7 @@ def due(
     sites: Annotated[
         list[Path], typer.Argument(metavar="SITE.toml…", help="The site files.")
     ],
-    on: Annotated[
-        date | None,
-        typer.Option(metavar="DATE", parser=day_of, help="Day; today if none."),
-    ] = None,
+    on: OnDay = None,
     within: Annotated[
         int | None,
         typer.Option(metavar="DAYS", min=0, help="Only what is due by then."),
@@ -57,7 +53,7 @@ def due(
         Path | None,
         typer.Option(metavar="FILE.ics", help="Write a calendar of it."),
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="For programs.")] = False,
+    json: AsJson = False,
     language: InLanguage = "en",
 ) -> int:
     """Say which doors are due to be checked, and by when."""

@@ -8,14 +8,13 @@ from typer.core import TyperGroup
 
 from limen.cli import examples
 from limen.cli.guard import guarded
-from limen.cli.options import InLanguage, InUnits, PaperName
+from limen.cli.options import HELP, Doorway, InLanguage, InUnits, Paper, commands
 
 if TYPE_CHECKING:
     from limen.desk.card_back import TakenIn
     from limen.findings import Message
 
 WRITE = "write"
-_HELP = ("-h", "--help")
 
 
 class OrWrite(TyperGroup):
@@ -25,21 +24,12 @@ class OrWrite(TyperGroup):
         self, ctx: typer.Context, args: list[str]
     ) -> list[str]:
         """Read the arguments; those that begin with no command are of `write`."""
-        if args and args[0] not in self.commands and args[0] not in _HELP:
+        if args and args[0] not in self.commands and args[0] not in HELP:
             args = [WRITE, *args]
         return super().parse_args(ctx, args)
 
 
-card_app = typer.Typer(
-    name="card",
-    cls=OrWrite,
-    help=examples.CARD,
-    epilog=examples.CARD_EXAMPLES,
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    context_settings={"help_option_names": list(_HELP)},
-)
+card_app = commands("card", examples.CARD, epilog=examples.CARD_EXAMPLES, cls=OrWrite)
 
 
 @card_app.command(WRITE, epilog=examples.CARD_EXAMPLES)
@@ -51,9 +41,7 @@ def write(
             metavar="SITE", help="A site file, or a site of the library by name or id."
         ),
     ],
-    doorway: Annotated[
-        str | None, typer.Option(metavar="ID", help="Only this doorway of the site.")
-    ] = None,
+    doorway: Doorway = None,
     out: Annotated[
         Path, typer.Option(metavar="DIR", help="Folder for the files.")
     ] = Path(),
@@ -61,10 +49,7 @@ def write(
         Literal["html", "pdf"] | None,
         typer.Option(help="Only the page, or only the paper."),
     ] = None,
-    paper: Annotated[
-        PaperName | None,
-        typer.Option(help="Its paper; that of the rulebook's country if none."),
-    ] = None,
+    paper: Paper = None,
     units: InUnits = "metric",
     language: InLanguage = "en",
 ) -> int:

@@ -8,21 +8,17 @@ import typer
 
 from limen.cli import examples
 from limen.cli.guard import guarded
-from limen.cli.options import InLanguage
+from limen.cli.options import InLanguage, commands
 
 if TYPE_CHECKING:
     from limen.cli.lines import Line
     from limen.desk.keys import Ring, Vouched
     from limen.findings import Message
 
-keys_app = typer.Typer(
-    name="keys",
-    help="Keys that seal records: the firm’s, and one for each device.",
+keys_app = commands(
+    "keys",
+    "Keys that seal records: the firm’s, and one for each device.",
     epilog=examples.KEYS_EXAMPLES,
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["-h", "--help"]},
 )
 MACHINE = "desk"
 

@@ -4,7 +4,6 @@ Nothing heavy is imported up here, so that help and completion are quick.
 """
 
 import gc
-from datetime import date
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Literal
@@ -22,10 +21,11 @@ from limen.cli.options import (
     Edition,
     InLanguage,
     InUnits,
+    OnDay,
     OutFolder,
-    PaperName,
+    Paper,
     SiteFile,
-    day_of,
+    commands,
 )
 from limen.cli.records import record_app, verify
 
@@ -44,14 +44,10 @@ class View(StrEnum):
     FRONT = "front"
 
 
-app = typer.Typer(
-    name="limen",
-    help="Plan, prove and keep the sensors of automatic sliding doors.",
+app = commands(
+    "limen",
+    "Plan, prove and keep the sensors of automatic sliding doors.",
     epilog=examples.EXAMPLES,
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["-h", "--help"]},
 )
 
 app.add_typer(record_app)
@@ -87,10 +83,7 @@ def check(
     doorway: Doorway = None,
     rulebook: Book = None,
     edition: Edition = None,
-    on: Annotated[
-        date | None,
-        typer.Option(metavar="DATE", parser=day_of, help="Day; today if none."),
-    ] = None,
+    on: OnDay = None,
     values: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Your firm's own figures.")
     ] = None,
@@ -104,10 +97,7 @@ def check(
     report: Annotated[
         Path | None, typer.Option(metavar="OUT.pdf", help="Write a report as PDF.")
     ] = None,
-    paper: Annotated[
-        PaperName | None,
-        typer.Option(help="Its paper; that of the rulebook's country if none."),
-    ] = None,
+    paper: Paper = None,
     units: InUnits = "metric",
     every: Annotated[
         bool, typer.Option("--all", help="Every case, reason and assumption.")
@@ -137,10 +127,7 @@ def tune(
     doorway: Doorway = None,
     rulebook: Book = None,
     edition: Edition = None,
-    on: Annotated[
-        date | None,
-        typer.Option(metavar="DATE", parser=day_of, help="Day; today if none."),
-    ] = None,
+    on: OnDay = None,
     json: Annotated[
         bool, typer.Option("--json", help="For programs; see: limen schema tuned.")
     ] = False,
@@ -166,10 +153,7 @@ def fit(
     readings: Annotated[
         Path, typer.Argument(metavar="READINGS.toml", help="What was read.")
     ],
-    on: Annotated[
-        date | None,
-        typer.Option(metavar="DATE", parser=day_of, help="Day; today if none."),
-    ] = None,
+    on: OnDay = None,
     out: Annotated[
         Path | None,
         typer.Option(metavar="FILE", help="Write the site file as its units hang."),
@@ -201,10 +185,7 @@ def readings(
     out: Annotated[
         Path, typer.Option(metavar="OUT.pdf", help="The file to write.")
     ] = Path("readings.pdf"),
-    paper: Annotated[
-        PaperName | None,
-        typer.Option(help="Its paper; that of the rulebook's country if none."),
-    ] = None,
+    paper: Paper = None,
     units: InUnits = "metric",
     language: InLanguage = "en",
 ) -> int:
@@ -264,10 +245,7 @@ def wires(
         Path | None,
         typer.Option(metavar="OUT.pdf", help="Print it: a page a doorway."),
     ] = None,
-    paper: Annotated[
-        PaperName | None,
-        typer.Option(help="Its paper; that of the rulebook's country if none."),
-    ] = None,
+    paper: Paper = None,
     rulebook: Book = None,
     edition: Edition = None,
     units: InUnits = "metric",

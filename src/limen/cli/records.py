@@ -8,7 +8,7 @@ import typer
 
 from limen.cli import examples
 from limen.cli.guard import guarded
-from limen.cli.options import InLanguage, InUnits, PaperName, SiteFile
+from limen.cli.options import AsJson, InLanguage, InUnits, Paper, SiteFile, commands
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -16,14 +16,7 @@ if TYPE_CHECKING:
     from limen.cli.lines import Line
     from limen.desk.verifying import Checked, Checks, Hanging
 
-record_app = typer.Typer(
-    name="record",
-    help="Records: what was done and found at a door, sealed.",
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["-h", "--help"]},
-)
+record_app = commands("record", "Records: what was done and found at a door, sealed.")
 
 _MARKS = {
     "unchanged": "holds",
@@ -59,10 +52,7 @@ def new(
         Path | None,
         typer.Option(metavar="DIR", help="Its photos; beside the visit if none."),
     ] = None,
-    paper: Annotated[
-        PaperName | None,
-        typer.Option(help="Its paper; that of the rulebook's country if none."),
-    ] = None,
+    paper: Paper = None,
     units: InUnits = "metric",
     language: InLanguage = "en",
 ) -> int:
@@ -104,7 +94,7 @@ def verify(
             metavar="FIRM.pub", help="A firm’s key, or a withdrawal; may be repeated."
         ),
     ] = None,
-    json: Annotated[bool, typer.Option("--json", help="For programs.")] = False,
+    json: AsJson = False,
     language: InLanguage = "en",
 ) -> int:
     """Say whether sealed files are unchanged, and who sealed them."""

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 from limen.desk.drawing import Units
 from limen.desk.library import Desk, open_site
 from limen.desk.refusal import Refusal
-from limen.desk.reporting import Paper
+from limen.desk.reporting import Paper, paper_of
 from limen.desk.taping import ToTape, to_tape
 from limen.quantity import Show
 
@@ -16,8 +16,6 @@ if TYPE_CHECKING:
 
 Pack = Mapping[str, Any]
 YEARLY = "yearly"
-_LETTER = frozenset({"us"})
-"""Rulebooks of countries that print on Letter."""
 EVERY = 3
 """Ways in which a door is met: work that is for all of them needs no word of it."""
 ALIKE = frozenset({"box.left", "box.middle", "box.right", "box.lying"})
@@ -52,14 +50,13 @@ def printed(
     from limen.report.tongue import Tongue
 
     opened = open_site(desk, site_id)
-    usual: Paper = "letter" if opened.site.rulebook in _LETTER else "a4"
     cards = [card_of(opened.doorway(pack["doorway"]), pack) for pack in packs]
     try:
         return paper_card(
             cards,
             site=opened.site.name,
             on=desk.day(),
-            paper=paper or usual,
+            paper=paper or paper_of(opened.site.rulebook),
             tongue=Tongue(system=Show(units)),
         )
     except ReportError as error:

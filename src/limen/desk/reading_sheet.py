@@ -10,7 +10,7 @@ from limen.desk.exporting import Exported
 from limen.desk.library import Desk, open_site
 from limen.desk.library_sites import file_name
 from limen.desk.refusal import Refusal, refusing
-from limen.desk.reporting import Paper, put_whole
+from limen.desk.reporting import Paper, paper_of, put_whole
 from limen.desk.taping import ToTape, to_tape
 from limen.findings import Message
 from limen.quantity import Show
@@ -22,9 +22,6 @@ if TYPE_CHECKING:
     from limen.model.doorway import Doorway
     from limen.model.site import Site
     from limen.report.reading_sheet import Door, Unit
-
-_LETTER = frozenset({"us"})
-"""Rulebooks of countries that print on Letter."""
 
 
 def reading_sheet(
@@ -111,10 +108,15 @@ def _made(
     if not told:
         names = ", ".join(door.name for door in doors)
         raise Refusal([say(Message("readings_page.paper.nothing", {"door": names}))])
-    usual: Paper = "letter" if site.rulebook in _LETTER else "a4"
     tongue = Tongue(system=Show(units))
     try:
-        return to_pdf(told, site=site.name, on=on, paper=paper or usual, tongue=tongue)
+        return to_pdf(
+            told,
+            site=site.name,
+            on=on,
+            paper=paper or paper_of(site.rulebook),
+            tongue=tongue,
+        )
     except ReportError as error:
         raise Refusal([str(error)]) from error
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 from limen.desk.drawing import first_to_mend
 from limen.desk.fact_words import APART, said_key
 from limen.desk.refusal import Refusal
-from limen.desk.reporting import Paper
+from limen.desk.reporting import Paper, paper_of
 from limen.findings import Message
 from limen.quantity import Show
 from limen.record import seal_paper
@@ -18,9 +18,6 @@ if TYPE_CHECKING:
     from limen.findings import Study
 
 Table = Mapping[str, Any]
-
-_LETTER = frozenset({"us"})
-"""Rulebooks of countries that print on Letter."""
 
 
 def record_paper(
@@ -58,7 +55,6 @@ def record_paper(
 
     tongue = Tongue(system=Show(str(table.get("units", "metric"))))
     by = certificate_of(_by(table) or hand.certificate)
-    usual: Paper = "letter" if table["study"]["rulebook"] in _LETTER else "a4"
     one = RecordPaper(
         table=table,
         sealed=sealed,
@@ -70,7 +66,7 @@ def record_paper(
         drawn=drawn(study, first_to_mend(study), tongue) if study else (),
         photos=photos or {},
         names=_names(table),
-        paper=paper or usual,
+        paper=paper or paper_of(table["study"]["rulebook"]),
         tongue=tongue,
     )
     try:

@@ -86,7 +86,12 @@ def contents(
 
 def usual_paper(checked: "Checked") -> Paper:
     """Letter where every rulebook is of a country that prints on it."""
-    return "letter" if {b.id for b in checked.rulebooks} <= _LETTER else "a4"
+    return paper_of(*(book.id for book in checked.rulebooks))
+
+
+def paper_of(*rulebooks: str | None) -> Paper:
+    """The paper on which the countries of rulebooks print: A4 unless all on Letter."""
+    return "letter" if set(rulebooks) <= _LETTER else "a4"
 
 
 # What the rulebooks say ---------------------------------------------------------
