@@ -21,17 +21,7 @@ INKS = {
 
 def as_json(told: AllDue) -> int:
     """Print it for programs; returns 0: the work is done."""
-    rows = [
-        due_row(
-            one.site,
-            one.due.doorway,
-            one.due.name,
-            one.due.state,
-            one.due.day,
-            one.due.finding,
-        )
-        for one in told.every
-    ]
+    rows = [due_row(one.site, one.due) for one in told.every]
     values = due_contract(rows, told.unasked, on=told.on, version=version("limen"))
     paper().put_text(dumps(values))
     return 0

@@ -13,15 +13,11 @@ from limen.prove.work import Work as Planned
 from limen.quantity import Show
 from limen.words import reading, say
 from limen.words.catalogue import catalogue
+from limen.words.visits import said_end
 
 BASE = "card_tests."
 WORDS = f"{BASE}why."
 ANSWERS: tuple[Answer, ...] = ("stayed open", "touched", "lamp only")
-_NAMES: dict[Answer, str] = {
-    "stayed open": "good",
-    "touched": "touched",
-    "lamp only": "lamp_only",
-}
 LIKE = "box.middle"
 """The test whose causes those of a further place are."""
 _OWN = ("plug", "walk", "trailing", "power")
@@ -87,12 +83,8 @@ def _causes(step: Step, steps: Sequence[Step], study: Study, say: Sayer) -> list
 
 
 def _answers(step: Step) -> dict[Answer, str]:
-    looked = step.group == "trailing" and not step.tools
-    kind = "guarded" if looked else step.group
-    return {
-        answer: say(Message(f"card_tests.answer.{kind}.{_NAMES[answer]}"))
-        for answer in ANSWERS
-    }
+    said = {"step": step.id, "tool": next(iter(step.tools), None)}
+    return {one: said_end({**said, "answer": one}) for one in ANSWERS}
 
 
 def place_of(step: Step, plan: Plan) -> Place | None:

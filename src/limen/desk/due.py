@@ -61,7 +61,7 @@ def due(
     Raises:
         Refusal: every file that cannot be used, all of it together.
     """
-    from limen.keep.due import soonest_first
+    from limen.keep.due import urgency
 
     day, told = on or today(), list[str]()
     there, unasked = list[DueThere](), list[str]()
@@ -75,10 +75,9 @@ def due(
         unasked += without
     if told:
         raise Refusal(told)
-    order = {id(one.due): one for one in there}
-    near = (one.due for one in there if within is None or (one.due.left or 0) <= within)
-    ordered = soonest_first(near)
-    return AllDue(day, tuple(order[id(one)] for one in ordered), tuple(unasked))
+    near = [one for one in there if within is None or (one.due.left or 0) <= within]
+    near.sort(key=lambda one: urgency(one.due))
+    return AllDue(day, tuple(near), tuple(unasked))
 
 
 def _site(path: Path, on: date) -> tuple[list[DueThere], list[str]]:

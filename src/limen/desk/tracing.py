@@ -18,21 +18,6 @@ if TYPE_CHECKING:
     from limen.model.doorway import Beside, Doorway, Facing
     from limen.model.site import Site
 
-SAYS = {
-    "self_view": ("presence.self_view",),
-    "covered": ("presence.threshold", "presence.leaf_path"),
-    "neighbours": ("presence.neighbours",),
-    "hold_time": ("presence.hold_time",),
-    "supply": ("wiring.supply", "wiring.voltage"),
-    "wiring": ("wiring.inputs",),
-    "exposure": ("mounting.exposure",),
-    "in_time": ("approach.opens_in_time",),
-    "slow_walker": ("approach.slow_walker",),
-    "passers": ("approach.passers_by",),
-    "gaps": ("leaf.gaps",),
-    "obstacles": ("site.obstacles",),
-}
-"""Facts that turn odds, and the questions of a study whose worst answer they are."""
 WORST = (Verdict.FAILS, Verdict.NOT_SHOWN, Verdict.HOLDS)
 OUTDOORS = {"open": "outdoors", "sheltered": "outdoors", "indoors": "indoors"}
 
@@ -218,8 +203,10 @@ def _studied(
 
 def _facts(findings: Iterable[Finding]) -> Iterator[str]:
     """The worst answer to each question that bears on a cause."""
+    from limen.keep.tracing import SAID_BY
+
     every = tuple(findings)
-    for fact, questions in SAYS.items():
+    for fact, questions in SAID_BY.items():
         verdicts = {one.verdict for one in every if one.question in questions}
         worst = next((one for one in WORST if one in verdicts), None)
         if worst is not None:

@@ -4,22 +4,20 @@ from collections.abc import Iterable
 from datetime import date
 
 from limen.exchange.contract import Json
-from limen.findings import Finding
+from limen.keep.due import Due
 from limen.words import say
 
 
-def due_row(
-    site: str, doorway: str, name: str, state: str, day: date | None, finding: Finding
-) -> Json:
+def due_row(site: str, one: Due) -> Json:
     """One check that is due, as plain values."""
     return {
         "site": site,
-        "id": doorway,
-        "name": name,
-        "state": state,
-        "due": day.isoformat() if day else None,
-        "because": say(finding.because),
-        "lacking": [say(one.message) for one in finding.lacking],
+        "id": one.doorway,
+        "name": one.name,
+        "state": one.state,
+        "due": one.day.isoformat() if one.day else None,
+        "because": say(one.finding.because),
+        "lacking": [say(lack.message) for lack in one.finding.lacking],
     }
 
 

@@ -1,6 +1,5 @@
 """By when a door is to be checked again, and whether something befell it since."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Literal
@@ -67,11 +66,9 @@ def due_of(
     return Due(doorway.id, doorway.name, state, day, left, regular)
 
 
-def soonest_first(dues: Iterable[Due]) -> list[Due]:
-    """What is due at once, then what is overdue, not known, and to come."""
-    return sorted(
-        dues, key=lambda one: (ORDER.index(one.state), one.day or date.max, one.name)
-    )
+def urgency(one: Due) -> tuple[int, date, str]:
+    """By what a list is ordered: at once, overdue, not known, then what is to come."""
+    return ORDER.index(one.state), one.day or date.max, one.name
 
 
 def _parts(findings: tuple[Finding, ...]) -> tuple[Finding, Finding | None]:

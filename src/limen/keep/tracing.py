@@ -13,6 +13,22 @@ STRUCK = "struck"
 """The answer after which nothing is asked or touched any more."""
 SYMPTOM = "does"
 NOTHING = 1e-300
+SAID_BY: Mapping[str, tuple[str, ...]] = {
+    "self_view": ("presence.self_view",),
+    "covered": ("presence.leaf_path", "presence.threshold"),
+    "neighbours": ("presence.neighbours",),
+    "hold_time": ("presence.hold_time",),
+    "supply": ("wiring.supply", "wiring.voltage"),
+    "wiring": ("wiring.inputs",),
+    "exposure": ("mounting.exposure",),
+    "in_time": ("approach.opens_in_time",),
+    "slow_walker": ("approach.slow_walker",),
+    "passers": ("approach.passers_by",),
+    "gaps": ("leaf.gaps",),
+    "obstacles": ("site.obstacles",),
+}
+"""Facts that turn odds, and the questions whose worst answer each of them is; the first
+of them gives it its name."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -137,7 +137,13 @@ class _Proofs:
         return proof
 
     def _at(self, low: float, high: float) -> Problem:
-        return _at(self.passing, self.plan, self.place, self.scope, (low, high))
+        """Beams clear at the narrow end, bodies clear of the leaves at the wide end."""
+        place = self.place
+        if place.must_meet is not None:
+            place = on_path(free(self.plan, high), self.scope.body)
+        casts = tuple(_clear(item, low) for item in self.passing)
+        leaves = standing_leaves(self.plan, high)
+        return pose_problem(casts, self.plan, place, self.scope, leaves)
 
 
 def _passing(unit: Unit, ground: Ground, scope: Scope) -> Passing:
@@ -168,22 +174,6 @@ def _free_width(crossing: Array, plan: Plan) -> Array:
         case None:
             width = 2 * np.maximum(np.abs(left), np.abs(right))
     return np.where(inside & np.isfinite(width), width, np.inf)
-
-
-def _at(
-    passing: Sequence[Passing],
-    plan: Plan,
-    place: Place,
-    scope: Scope,
-    gap: tuple[float, float],
-) -> Problem:
-    """Beams clear at the narrow end, bodies clear of the leaves at the wide end."""
-    low, high = gap
-    if place.must_meet is not None:
-        place = on_path(free(plan, high), scope.body)
-    casts = tuple(_clear(item, low) for item in passing)
-    leaves = standing_leaves(plan, high)
-    return pose_problem(casts, plan, place, scope, leaves)
 
 
 def _clear(item: Passing, gap: float) -> Cast:

@@ -3,25 +3,12 @@
 from collections.abc import Iterable
 
 from limen.findings import Measure, Message
+from limen.keep.tracing import SAID_BY
 from limen.words.saying import say
 
 SYMPTOM = "does"
 LIKELY = ((0.5, "most"), (0.2, "quite"), (0.05, "maybe"), (0.0, "hardly"))
 """Probabilities from which a cause is called so; the figures are for programs."""
-QUESTIONS = {
-    "self_view": "presence.self_view",
-    "covered": "presence.leaf_path",
-    "neighbours": "presence.neighbours",
-    "hold_time": "presence.hold_time",
-    "supply": "wiring.supply",
-    "wiring": "wiring.inputs",
-    "exposure": "mounting.exposure",
-    "in_time": "approach.opens_in_time",
-    "slow_walker": "approach.slow_walker",
-    "passers": "approach.passers_by",
-    "gaps": "leaf.gaps",
-    "obstacles": "site.obstacles",
-}
 
 
 def said(key: str, *, language: str | None = None, **values: str) -> str:
@@ -66,8 +53,8 @@ def said_facts(facts: Iterable[str], *, language: str | None = None) -> list[str
     told: list[str] = []
     for fact in sorted(facts):
         name, _, verdict = fact.partition("=")
-        if name in QUESTIONS and verdict in ("fails", "not shown"):
-            title = Message(f"question.{QUESTIONS[name]}")
+        if name in SAID_BY and verdict in ("fails", "not shown"):
+            title = Message(f"question.{SAID_BY[name][0]}")
             values: dict[str, str | int | Measure | Message] = {
                 "question": title,
                 "answer": Message(f"verdict.{verdict}"),
