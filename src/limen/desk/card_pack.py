@@ -18,9 +18,8 @@ from limen.desk.library import Desk, Opened, book_of, drawing, open_site, study_
 from limen.desk.library_sites import file_name
 from limen.desk.records import moment, record_part
 from limen.desk.visits import last
-from limen.prove import as_pack, guess
-from limen.prove.further import further
-from limen.prove.minimum import minimum
+from limen.prove import as_pack
+from limen.prove.further import offered
 from limen.prove.work import order_of_work
 from limen.quantity import Show
 
@@ -112,26 +111,21 @@ def all_tests(
 ) -> tuple[list[Test], Guess]:
     """All tests of a doorway in their order, and what may be wrong, test by test.
 
-    No box is put down where no unit senses presence: the leaves would strike it.
-
     Args:
         asked: what is put to the doorway, by question.
         study: of the doorway.
         say: in whose words.
     """
-    never_skipped = minimum(asked)
-    placed = [(one.body, one.pose) for one in never_skipped if one.body and one.pose]
-    found = guess(asked, placed)
+    every = offered(asked)
     plan = next(iter(asked.values())).settled.plan
-    places = further(found, len(placed), plan) if placed else {}
-    spots = iter(range(len(placed)))
-    every = [None if one.pose is None else next(spots) for one in never_skipped]
+    spots = iter(range(len(every.guess.spots)))
+    put = [None if one.pose is None else next(spots) for one in every.least]
     # what a leaf that moves or a body that stays shows is not whether beams reach it
-    resting = (one.group not in MOVING for one in never_skipped)
-    at = [spot if rests else None for spot, rests in zip(every, resting, strict=True)]
-    steps = (*never_skipped, *places.values())
+    resting = (one.group not in MOVING for one in every.least)
+    at = [spot if rests else None for spot, rests in zip(put, resting, strict=True)]
+    steps = (*every.least, *every.places.values())
     tests = [test_of(one, steps, study, plan, say) for one in steps]
-    return tests, cast("Guess", as_pack(found, [*at, *places]))
+    return tests, cast("Guess", as_pack(every.guess, [*at, *every.places]))
 
 
 def _recorded(

@@ -49,13 +49,10 @@ def _steps(
     least = minimum(asked)
     if not answered - {one.id for one in least}:
         return least
-    from limen.prove import guess
-    from limen.prove.further import further
+    from limen.prove.further import offered
 
-    placed = [(one.body, one.pose) for one in least if one.body and one.pose]
-    found = guess(asked, placed)
-    plan = next(iter(asked.values())).settled.plan
-    return (*least, *further(found, len(placed), plan).values())
+    every = offered(asked)
+    return (*every.least, *every.places.values())
 
 
 def answered_in(visit: Mapping[str, Any] | None) -> frozenset[str]:

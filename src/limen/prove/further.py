@@ -1,5 +1,7 @@
 """The further places at a door, as tests: where a body may be missed."""
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from math import degrees, isfinite
 
 from limen.findings import Message
@@ -7,27 +9,59 @@ from limen.findings.message import length
 from limen.physics.coverage.pose import Pose
 from limen.physics.plan import Plan
 from limen.physics.reach import FACES, Body
-from limen.prove.guessing import Guess
-from limen.prove.minimum import LEAST_STILL, MINUTES, TOOLS, Step
+from limen.prove.guessing import Guess, guess
+from limen.prove.minimum import LEAST_STILL, MINUTES, TOOLS, Step, minimum
 from limen.prove.places import Spot
 from limen.prove.setting_out import named, set_out
+from limen.questions.asking import Asked
 
 LETTERS = "ufe"
 """Upright, on its face, on its edge."""
 HAIR = 5e-4
 
 
-def further(guess: Guess, fixed: int, plan: Plan) -> dict[int, Step]:
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """All tests of a doorway.
+
+    Attributes:
+        least: those that may never be skipped, in their order.
+        guess: what may be wrong, and where the bodies of those tests and others
+            would show it.
+        places: the further places, by their number in the guess; none where no unit
+            senses presence, for the leaves would strike the box.
+    """
+
+    least: tuple[Step, ...]
+    guess: Guess
+    places: Mapping[int, Step]
+
+
+def offered(asked: Mapping[str, Asked]) -> Offered:
+    """All tests of a doorway.
+
+    Args:
+        asked: what is put to the doorway, by question.
+    """
+    least = minimum(asked)
+    placed = [(one.body, one.pose) for one in least if one.body and one.pose]
+    found = guess(asked, placed)
+    plan = next(iter(asked.values())).settled.plan
+    places = further(found, len(placed), plan) if placed else {}
+    return Offered(tuple(least), found, places)
+
+
+def further(found: Guess, fixed: int, plan: Plan) -> dict[int, Step]:
     """The places of a guess after those that are tested anyway, by their number.
 
     Args:
-        guess: of the doorway.
+        found: the guess of the doorway.
         fixed: how many of its places are tested anyway; none of them comes again.
         plan: of the doorway.
     """
-    taken = {place_id(one.body, one.pose) for one in guess.spots[:fixed]}
+    taken = {place_id(one.body, one.pose) for one in found.spots[:fixed]}
     made: dict[int, Step] = {}
-    for number, spot in enumerate(guess.spots[fixed:], fixed):
+    for number, spot in enumerate(found.spots[fixed:], fixed):
         name = place_id(spot.body, spot.pose)
         if name not in taken:
             taken.add(name)
