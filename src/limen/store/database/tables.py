@@ -129,3 +129,19 @@ PHOTO = Table(
     Column("came", String, nullable=False),
 )
 """Photos whose bytes lie beside the database, each under its digest."""
+
+KEEPING_EVENT = Table(
+    "keeping_event",
+    METADATA,
+    # The order in which they came in.
+    Column("number", Integer, primary_key=True),
+    Column("id", String, nullable=False, unique=True),
+    # What it is said of: an attendance that is planned, a fault that was reported.
+    Column("about", String, nullable=False, index=True),
+    Column("site", String, ForeignKey("site.id"), nullable=False),
+    Column("doorway", String, nullable=False),
+    Column("kind", String, nullable=False),
+    Column("text", Text, nullable=False),
+    Column("came", String, nullable=False),
+)
+"""What is said of a door between visits; rows are added and never changed."""
