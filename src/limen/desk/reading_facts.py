@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from limen.desk.library import Desk, Opened
     from limen.model.doorway import Doorway
     from limen.model.site import Site
+    from limen.questions.settled import Settled
     from limen.rules import Rulebook
 
 Way = tuple[str | int, ...]
@@ -54,7 +55,7 @@ def looked_at(
         Ways within the doorway; those of a unit's sheet go through ``unit``.
     """
     from limen.questions import QUESTIONS
-    from limen.questions.asking import Met
+    from limen.questions.asking import Asked, Met
     from limen.questions.settled import settle
     from limen.rules import Rule
     from limen.study.running import facts_of
@@ -63,6 +64,7 @@ def looked_at(
     noting = cast("Doorway", noted(door, read.add))
     settled = settle(noting)
     units = frozenset(read)
+    settled = _parted(settled, read, units)
     met = tuple(Met(one, settle(site.door(one.doorway))) for one in noting.facing)
     facts = facts_of(door)
     found: dict[str, Reads] = {}
@@ -70,25 +72,34 @@ def looked_at(
         read.clear()
         rule = book.rule_for(name, facts)
         if isinstance(rule, Rule):
-            asked = _asked(lambda: read.update(units), noting, settled, rule, met, on)
-            question.ask(asked)
+            question.ask(Asked(noting, settled, rule, met, on))
         found[name] = frozenset(read) | _selecting(book, name)
     return found
 
 
-def _asked(used: Callable[[], None], *what: Any) -> Any:  # noqa: ANN401 - as `Asked` has it
-    """A question that says when it turns to the units with every figure settled."""
-    from limen.questions.asking import Asked
+def _parted(settled: "Settled", read: set[Way], every: Reads) -> "Settled":
+    """What was settled, noting whether a question turns to the units or to the floor.
 
-    class Noting(Asked):
+    Args:
+        settled: every figure stated or assumed.
+        read: what is read is put here.
+        every: all that was read to settle it; the floor rests on none of the units.
+    """
+    from limen.questions.settled import Settled
+
+    floor = frozenset(way for way in every if way[0] != "fitting")
+
+    class Noting(Settled):
         __slots__ = ()
 
         def __getattribute__(self, name: str) -> Any:  # noqa: ANN401 - whatever stands there
-            if name == "settled":
-                used()
+            if name == "units":
+                read.update(every)
+            elif name in {"ground", "assumed", "figures"}:
+                read.update(floor)
             return object.__getattribute__(self, name)
 
-    return Noting(*what)
+    return Noting(settled.ground, settled.units, settled.assumed, settled.figures)
 
 
 def _selecting(book: "Rulebook", question: str) -> Reads:
