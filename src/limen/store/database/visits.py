@@ -259,6 +259,28 @@ def visits_at(
     return tuple(VisitKept(*row) for row in _all(library, rows))
 
 
+def visits_with(
+    library: Library, kind: str, site: str | None = None, doorway: str | None = None
+) -> tuple[tuple[str, str], ...]:
+    """Site and id of each visit of which an event of a kind came in, in that order.
+
+    Args:
+        library: where.
+        kind: of the event.
+        site: only of this site.
+        doorway: only of this doorway of it.
+    """
+    there = VISIT_EVENT.c.kind == kind
+    if site is not None:
+        there &= VISIT_EVENT.c.site == site
+    if doorway is not None:
+        there &= VISIT_EVENT.c.doorway == doorway
+    columns = (VISIT_EVENT.c.site, VISIT_EVENT.c.visit)
+    first = func.min(VISIT_EVENT.c.number)
+    rows = select(*columns).where(there).group_by(*columns).order_by(first)
+    return tuple((row.site, row.visit) for row in _all(library, rows))
+
+
 def _kept(library: Library, there: ColumnElement[bool]) -> tuple[KeptEvent, ...]:
     columns = (VISIT_EVENT.c.number, VISIT_EVENT.c.text, VISIT_EVENT.c.came)
     rows = select(*columns).where(there).order_by(VISIT_EVENT.c.number)
