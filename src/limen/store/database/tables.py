@@ -145,3 +145,73 @@ KEEPING_EVENT = Table(
     Column("came", String, nullable=False),
 )
 """What is said of a door between visits; rows are added and never changed."""
+
+DOOR_SITE = Table(
+    "door_site",
+    METADATA,
+    Column("site", String, ForeignKey("site.id"), primary_key=True),
+    # SHA-256 of the text from which its doorways were read.
+    Column("digest", String, nullable=False),
+    # What else reading it rests on; asked only where it could not be read.
+    Column("key", String, nullable=False),
+    Column("unread", Boolean, nullable=False),
+)
+"""Of which text the doorways of a site are in `door`; it can be thrown away."""
+
+DOOR = Table(
+    "door",
+    METADATA,
+    Column("number", Integer, primary_key=True),
+    Column("site", String, ForeignKey("site.id"), nullable=False),
+    Column("doorway", String, nullable=False),
+    Column("name", String, nullable=False),
+    Column("place", String, nullable=False),
+    Column("rulebook", String, nullable=False),
+    Column("person", String, nullable=False),
+    Column("route", String, nullable=False),
+    # By what names are put in order, and all words by which it is found.
+    Column("by_name", String, nullable=False),
+    Column("by_site", String, nullable=False),
+    Column("by_place", String, nullable=False),
+    Column("sought", Text, nullable=False),
+    # What its findings rest on beside the text and the day; empty: not studied.
+    Column("key", String, nullable=False),
+    Column("studied", String, nullable=False),
+    Column("judged", Boolean, nullable=False),
+    Column("mend", Integer, nullable=False),
+    Column("measure", Integer, nullable=False),
+    Column("office", Integer, nullable=False),
+    Column("due", String, nullable=False),
+    Column("due_day", String, nullable=True),
+    Column("due_must", Boolean, nullable=False),
+    UniqueConstraint("site", "doorway"),
+)
+"""Every doorway as a list shows it, worked out once; it can be thrown away."""
+
+DOOR_ANSWER = Table(
+    "door_answer",
+    METADATA,
+    Column("question", String, nullable=False),
+    Column("verdict", String, nullable=False),
+    Column("door", Integer, ForeignKey("door.number"), nullable=False, index=True),
+    PrimaryKeyConstraint("question", "verdict", "door"),
+    sqlite_with_rowid=False,
+)
+"""Which questions fail, or are not shown, at which doorway."""
+
+DOOR_MET = Table(
+    "door_met",
+    METADATA,
+    Column("site", String, ForeignKey("site.id"), nullable=False),
+    Column("doorway", String, nullable=False),
+    Column("visits", Integer, nullable=False),
+    Column("visit", String, nullable=True),
+    Column("begun", String, nullable=False),
+    Column("left_as", String, nullable=False),
+    Column("open", Integer, nullable=False),
+    # All that had come in of visits and between them when this was worked out.
+    Column("upto", Integer, nullable=False, index=True),
+    Column("upto_said", Integer, nullable=False, index=True),
+    PrimaryKeyConstraint("site", "doorway"),
+)
+"""What visits, and what was said between them, come to at each doorway."""
