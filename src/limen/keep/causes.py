@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 UNKNOWN = "unknown"
 """The answer of whoever cannot tell; it changes nothing."""
+NEITHER = "neither"
+"""The answer that is none of those offered; kept, and it changes nothing either."""
 NONE = "none_of_these"
 """The cause that is none of the others: it answers as usual."""
 SLIP = 0.06
@@ -69,7 +71,6 @@ class Causes:
         ladder: minutes to be up on one, paid once (min).
         known: probability at which a cause counts as found.
         enough: bits a minute below which a question is not worth its time.
-        eased: exponent of each answer's likelihood, for answers hang together.
     """
 
     asked: tuple[Asking, ...]
@@ -77,7 +78,6 @@ class Causes:
     ladder: float
     known: float
     enough: float
-    eased: float
 
     @cached_property
     def by_id(self) -> Mapping[str, Asking]:

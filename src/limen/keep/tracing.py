@@ -7,11 +7,13 @@ from math import prod
 import numpy as np
 from numpy.typing import NDArray
 
-from limen.keep.causes import UNKNOWN, Asking, Cause, Causes
+from limen.keep.causes import NEITHER, UNKNOWN, Asking, Cause, Causes
 
 STRUCK = "struck"
 """The answer after which nothing is asked or touched any more."""
 SYMPTOM = "does"
+MUTE = frozenset({UNKNOWN, NEITHER})
+"""Answers that tell nothing of the cause."""
 NOTHING = 1e-300
 SAID_BY: Mapping[str, tuple[str, ...]] = {
     "self_view": ("presence.self_view",),
@@ -92,12 +94,12 @@ def trace(causes: Causes, door: Door, answers: Mapping[str, str]) -> Traced:
     """The causes by what was answered, and the question that tells most a minute.
 
     One cause is at work, or none of those that are known.  Its odds are turned by the
-    facts of the doorway and by the answers, each taken for so much of a free one.
+    facts of the doorway and by the answers, each taken as free of the others.
 
     Args:
         causes: what is known beforehand.
         door: the doorway.
-        answers: by question; "unknown" is an answer and tells nothing.
+        answers: by question; "unknown" and "neither" are answers and tell nothing.
 
     Returns:
         The causes ranked and what is next.  Where somebody was struck, neither.
@@ -125,7 +127,7 @@ def _checked(causes: Causes, answers: Mapping[str, str]) -> None:
         asking = causes.by_id.get(question)
         if asking is None:
             raise ValueError(question)
-        if answer in {UNKNOWN, *asking.usual}:
+        if answer in MUTE or answer in asking.usual:
             continue
         if (question, answer) != (SYMPTOM, STRUCK):
             raise ValueError(f"{question} = {answer}")
@@ -138,10 +140,10 @@ def _chances(
     facts = [f for f in door.facts if f.partition("=")[0] not in _told(answers)]
     logs = np.log([max(_odds(one, facts), NOTHING) for one in causes.causes])
     for question, answer in answers.items():
-        if answer == UNKNOWN:
+        if answer in MUTE:
             continue
         column = [*causes.by_id[question].usual].index(answer)
-        logs += causes.eased * np.log(causes.likelihoods[question][:, column])
+        logs += np.log(causes.likelihoods[question][:, column])
     chances = np.exp(logs - logs.max())
     chances[[not _fits(one.needs, door) for one in causes.causes]] = 0.0
     return chances / chances.sum()
@@ -149,7 +151,7 @@ def _chances(
 
 def _told(answers: Mapping[str, str]) -> set[str]:
     """What a person answered is not counted once more from the records."""
-    return {question for question, answer in answers.items() if answer != UNKNOWN}
+    return {question for question, answer in answers.items() if answer not in MUTE}
 
 
 def _odds(cause: Cause, facts: Iterable[str]) -> float:
@@ -203,9 +205,7 @@ def _minutes(causes: Causes, asking: Asking, answers: Mapping[str, str]) -> floa
 
 def _bits(causes: Causes, asking: Asking, chances: NDArray[np.float64]) -> float:
     """The doubt about the cause that an answer is expected to take away."""
-    rows = causes.likelihoods[asking.id] ** causes.eased
-    rows = rows / rows.sum(axis=1, keepdims=True)
-    joint = chances[:, None] * rows
+    joint = chances[:, None] * causes.likelihoods[asking.id]
     seen = joint.sum(axis=0)
     return float(_doubt(chances) + _doubt(seen) - _doubt(joint))
 

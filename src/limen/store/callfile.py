@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from limen.keep.causes import UNKNOWN, Causes
+from limen.keep.causes import NEITHER, UNKNOWN, Causes
 from limen.keep.tracing import STRUCK, SYMPTOM
 from limen.model.called_out import CalledOut
 from limen.store.explaining import key_text
@@ -61,7 +61,7 @@ def _faults(called: CalledOut, causes: Causes, text: str) -> Iterator[Fault]:
         )
     for question, answer in called.answers.items():
         asking = causes.by_id.get(question)
-        accepted = list(causes.by_id) if asking is None else [*asking.usual, UNKNOWN]
+        accepted = [*asking.usual, UNKNOWN, NEITHER] if asking else [*causes.by_id]
         if question == SYMPTOM:
             accepted.append(STRUCK)
         if asking is not None and answer in accepted:

@@ -20,7 +20,6 @@ def known_causes() -> Causes:
         costs["ladder"],
         costs["known"],
         costs["enough"],
-        costs["eased"],
     )
 
 
