@@ -63,8 +63,10 @@ def test_a_rim_is_refused_every_room_where_work_is_done() -> None:
 def test_only_what_the_project_declares_is_imported() -> None:
     """Else limen would start on our machines alone."""
     table = cast("dict[str, Any]", project()["project"])
+    extras = [one for extra in table["optional-dependencies"].values() for one in extra]
     declared = {
-        entry.split(">")[0].replace("-", "_") for entry in table["dependencies"]
+        entry.split(">")[0].replace("-", "_")
+        for entry in [*table["dependencies"], *extras]
     }
     ours = {"limen", *sys.stdlib_module_names, *declared}
     strangers = {

@@ -47,6 +47,8 @@ Examples:
   limen draw door.toml --width 360      for a phone
 """
 
+FLEET = "Check many doors at once."
+
 DUE_EXAMPLES = """\b
 Examples:
   limen due library.toml

@@ -13,6 +13,7 @@ import typer
 from limen.cli import examples
 from limen.cli.calls import due, trace
 from limen.cli.card import card_app
+from limen.cli.fleet import fleet_app
 from limen.cli.guard import guarded
 from limen.cli.keys import keys_app
 from limen.cli.options import (
@@ -54,6 +55,7 @@ app.add_typer(record_app)
 app.add_typer(keys_app)
 app.command(help=examples.VERIFY, epilog=examples.VERIFY_EXAMPLES)(verify)
 app.add_typer(card_app)
+app.add_typer(fleet_app)
 app.command(help=examples.TRACE, epilog=examples.TRACE_EXAMPLES)(trace)
 app.command(epilog=examples.DUE_EXAMPLES)(due)
 
