@@ -15,6 +15,7 @@ from limen.desk.library import FileFaults
 from limen.desk.refusal import Refusal
 
 State = Literal["waits", "works", "done", "refused", "broken", "given up"]
+Work = Callable[[Told], Exported | None]
 MOST = 24
 """Jobs that are remembered; the oldest that has ended makes room."""
 
@@ -38,7 +39,7 @@ class Job:
         done, of: steps done, and in all; 0 of 0 before it has begun.
         doing: the doorway it is at, or what else it does.
         lines: why it was refused.
-        made: the file, once it is done.
+        made: the file, once it is done; None where none is made.
     """
 
     id: str
@@ -78,12 +79,12 @@ class Jobs:
     _unwanted: dict[str, Event] = field(default_factory=dict[str, Event])
     _lock: Lock = field(default_factory=Lock)
 
-    def begin(self, site: str, work: Callable[[Told], Exported]) -> Job:
+    def begin(self, site: str, work: Work) -> Job:
         """Begin a piece of work, in the language of whoever asks for it.
 
         Args:
             site: the site that it is about.
-            work: makes a file, and tells how far it is.
+            work: tells how far it is, and makes a file, if it makes one.
         """
         job, unwanted = Job(token_hex(8), site), Event()
         with self._lock:
@@ -116,15 +117,19 @@ class Jobs:
             job = self._now(job_id, state="given up")
         return job
 
+    def going_on(self) -> Job | None:
+        """The piece of work that was begun last and has not ended, if there is one."""
+        with self._lock:
+            going = (one for one in reversed(self._jobs.values()) if not one.ended)
+            return next(going, None)
+
     def close(self) -> None:
         """Give everything up."""
         for unwanted in self._unwanted.values():
             unwanted.set()
         self.hands.shutdown(wait=False, cancel_futures=True)
 
-    def _work(
-        self, job_id: str, work: Callable[[Told], Exported], unwanted: Event
-    ) -> None:
+    def _work(self, job_id: str, work: Work, unwanted: Event) -> None:
         def told(done: int, of: int, doing: str) -> None:
             if unwanted.is_set():
                 raise _GivenUp

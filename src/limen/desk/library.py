@@ -21,8 +21,9 @@ from limen.desk.cache import weather_cache
 from limen.desk.clock import now, today
 from limen.desk.library_cache import Kept
 from limen.desk.library_edits import Edits, edited_raw, edited_site, edited_text
-from limen.desk.library_keys import doorway_key, sheets_state
+from limen.desk.library_keys import doorway_key, lasting, sheets_state
 from limen.desk.refusal import Refusal, refusing
+from limen.desk.studied import Studied, note_study
 from limen.findings import Finding, Message, Study
 from limen.quantity import Show
 from limen.store.database import (
@@ -89,6 +90,7 @@ class Desk:
         day: what day it is, asked anew for each study.
         shelf: the rulebooks.
         noted: by site, what a list says of it and is not yet in the library.
+        studied: by doorway, what a list says of its study; the same.
     """
 
     library: Library
@@ -101,6 +103,7 @@ class Desk:
     books: Kept["Rulebook"] = field(default_factory=lambda: Kept["Rulebook"](32))
     studies: Kept[Study] = field(default_factory=lambda: Kept[Study](256))
     noted: dict[str, Known] = field(default_factory=dict[str, Known])
+    studied: Studied = field(default_factory=Studied)
     reads: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]] = field(
         default_factory=lambda: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]](32)
     )
@@ -193,7 +196,10 @@ def study_of(desk: Desk, opened: Opened, doorway_id: str) -> Study:
     """
     raw = read_stored(desk, opened.stored)[1]
     opened.doorway(doorway_id)
-    return _studied(desk, opened.site, raw, doorway_id)
+    found = _studied(desk, opened.site, raw, doorway_id)
+    key = lasting(desk.sheets, desk.shelf.values)
+    note_study(desk.studied, opened.stored, found, key, desk.day())
+    return found
 
 
 def known_study(desk: Desk, opened: Opened, doorway_id: str) -> Study | None:

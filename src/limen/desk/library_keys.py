@@ -1,10 +1,13 @@
 """What a study depends on, as a key under which it is kept."""
 
 import json
+from functools import cache
 from hashlib import sha256
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+import limen
 from limen.model.doorway import Doorway
 
 State = tuple[tuple[str, int, int], ...]
@@ -19,6 +22,25 @@ def sheets_state(folder: Path) -> State:
     return tuple(
         (one.name, (now := one.stat()).st_mtime_ns, now.st_size) for one in listed
     )
+
+
+def lasting(sheets: Path, values: object) -> str:
+    """A digest of what findings rest on beside text and day: sheets, figures, limen.
+
+    Args:
+        sheets: the folder of the user's own sheets.
+        values: the firm's own figures.
+    """
+    told = [sheets_state(sheets), version("limen"), _limen(), repr(values)]
+    return sha256(json.dumps(told).encode()).hexdigest()
+
+
+@cache
+def _limen() -> int:
+    """When any part of limen was last written: rules and questions may have changed."""
+    here = Path(limen.__file__).parent
+    kinds = (".py", ".toml")
+    return max(one.stat().st_mtime_ns for one in here.rglob("*") if one.suffix in kinds)
 
 
 def doorway_key(raw: dict[str, Any], door: Doorway, sheets: State) -> str:

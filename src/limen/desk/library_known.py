@@ -7,15 +7,11 @@ down when something is changed anyway, and when the desk is closed.
 import json
 from contextlib import suppress
 from dataclasses import asdict, dataclass
-from functools import cache
 from hashlib import sha256
-from importlib.metadata import version
-from pathlib import Path
 from typing import Any
 
-import limen
 from limen.desk.library import Desk
-from limen.desk.library_keys import sheets_state
+from limen.desk.library_keys import lasting
 from limen.exchange import Tally
 from limen.store.database import Known, Listed, NotKeptError, know
 
@@ -54,11 +50,13 @@ class Remembered:
 
 def basis(desk: Desk) -> str:
     """A digest of what tallies rest on beside the text: day, sheets, figures, limen."""
-    state = sheets_state(desk.sheets)
-    figures = repr(desk.shelf.values)
-    day, limen = desk.day().isoformat(), [version("limen"), _limen()]
-    said = json.dumps([day, state, *limen, figures])
+    said = json.dumps([desk.day().isoformat(), lasting_basis(desk)])
     return sha256(said.encode()).hexdigest()
+
+
+def lasting_basis(desk: Desk) -> str:
+    """A digest of what findings rest on beside the text and the day."""
+    return lasting(desk.sheets, desk.shelf.values)
 
 
 def remembered(desk: Desk, one: Listed, rests_on: str) -> Remembered | None:
@@ -113,11 +111,3 @@ def _latest(desk: Desk, one: Listed) -> Known | None:
 
 def _tally(counts: dict[str, Any] | None) -> Tally | None:
     return Tally(**counts) if counts else None
-
-
-@cache
-def _limen() -> int:
-    """When any part of limen was last written: rules and questions may have changed."""
-    here = Path(limen.__file__).parent
-    kinds = (".py", ".toml")
-    return max(one.stat().st_mtime_ns for one in here.rglob("*") if one.suffix in kinds)

@@ -3,10 +3,12 @@
 from starlette.concurrency import run_in_threadpool
 from starlette.types import ASGIApp, Receive, Scope, Send
 
+from limen.desk.doors_kept import write_all
 from limen.desk.library import Desk
-from limen.desk.library_known import note_down
 
 _READS = frozenset({"GET", "HEAD"})
+_ASKS = ("/preview", "/merge/shown")
+"""Ends of addresses that only ask, with more than fits in an address."""
 
 
 class Noting:
@@ -25,5 +27,5 @@ class Noting:
         """Answer; then write what was noted, if anything was changed."""
         await self.app(scope, receive, send)
         changes = scope["type"] == "http" and scope["method"] not in _READS
-        if changes and self.desk.noted:
-            await run_in_threadpool(note_down, self.desk)
+        if changes and not scope["path"].endswith(_ASKS):
+            await run_in_threadpool(write_all, self.desk)

@@ -9,7 +9,7 @@ from threading import Timer
 import uvicorn
 from fastapi import FastAPI
 
-from limen.desk.library_known import note_down
+from limen.desk.doors_kept import write_all
 from limen.desk.refusal import Refusal
 from limen.web.app import create_app
 from limen.web.assets import AssetsMissingError
@@ -60,5 +60,5 @@ def until_ended(app: FastAPI, here: socket.socket, where: str, *, show: bool) ->
             uvicorn.Server(settings).run(sockets=[here])
     finally:
         app.state.jobs.close()
-        note_down(app.state.desk)
+        write_all(app.state.desk)
         app.state.desk.library.close()

@@ -68,7 +68,8 @@ class DoorStudied:
         due: ``day``, ``at once``, ``not known`` or ``not asked``.
         due_day: the day by which it is to be checked, ISO 8601.
         due_must: whether that check is a must.
-        answers: by question ``fails`` or ``not shown``; the others are left out.
+        answers: by question ``fails`` (a must), ``not shown`` or ``advised``; what
+            asks for nothing is left out.
     """
 
     digest: str

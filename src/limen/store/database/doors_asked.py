@@ -35,7 +35,7 @@ STATES: tuple[State, ...] = (
 )
 Sort = Literal["site", "name", "place", "mend", "measure", "due", "visit", "open"]
 Group = Literal["site", "place", "route", "person"]
-Answer = Literal["fails", "not shown"]
+Answer = Literal["fails", "not shown", "advised"]
 Rows = Select[*tuple[Any, ...]]
 BEYOND = "9999"
 """Stands after every day."""
@@ -139,11 +139,19 @@ class Counts:
 
 @dataclass(frozen=True, slots=True)
 class Failing:
-    """At how many doorways a question fails, and at how many it is not shown."""
+    """At how many doorways a question is answered how.
+
+    Attributes:
+        question: which.
+        fails: where a must fails.
+        not_shown: where it is not shown, and no must fails.
+        advised: where it fails and is no must.
+    """
 
     question: str
     fails: int
     not_shown: int
+    advised: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,15 +218,16 @@ def doors_counted(library: Library, wanted: Wanted, now: Now) -> Counts:
 
 def doors_failing(library: Library, wanted: Wanted, now: Now) -> tuple[Failing, ...]:
     """What fails most among the doorways that are asked for, most first."""
-    fails = _count(DOOR_ANSWER.c.verdict == "fails")
-    not_shown = _count(DOOR_ANSWER.c.verdict == "not shown")
-    asked = select(DOOR_ANSWER.c.question, fails, not_shown)
+    kinds = ("fails", "not shown", "advised")
+    counts = [_count(DOOR_ANSWER.c.verdict == one) for one in kinds]
+    asked: Rows = select(DOOR_ANSWER.c.question, *counts)
     asked = asked.select_from(DOOR_ANSWER).join(
         DOOR, DOOR.c.number == DOOR_ANSWER.c.door
     )
     rows = _joined(asked, wanted, now).where(_known(now))
     rows = rows.group_by(DOOR_ANSWER.c.question)
-    rows = rows.order_by(fails.desc(), not_shown.desc(), DOOR_ANSWER.c.question)
+    worst = [one.desc() for one in counts]
+    rows = rows.order_by(*worst, DOOR_ANSWER.c.question)
     return tuple(Failing(*row) for row in _all(library, rows))
 
 

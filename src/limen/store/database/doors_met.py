@@ -82,8 +82,8 @@ def came_in(library: Library, most: int) -> CameIn:
     said, more_said, of_said = _beyond(
         library, KEEPING_EVENT, DOOR_MET.c.upto_said, most
     )
-    doors = frozenset(one for one in of_visits | of_said if one[1])
-    return CameIn(doors, Upto(visits, said), more_visits or more_said)
+    upto, more = Upto(visits, said), more_visits or more_said
+    return CameIn(of_visits | of_said, upto, more)
 
 
 def tapped_at(

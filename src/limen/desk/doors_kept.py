@@ -1,0 +1,190 @@
+"""The list of doorways kept fresh: sites read, studies written, visits added up.
+
+None of it is done because somebody looked.  It is done after something was changed,
+when the desk is closed, and by the work that a person begins, `limen.desk.doors_work`.
+"""
+
+import json
+from collections.abc import Iterable
+from contextlib import suppress
+from itertools import groupby
+from time import monotonic
+
+from limen.desk.library import Desk, open_site
+from limen.desk.library_known import lasting_basis, note_down
+from limen.desk.visits_intake import read_event
+from limen.model.visited import visited
+from limen.store.database import NoSuchSiteError, NotKeptError
+from limen.store.database.doors import (
+    DoorText,
+    StaleSite,
+    put_doors,
+    put_studied,
+    put_unread,
+    stale_sites,
+)
+from limen.store.database.doors_met import (
+    Door,
+    DoorMet,
+    Tapped,
+    came_in,
+    put_met,
+    tapped_at,
+)
+from limen.store.database.keeping import KeepingRow, events_at
+from limen.store.faults import FileFaults
+from limen.words import collated
+
+A_WHILE = 1.0
+"""Seconds that are spent on the list after a change; the rest is left to be begun."""
+A_BATCH = 2000
+"""Events that are looked at together."""
+KINDS = ("started", "handed_over", "undone", "settled")
+"""Events of a visit by which it is known when it began and how it left the door."""
+OPENS = frozenset({"reported", "owed", "follow_up"})
+CLOSES = frozenset({"mended", "called_off", "done", "closed", "settled"})
+
+
+def refresh(desk: Desk, seconds: float = A_WHILE) -> bool:
+    """Bring the list up to what is kept, as far as a while allows.
+
+    Args:
+        desk: the desk.
+        seconds: how long; what is not done then is done the next time.
+
+    Returns:
+        Whether all was done.
+    """
+    end = monotonic() + seconds
+    with suppress(NotKeptError):
+        write_studied(desk)
+        return _read_stale(desk, end) and _add_up(desk, end)
+    return False
+
+
+def write_all(desk: Desk) -> None:
+    """Write everything that waits in memory: of sites, and of their doorways."""
+    note_down(desk)
+    refresh(desk)
+
+
+def write_studied(desk: Desk) -> None:
+    """Write what studies came to.
+
+    Raises:
+        NotKeptError: the disk does not take it; it waits on.
+    """
+    waiting = dict(desk.studied.waiting)
+    if not waiting:
+        return
+    put_studied(desk.library, waiting)
+    for door, one in waiting.items():
+        if desk.studied.waiting.get(door) is one:
+            del desk.studied.waiting[door]
+
+
+def read_stale(desk: Desk, one: StaleSite, key: str) -> None:
+    """Put the doorways of a site into the list, as its text has them now.
+
+    Args:
+        desk: the desk.
+        one: the site.
+        key: of all that reading it rests on beside its text.
+
+    Raises:
+        NotKeptError: the disk does not take it.
+    """
+    try:
+        opened = open_site(desk, one.id)
+    except FileFaults:
+        put_unread(desk.library, one.id, one.digest, key)
+        return
+    except NoSuchSiteError:
+        return
+    site, name = opened.site, opened.stored.name
+    doors = [
+        DoorText(
+            doorway=door.id,
+            name=door.name,
+            place=site.place,
+            rulebook=site.rulebook or "",
+            person=str(getattr(door.kept, "by", None) or ""),
+            route=str(getattr(door.kept, "route", None) or ""),
+            by_name=collated(door.name)[0],
+            by_site=collated(name)[0],
+            by_place=collated(site.place)[0],
+            sought="",
+        )
+        for door in site.doorway
+    ]
+    told = [_with_words(each, name) for each in doors]
+    put_doors(desk.library, one.id, opened.stored.digest, told)
+    for door in site.doorway:
+        desk.studied.seen.pop((one.id, door.id), None)
+
+
+def met_at(desk: Desk, door: Door) -> DoorMet:
+    """What the visits of a doorway, and what was said between them, come to."""
+    told = sorted(tapped_at(desk.library, door, KINDS), key=lambda one: one.visit)
+    found = [
+        (*_visited(list(events)), visit)
+        for visit, events in groupby(told, key=lambda one: one.visit)
+    ]
+    said = events_at(desk.library, *door, kinds=(*OPENS, *CLOSES, "undone"))
+    begun, left, visit = max(found, default=("", "", None))
+    return DoorMet(len(found), visit, begun, left, _open(said))
+
+
+def _with_words(door: DoorText, site: str) -> DoorText:
+    from dataclasses import replace
+
+    words = (door.name, door.doorway, site, door.place, door.person, door.route)
+    return replace(door, sought="\n".join(words).casefold())
+
+
+def _visited(events: list[Tapped]) -> tuple[str, str]:
+    """When a visit began, and how it left the doorway."""
+    found = visited(read_event(one.text) for one in events)
+    first = found.started or found.events[0]
+    left = found.handed_over
+    return first.at, left.said.state if left else ""
+
+
+def _open(said: Iterable[KeepingRow]) -> int:
+    """How much of what was reported and owed is not done."""
+    rows = list(said)
+    gone = {_taken(one) for one in rows if one.kind == "undone"}
+    by_thing: dict[str, set[str]] = {}
+    for one in rows:
+        if one.id not in gone:
+            by_thing.setdefault(one.about, set()).add(one.kind)
+    return sum(
+        bool(kinds & OPENS) and not kinds & CLOSES for kinds in by_thing.values()
+    )
+
+
+def _taken(one: KeepingRow) -> str:
+    with suppress(ValueError, KeyError, TypeError):
+        return str(json.loads(one.text)["said"]["event"])
+    return ""
+
+
+def _read_stale(desk: Desk, end: float) -> bool:
+    key = lasting_basis(desk)
+    for one in stale_sites(desk.library, key):
+        if monotonic() > end:
+            return False
+        read_stale(desk, one, key)
+    return True
+
+
+def _add_up(desk: Desk, end: float) -> bool:
+    """Add up the visits of every doorway of which something came in."""
+    while monotonic() <= end:
+        new = came_in(desk.library, A_BATCH)
+        if not new.doors:
+            return True
+        put_met(desk.library, {one: met_at(desk, one) for one in new.doors}, new.upto)
+        if not new.more:
+            return True
+    return False
