@@ -106,7 +106,12 @@ def changed(before: str, after: str) -> tuple[Change, ...]:
     Raises:
         tomllib.TOMLDecodeError: one of them is no TOML.
     """
-    return merge(before, after, before).changes
+    return compared(tomllib.loads(before), tomllib.loads(after))
+
+
+def compared(before: Data, after: Data) -> tuple[Change, ...]:
+    """Every key in which two texts differ, as TOML gives them; the second is `mine`."""
+    return tuple(_changes((), before, after, before))
 
 
 def _is(text: str, wanted: object) -> bool:

@@ -1,0 +1,243 @@
+"""A doorway's life: everything that was kept of it, by the day on which it was.
+
+Texts that changed this doorway, visits, records, and whatever was said of it between
+visits.  Nothing is kept for it: each entry is read from where it is kept.
+"""
+
+import json
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+from typing import TYPE_CHECKING, Any, Literal, cast
+
+from limen.desk.ahead import agenda_of, read_between
+from limen.desk.library import Desk, Version
+from limen.desk.merging import Change, compared
+from limen.desk.visits import Folded, visits
+from limen.model.agenda import Agenda
+from limen.model.between import KINDS
+from limen.model.visit import DefectEvent, PhotoEvent
+from limen.store.database.keeping import KeepingRow, events_at
+from limen.store.database.records import KeptRecord, records_at
+
+if TYPE_CHECKING:
+    from limen.model.between import Between
+
+Kind = Literal["texts", "visits", "records", "planned", "owed", "parts", "reports"]
+KIND_OF: Mapping[str, Kind] = {
+    "planned": "planned",
+    "refused": "planned",
+    "done": "planned",
+    "owed": "owed",
+    "mended": "owed",
+    "ordered": "parts",
+    "fitted": "parts",
+    "reported": "reports",
+}
+"""By kind of event between visits among what it is listed; of the others what they are
+said of decides."""
+RULEBOOK = "rulebook"
+
+
+@dataclass(frozen=True, slots=True)
+class TextEntry:
+    """What became of a doorway's text on one day.
+
+    Attributes:
+        number: the last version of that day that changed it.
+        numbers: all versions of it that day.
+        changes: what the text said of the doorway before and says after; None for
+            the first text, and where one of the two is no TOML.
+        first: whether there is none before it.
+    """
+
+    number: int
+    numbers: tuple[int, ...]
+    changes: tuple[Change, ...] | None
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SaidEntry:
+    """Something that was said between visits.
+
+    Attributes:
+        row: the event as it is kept.
+        said: the same, where it is one that is folded here; else None.
+        raw: what it says, as JSON has it.
+        taken_back: whether it was taken back.
+        before: by field what was said of the same thing before, the last word on
+            each: what a refusal refuses is in it.
+    """
+
+    row: KeepingRow
+    said: "Between | None"
+    raw: Mapping[str, Any]
+    taken_back: bool
+    before: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry of a time line.
+
+    Attributes:
+        moment: day, or day and time, ISO 8601: what it is ordered by.
+        kind: among what it is listed.
+        of: what it is.
+    """
+
+    moment: str
+    kind: Kind
+    of: TextEntry | SaidEntry | Folded | KeptRecord
+
+    @property
+    def day(self) -> date:
+        """The day."""
+        return date.fromisoformat(self.moment[:10])
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """A doorway's life.
+
+    Attributes:
+        entries: the newest first.
+        ahead: what is planned, owed and awaited, and what became of it.
+        visits: its visits, the last begun first.
+        records: its records, the last first.
+    """
+
+    entries: tuple[Entry, ...]
+    ahead: Agenda
+    visits: tuple[Folded, ...]
+    records: tuple[KeptRecord, ...]
+
+
+def life_of(desk: Desk, site_id: str, doorway: str) -> Life:
+    """A doorway's life, whether or not the site's text can still be read.
+
+    Raises:
+        NoSuchSiteError: there is no such site.
+    """
+    ahead = agenda_of(desk, site_id, doorway)
+    gone = visits(desk, site_id, doorway)
+    records = records_at(desk.library, site_id, doorway)
+    entries = [
+        *_texts(desk, site_id, doorway),
+        *(Entry(_began(one), "visits", one) for one in gone),
+        *(Entry(one.kept, "records", one) for one in records),
+        *_said(desk, site_id, doorway, ahead),
+    ]
+    entries.sort(key=lambda one: one.moment, reverse=True)
+    return Life(tuple(entries), ahead, gone, records)
+
+
+def _began(one: Folded) -> str:
+    return (one.found.started or one.found.events[0]).at
+
+
+# Texts -----------------------------------------------------------------------------
+
+
+def _texts(desk: Desk, site_id: str, doorway: str) -> Iterator[Entry]:
+    """Versions that changed a doorway, those of one day together."""
+    before: dict[str, Any] | None = None
+    begun = False
+    every = reversed(desk.library.history(site_id))
+    for _, of_day in groupby(every, key=lambda one: one.changed[:10]):
+        versions = list(of_day)
+        texts = [(one, _parsed(desk, site_id, one)) for one in versions]
+        entry = _of_day(before, texts, doorway, begun=begun)
+        if entry is not None:
+            begun = True
+            yield entry
+        before = texts[-1][1]
+
+
+def _parsed(desk: Desk, site_id: str, version: Version) -> dict[str, Any] | None:
+    try:
+        return tomllib.loads(desk.library.text(site_id, version.number))
+    except tomllib.TOMLDecodeError:
+        return None
+
+
+_Texts = Sequence[tuple[Version, dict[str, Any] | None]]
+
+
+def _of_day(
+    before: dict[str, Any] | None, texts: _Texts, doorway: str, *, begun: bool
+) -> Entry | None:
+    """What the versions of a day did to a doorway; None if they left it alone."""
+    last, after = texts[-1]
+    numbers = tuple(one.number for one, _ in texts)
+    if not begun:
+        there = after is None or doorway in _ids(after)
+        entry = TextEntry(last.number, numbers, None, first=True)
+        return Entry(last.changed, "texts", entry) if there else None
+    if before is None or after is None:
+        entry = TextEntry(last.number, numbers, None, first=False)
+        return Entry(last.changed, "texts", entry)
+    changes = tuple(_own(before, after, doorway))
+    if not changes:
+        return None
+    entry = TextEntry(last.number, numbers, changes, first=False)
+    return Entry(last.changed, "texts", entry)
+
+
+def _ids(raw: Mapping[str, Any]) -> set[str]:
+    doors = raw.get("doorway")
+    listed = cast("list[object]", doors) if isinstance(doors, list) else []
+    tables = [cast("dict[str, object]", one) for one in listed if isinstance(one, dict)]
+    return {str(one.get("id")) for one in tables}
+
+
+def _own(
+    before: dict[str, Any], after: dict[str, Any], doorway: str
+) -> Iterator[Change]:
+    """Keys of a doorway, and of what judges it, in which two texts differ."""
+    for one in compared(before, after):
+        if one.key[:2] == ("doorway", f"[{doorway}]") or one.key[0] == RULEBOOK:
+            yield one
+
+
+# Said between visits ---------------------------------------------------------------
+
+
+def _said(desk: Desk, site_id: str, doorway: str, ahead: Agenda) -> Iterator[Entry]:
+    """Every event that was kept of a doorway between visits, of whatever kind."""
+    things = (*ahead.plans, *ahead.follow_ups, *ahead.parts)
+    words = (*(one.words for one in things), *ahead.loose)
+    gone = {each for one in words for each in one.taken_back}
+    told: dict[str, tuple[Kind, dict[str, Any]]] = {}
+    for one in ahead.follow_ups:
+        told[one.words.about] = ("owed", {"text": one.text})
+    for row in events_at(desk.library, site_id, doorway):
+        raw = json.loads(row.text)
+        kind, before = told.get(row.about, ("reports", {}))
+        kind = KIND_OF.get(row.kind, kind)
+        known = row.kind in KINDS
+        said = read_between(row.text) if known else None
+        entry = SaidEntry(row, said, raw, row.id in gone, before)
+        told[row.about] = (kind, before | _fields(raw))
+        yield Entry(str(raw.get("at", row.came)), kind, entry)
+
+
+def _fields(raw: Mapping[str, Any]) -> dict[str, Any]:
+    said = raw.get("said")
+    return cast("dict[str, Any]", said) if isinstance(said, dict) else {}
+
+
+# What a visit showed ---------------------------------------------------------------
+
+
+def photos_in(visit: Folded) -> tuple[PhotoEvent, ...]:
+    """The photos of a visit that count."""
+    return tuple(one for one in visit.found.standing if isinstance(one, PhotoEvent))
+
+
+def defects_of_visit(visit: Folded) -> tuple[DefectEvent, ...]:
+    """The defects that were found at a visit, however it was left."""
+    return tuple(one for one in visit.found.standing if isinstance(one, DefectEvent))
