@@ -30,13 +30,18 @@ def a_doorway(
     changes: Mapping[str, object] | None = None, /, **more: object
 ) -> Doorway:
     """The reference doorway with changes by key path, its sheets hung on."""
+    return built(*changed({**(changes or {}), **more}))
+
+
+def changed(changes: Mapping[str, object]) -> tuple[Table, dict[str, Table]]:
+    """The reference doorway and its sheets as tables, with changes by key path."""
     door, sheets = _parsed("rulebooks/reference_doorway.toml")["doorway"][0], {}
     for fitting in door["fitting"]:
         name = fitting["sheet"]
         sheets[name] = _parsed(f"sheets/{name}.toml")
-    for key, value in {**(changes or {}), **more}.items():
+    for key, value in changes.items():
         _change(door, sheets, key, value)
-    return _hung(Doorway.model_validate_json(_json(door)), sheets)
+    return door, sheets
 
 
 def tables(*sheets: str) -> tuple[Table, dict[str, Table]]:

@@ -1,8 +1,9 @@
 """Sensor sheets in: found by name beside the site file, else among our generic ones."""
 
 import os
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
@@ -14,6 +15,19 @@ from limen.store.reading import read_document, read_text
 
 BESIDE = "sheets"
 """Name of the folder beside a site file in which its own sheets lie."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetText:
+    """A sensor sheet as it was found, not yet read.
+
+    Attributes:
+        path: the file, for messages; a name of ours for a generic one.
+        text: the text of the file.
+    """
+
+    path: str
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +49,31 @@ class SheetFile:
     sheet: Sheet
 
 
-def read_sheet(name: str, folders: Sequence[Path] = ()) -> SheetFile | None:
+def read_sheet(
+    name: str,
+    folders: Sequence[Path] = (),
+    given: Mapping[str, SheetText] | None = None,
+) -> SheetFile | None:
     """Read the sheet of this name.
+
+    Args:
+        name: a plain id, already checked: small letters, digits and hyphens.
+        folders: folders to look in, in this order, before the generic sheets.
+        given: sheets that were found before, by name; they go before the folders.
+
+    Returns:
+        The sheet, or None if there is none of this name.
+
+    Raises:
+        FileFaults: what is wrong with the file; one that is there and cannot be
+            read is never passed over for another of the same name.
+    """
+    found = (given or {}).get(name) or find_sheet(name, folders)
+    return None if found is None else _read(name, found.path, found.text)
+
+
+def find_sheet(name: str, folders: Sequence[Path] = ()) -> SheetText | None:
+    """Find the sheet of this name; it is not read yet.
 
     Args:
         name: a plain id, already checked: small letters, digits and hyphens.
@@ -46,15 +83,14 @@ def read_sheet(name: str, folders: Sequence[Path] = ()) -> SheetFile | None:
         The sheet, or None if there is none of this name.
 
     Raises:
-        FileFaults: what is wrong with the file; one that is there and cannot be
-            read is never passed over for another of the same name.
+        FileFaults: the file is there and is no text.
     """
     for folder in folders:
         path = folder / f"{name}.toml"
         if _stands(path):
-            return _read(name, str(path), read_text(path))
+            return SheetText(str(path), read_text(path))
     text = generic_text(name)
-    return None if text is None else _read(name, f"limen/sheets/{name}.toml", text)
+    return None if text is None else SheetText(f"limen/sheets/{name}.toml", text)
 
 
 def generic_text(name: str) -> str | None:
@@ -100,6 +136,8 @@ def _stands(path: Path) -> bool:
     return True
 
 
+@lru_cache(maxsize=64)
 def _read(name: str, path: str, text: str) -> SheetFile:
+    """The sheet; many doors use the same, and it is read once."""
     sheet = parse_sheet(text, name=path)
     return SheetFile(name, path, text, digest(text), sheet)

@@ -16,7 +16,13 @@ from limen.store.editing import digest
 from limen.store.explaining import key_text
 from limen.store.faults import Fault, FileFaults, printable
 from limen.store.reading import read_document, read_text
-from limen.store.sheetfile import BESIDE, SheetFile, read_sheet, sheet_names
+from limen.store.sheetfile import (
+    BESIDE,
+    SheetFile,
+    SheetText,
+    read_sheet,
+    sheet_names,
+)
 from limen.store.short import (
     NONE,
     NOT_KNOWN,
@@ -97,7 +103,11 @@ def read_site(
 
 
 def parse_site(
-    text: str, path: Path, folders: Sequence[Path] = (), kept: Path | None = None
+    text: str,
+    path: Path,
+    folders: Sequence[Path] = (),
+    kept: Path | None = None,
+    given: Mapping[str, SheetText] | None = None,
 ) -> SiteFile:
     """Turn the text of a site file into a site.
 
@@ -106,11 +116,12 @@ def parse_site(
         path: the file, for messages.
         folders: folders with sheets, looked into before our generic ones.
         kept: folder where years of weather are kept that were read before.
+        given: sheets that were found before, by name; they go before the folders.
 
     Raises:
         FileFaults: everything that is wrong with the text and its sheets.
     """
-    return _parsed(text, path, folders, kept)[1]
+    return _parsed(text, path, folders, kept, given)[1]
 
 
 def parse_written(text: str, path: Path) -> Written:
@@ -126,14 +137,27 @@ def parse_written(text: str, path: Path) -> Written:
     return _parsed(text, path, (path.parent / BESIDE,))[0]
 
 
+def sheets_named(data: object) -> tuple[str, ...]:
+    """The sheets that a site file names, each once.
+
+    Args:
+        data: the document, though it be at fault elsewhere.
+    """
+    return tuple(dict.fromkeys(sheet for _, sheet in _named(data)))
+
+
 def _parsed(
-    text: str, path: Path, folders: Sequence[Path], kept: Path | None = None
+    text: str,
+    path: Path,
+    folders: Sequence[Path],
+    kept: Path | None = None,
+    given: Mapping[str, SheetText] | None = None,
 ) -> tuple[Written, SiteFile]:
     name = os.fspath(path)
     parts: list[FileFaults] = []
     written = _written(text, name, parts)
     data = read_toml(text).data
-    sheets, missing = _sheets(data, folders, parts)
+    sheets, missing = _sheets(data, folders, parts, given)
     site = None if written is None else _hung(in_full(written), sheets)
     site = None if site is None else with_weather(site, folders, kept)
     own = [*_missing(data, text, missing, folders)]
@@ -203,14 +227,17 @@ def _tables(data: object, key: str) -> list[Mapping[str, object]]:
 
 
 def _sheets(
-    data: object, folders: Sequence[Path], parts: list[FileFaults]
+    data: object,
+    folders: Sequence[Path],
+    parts: list[FileFaults],
+    given: Mapping[str, SheetText] | None,
 ) -> tuple[dict[str, SheetFile], set[str]]:
     """The sheets that are there, and the names of those that are not."""
     sheets: dict[str, SheetFile] = {}
     missing: set[str] = set()
-    for name in dict.fromkeys(sheet for _, sheet in _named(data)):
+    for name in sheets_named(data):
         try:
-            found = read_sheet(name, folders)
+            found = read_sheet(name, folders, given)
         except FileFaults as faults:
             parts.append(faults)
             continue

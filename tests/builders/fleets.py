@@ -1,0 +1,55 @@
+"""Fleets: folders of site files with doorways that all differ."""
+
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import tomlkit
+
+from builders.doorways import changed
+from study.failing import as_found
+
+Table = dict[str, Any]
+FAULTY = 'name = "Without a width"\n\n[[doorway]]\nid = "main"\nclear_width = 1800\n'
+
+
+def write_fleet(folder: Path, count: int, *, doors: int = 1, first: int = 0) -> Path:
+    """Write doorways into site files, each building in a folder with its own sheets.
+
+    Args:
+        folder: where; made if it is not there.
+        count: how many doorways.
+        doors: of one building.
+        first: seed of the first; other seeds are other doorways.
+    """
+    for number, seed in enumerate(range(first, first + count, doors)):
+        last = min(seed + doors, first + count)
+        write_site(folder / f"{number // 100:03}", f"site-{number:05}", seed, last)
+    return folder
+
+
+def write_site(folder: Path, name: str, first: int, last: int) -> Path:
+    """Write one building with the doorways of these seeds; returns its file."""
+    tables: list[Table] = []
+    for seed in range(first, last):
+        door, sheets = changed(as_found(seed))
+        for fitting in door["fitting"]:
+            fitting["sheet"] = f"unit-{seed}"
+        _write(folder / "sheets" / f"unit-{seed}.toml", next(iter(sheets.values())))
+        checked = date(2024, 1, 1) + timedelta(days=seed % 1000)
+        named = {"id": f"door-{seed}", "name": f"Door {seed}"}
+        tables.append({**door, **named, "kept": {"checked": checked}})
+    site = folder / f"{name}.toml"
+    _write(site, {"name": f"Building {name}", "doorway": tables})
+    return site
+
+
+def _write(path: Path, table: Table) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(tomlkit.dumps(_plain(table)), encoding="utf-8")
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _plain(one) for key, one in value.items()}
+    return [_plain(one) for one in value] if isinstance(value, list | tuple) else value
