@@ -24,6 +24,12 @@ def trace(
         Path | None,
         typer.Option(metavar="FILE.toml", help="Keep what was answered here."),
     ] = None,
+    describe: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="FILE.txt", help="Write a description to hand on; - prints it."
+        ),
+    ] = None,
     json: AsJson = False,
     language: InLanguage = "en",
 ) -> int:
@@ -36,7 +42,9 @@ def trace(
     call = trace_file(answers, site, doorway)
     if json:
         return tracing.as_json(call)
-    return tracing.as_text(call) if answers else tracing.asked(call, save)
+    if describe is not None and answers:
+        return tracing.described(call, describe)
+    return tracing.as_text(call) if answers else tracing.asked(call, save, describe)
 
 
 @guarded

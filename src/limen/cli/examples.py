@@ -66,6 +66,7 @@ Examples:
   limen trace
   limen trace library.toml --doorway main --save call.toml
   limen trace --answers call.toml --json
+  limen trace --answers call.toml --describe -
 """
 FLOWS_EXAMPLES = """\b
 Examples:

@@ -7,6 +7,7 @@ import typer
 
 from limen.cli.lines import EMPTY, Ink, Line, Piece, columns, wrapped
 from limen.cli.paper import paper
+from limen.desk.handing_on import text_of, told_of, write_text
 from limen.desk.tracing import (
     TracedCall,
     answered,
@@ -24,6 +25,7 @@ from limen.words.tracing import (
     said_cause,
     said_facts,
     said_likely,
+    said_minutes,
     said_why,
 )
 
@@ -47,7 +49,17 @@ def as_text(call: TracedCall) -> int:
     return 0
 
 
-def asked(call: TracedCall, save: Path | None) -> int:
+def described(call: TracedCall, to: Path) -> int:
+    """Write the description for whoever is asked next; returns 0: the work is done."""
+    told = told_of(call)
+    if to == Path("-"):
+        paper().put_text(text_of(told))
+    else:
+        typer.echo(write_text(told, to))
+    return 0
+
+
+def asked(call: TracedCall, save: Path | None, describe: Path | None = None) -> int:
     """Ask until it is found or nothing is worth asking, then print it; returns 0."""
     page = paper()
     page.put([*wrapped(said("title"), page.width, ink=Ink.STRONG), EMPTY])
@@ -66,7 +78,7 @@ def asked(call: TracedCall, save: Path | None) -> int:
     page.put(_lines(call, page.width))
     if save is not None:
         typer.echo(write_answers(call, save))
-    return 0
+    return described(call, describe) if describe is not None else 0
 
 
 def _choices(question: str) -> list[str]:
@@ -98,7 +110,7 @@ def _asking(call: TracedCall, width: int | None) -> list[Line]:
     lines += _warned(question, width)
     if not following.first:
         why = said_why(following.parts, first=False)
-        lines += wrapped(f"{_minutes(following.minutes)}. {why}", width, indent=2)
+        lines += wrapped(f"{said_minutes(following.minutes)}. {why}", width, indent=2)
     for number, answer in enumerate(_choices(question), 1):
         text = f"{number}  {said_answer(question, answer)}"
         lines += wrapped(text, width, indent=2, hang=3)
@@ -109,12 +121,6 @@ def _warned(question: str, width: int | None) -> list[Line]:
     asking = asking_of(question)
     lines = wrapped(said("barrier"), width, indent=2) if asking.barrier else []
     return lines + (wrapped(said("ladder"), width, indent=2) if asking.ladder else [])
-
-
-def _minutes(minutes: float) -> str:
-    if minutes < 1:
-        return said("seconds", seconds=f"{minutes * 60:.0f}")
-    return said("minutes", minutes=f"{minutes:g}")
 
 
 # What it comes to ----------------------------------------------------------------
@@ -162,7 +168,7 @@ def _end(call: TracedCall, width: int | None) -> list[Line]:
         question = following.question
         lines = wrapped(said("next", ask=said_ask(question)), width, ink=Ink.STRONG)
         why = said_why(following.parts, first=following.first)
-        lines += wrapped(f"{_minutes(following.minutes)}. {why}", width, indent=2)
+        lines += wrapped(f"{said_minutes(following.minutes)}. {why}", width, indent=2)
         return lines + _warned(question, width)
     if found is None:
         lines = wrapped(said("nothing_left"), width)

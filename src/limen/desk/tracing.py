@@ -1,15 +1,16 @@
 """Why a door misbehaves: what its own figures say of it, and what is asked next."""
 
+import tomllib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from importlib.metadata import version
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from limen.desk.clock import today
 from limen.desk.refusal import Refusal, refusing
-from limen.findings import Finding, Verdict
+from limen.findings import Finding, Study, Verdict
 
 if TYPE_CHECKING:
     from limen.keep.causes import Asking
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
     from limen.model.called_out import CalledOut, KnownOf
     from limen.model.doorway import Beside, Doorway, Facing
     from limen.model.site import Site
+    from limen.store.sitefile import SiteFile
 
 WORST = (Verdict.FAILS, Verdict.NOT_SHOWN, Verdict.HOLDS)
 OUTDOORS = {"open": "outdoors", "sheltered": "outdoors", "indoors": "indoors"}
@@ -32,6 +34,10 @@ class TracedCall:
         answers: what was answered.
         called: the call-out as it came, its site as it is found from here.
         traced: the causes and what is next.
+        study: of the doorway; None where none is named.
+        sun: where it stood when it happened; None where that is not known.
+        site: the site's name, where one is named.
+        table: the doorway as its file has it.
     """
 
     name: str
@@ -39,6 +45,27 @@ class TracedCall:
     answers: dict[str, str]
     called: "CalledOut"
     traced: "Traced"
+    study: Study | None = None
+    sun: "SunStood | None" = None
+    site: str = ""
+    table: Mapping[str, Any] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SunStood:
+    """Where the sun stood before a door.
+
+    Attributes:
+        at: when.
+        height: above the horizon (rad).
+        aside: off straight before the door (rad).
+        low: whether it may dazzle the units outside.
+    """
+
+    at: datetime
+    height: float
+    aside: float
+    low: bool
 
 
 def trace_file(
@@ -63,17 +90,22 @@ def trace_file(
     called, named = CalledOut(), None
     if answers is not None:
         with refusing():
-            file = read_call(answers, known_causes())
-        called, named = file.called, file.site
+            call = read_call(answers, known_causes())
+        called, named = call.called, call.site
     place = Path(site) if site is not None else named
-    found = None if place is None else _site(place)
+    file = None if place is None else _file(place)
     wanted = doorway or called.doorway
     named_so = {"site": None if place is None else str(place), "doorway": wanted}
     called = called.model_copy(update=named_so)
-    if found is None and wanted is not None:
+    if file is None and wanted is not None:
         raise Refusal([f"doorway {wanted}: name the site file it stands in as well"])
-    door = None if found is None else _doorway(found, wanted)
-    return traced(found, door, called)
+    if file is None:
+        return traced(None, None, called)
+    door = _doorway(file.site, wanted)
+    (table,) = (
+        one for one in tomllib.loads(file.text)["doorway"] if one["id"] == door.id
+    )
+    return replace(traced(file.site, door, called), site=file.site.name, table=table)
 
 
 def answered(call: TracedCall, answers: Mapping[str, str]) -> TracedCall:
@@ -86,7 +118,10 @@ def answered(call: TracedCall, answers: Mapping[str, str]) -> TracedCall:
 
 
 def traced(
-    site: "Site | None", doorway: "Doorway | None", called: "CalledOut"
+    site: "Site | None",
+    doorway: "Doorway | None",
+    called: "CalledOut",
+    study: Study | None = None,
 ) -> TracedCall:
     """Weigh what was answered about a doorway.
 
@@ -94,14 +129,19 @@ def traced(
         site: its site, where there is one.
         doorway: the doorway, where it is known.
         called: what is known beside it, and the answers.
+        study: of the doorway, where it is studied already.
     """
     from limen.keep.tracing import trace
     from limen.store.causes import known_causes
 
-    door = _door(site, doorway, called)
+    sun = None
+    if site is not None and doorway is not None:
+        study = study or _studied(site, doorway, called.at)
+        sun = _sun(site, doorway, called.at)
+    door = _door(site, doorway, called.door, study, sun)
     found = trace(known_causes(), door, called.answers)
     name = doorway.name if doorway else ""
-    return TracedCall(name, door, dict(called.answers), called, found)
+    return TracedCall(name, door, dict(called.answers), called, found, study, sun)
 
 
 def write_answers(call: TracedCall, path: Path) -> Path:
@@ -126,6 +166,34 @@ def asking_of(question: str) -> "Asking":
     return known_causes().by_id[question]
 
 
+def ruled_out(call: TracedCall) -> tuple[tuple[str, str], ...]:
+    """Causes that answers have ruled out, each with the question that did most."""
+    from limen.keep.tracing import ruled_out as out
+    from limen.store.causes import known_causes
+
+    return out(known_causes(), call.door, call.answers)
+
+
+def left_of(call: TracedCall) -> tuple[str, ...]:
+    """The causes of which it is one as surely as is enough to act on."""
+    from limen.keep.tracing import leading
+    from limen.store.causes import known_causes
+
+    return leading(known_causes(), call.traced)
+
+
+def weighs(call: TracedCall) -> tuple[Finding, ...]:
+    """Findings of the doorway that make a cause likelier: what fails, then doubts."""
+    from limen.keep.tracing import SAID_BY
+
+    every = call.study.findings if call.study else ()
+    asked = {question for some in SAID_BY.values() for question in some}
+    bad = [one for one in every if one.question in asked]
+    fails = (one for one in bad if one.verdict is Verdict.FAILS)
+    doubts = (one for one in bad if one.verdict is Verdict.NOT_SHOWN)
+    return (*fails, *doubts)
+
+
 def owed_after(cause: str) -> str:
     """The group of tests that are owed once a cause is mended."""
     from limen.store.causes import known_causes
@@ -136,10 +204,10 @@ def owed_after(cause: str) -> str:
 # The doorway ---------------------------------------------------------------------
 
 
-def _site(path: Path) -> "Site":
+def _file(path: Path) -> "SiteFile":
     from limen.desk.sites import read
 
-    return read(path).site
+    return read(path)
 
 
 def _doorway(site: "Site", wanted: str | None) -> "Doorway":
@@ -155,19 +223,22 @@ def _doorway(site: "Site", wanted: str | None) -> "Doorway":
 
 
 def _door(
-    site: "Site | None", doorway: "Doorway | None", called: "CalledOut"
+    site: "Site | None",
+    doorway: "Doorway | None",
+    known: "KnownOf",
+    study: Study | None,
+    sun: SunStood | None,
 ) -> "Door":
     from limen.keep.tracing import Door
 
-    known = called.door
     if site is None or doorway is None:
         has = known.has or ("presence", "motion", "lock", "battery", "neighbour")
         return Door(frozenset(has), frozenset(_said(known)))
     has = frozenset(known.has or _has(site, doorway))
-    studied = _studied(site, doorway, called.at)
-    sun = _sun(site, doorway, called.at)
-    facts = [*_facts(studied), *_stands(doorway), *sun, *_said(known)]
-    return Door(has, frozenset(facts))
+    facts = [*_facts(study.findings if study else ()), *_stands(doorway)]
+    if sun is not None:
+        facts.append(f"low_sun={'true' if sun.low else 'false'}")
+    return Door(has, frozenset((*facts, *_said(known))))
 
 
 def _has(site: "Site", doorway: "Doorway") -> Iterator[str]:
@@ -189,16 +260,13 @@ def _by(doorway: "Doorway") -> "tuple[Facing | Beside, ...]":
     return (*doorway.facing, *doorway.beside)
 
 
-def _studied(
-    site: "Site", doorway: "Doorway", at: datetime | None
-) -> tuple[Finding, ...]:
+def _studied(site: "Site", doorway: "Doorway", at: datetime | None) -> Study:
     from limen.desk.shelves import DEFAULT, judging, shelf
     from limen.study import study
 
     (book,) = judging([doorway], shelf(), site.rulebook or DEFAULT, None)
     day = at.date() if at else today()
-    found = study(doorway, book, on=day, site=site, version=version("limen"))
-    return found.findings
+    return study(doorway, book, on=day, site=site, version=version("limen"))
 
 
 def _facts(findings: Iterable[Finding]) -> Iterator[str]:
@@ -221,16 +289,17 @@ def _stands(doorway: "Doorway") -> Iterator[str]:
         yield "escape=true"
 
 
-def _sun(site: "Site", doorway: "Doorway", at: datetime | None) -> Iterator[str]:
-    """Whether the sun stood low before the door, where hour and place are known."""
+def _sun(site: "Site", doorway: "Doorway", at: datetime | None) -> SunStood | None:
+    """Where the sun stood before the door, where hour and place are known."""
     faces, where = doorway.exposure.faces, (site.latitude, site.longitude)
     if at is None or at.tzinfo is None or faces is None or None in where:
-        return
-    from limen.physics.sun import is_low, sun_at
+        return None
+    from limen.physics.sun import aside, is_low, sun_at
 
     latitude, longitude = (one.value for one in where if one is not None)
-    low = is_low(sun_at(latitude, longitude, at), faces.value)
-    yield f"low_sun={'true' if low else 'false'}"
+    sun = sun_at(latitude, longitude, at)
+    low = is_low(sun, faces.value)
+    return SunStood(at, sun.height, aside(sun, faces.value), low)
 
 
 def _said(known: "KnownOf") -> Iterator[str]:

@@ -15,6 +15,8 @@ SYMPTOM = "does"
 MUTE = frozenset({UNKNOWN, NEITHER})
 """Answers that tell nothing of the cause."""
 NOTHING = 1e-300
+ONCE, HARDLY = 0.01, 0.01
+"""A cause is ruled out that was at least so likely at first, and is less likely now."""
 SAID_BY: Mapping[str, tuple[str, ...]] = {
     "self_view": ("presence.self_view",),
     "covered": ("presence.leaf_path", "presence.threshold"),
@@ -120,6 +122,67 @@ def trace(causes: Causes, door: Door, answers: Mapping[str, str]) -> Traced:
     if found is not None and not (following and following.first):
         following = None
     return Traced(ranked, following, asked, found)
+
+
+def leading(causes: Causes, traced: Traced) -> tuple[str, ...]:
+    """The causes that together are as likely as one has to be to be acted on.
+
+    Args:
+        causes: what is known beforehand.
+        traced: what answers come to.
+
+    Returns:
+        The fewest, the likeliest first; one where it is found.
+    """
+    taken: list[str] = []
+    sure = 0.0
+    for one in traced.ranked:
+        if sure >= causes.known:
+            break
+        taken.append(one.cause)
+        sure += one.p
+    return tuple(taken)
+
+
+def ruled_out(
+    causes: Causes, door: Door, answers: Mapping[str, str]
+) -> tuple[tuple[str, str], ...]:
+    """Causes that were likely before anything was answered and hardly are now.
+
+    Args:
+        causes: what is known beforehand.
+        door: the doorway.
+        answers: by question.
+
+    Returns:
+        Each with the question whose answer speaks most against it, what was likeliest
+        at first before the others.
+    """
+    before, now = _chances(causes, door, {}), _chances(causes, door, answers)
+    told = [one for one, answer in answers.items() if answer not in MUTE]
+    out = (before >= ONCE) & (now < HARDLY) if told else np.zeros(len(now), dtype=bool)
+    places = sorted(np.flatnonzero(out).tolist(), key=lambda at: -before[at])
+    return tuple(
+        (causes.causes[at].id, _against(causes, at, told, answers, now))
+        for at in places
+    )
+
+
+def _against(
+    causes: Causes,
+    at: int,
+    told: Iterable[str],
+    answers: Mapping[str, str],
+    chances: NDArray[np.float64],
+) -> str:
+    """The question whose answer is rarest with a cause, against the others."""
+
+    def spoken(question: str) -> float:
+        column = [*causes.by_id[question].usual].index(answers[question])
+        shares = causes.likelihoods[question][:, column]
+        return float(shares[at] / (chances @ shares))
+
+    return min(told, key=spoken)
 
 
 def _checked(causes: Causes, answers: Mapping[str, str]) -> None:

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from limen.model.fields import Id, Stated
+from limen.model.fields import Id, Name, Stated
 
 Answer = Annotated[str, Field(min_length=1, max_length=40)]
 Has = Literal["presence", "motion", "lock", "battery", "neighbour"]
@@ -23,6 +23,24 @@ class KnownOf(Stated):
     """Where it stands."""
     changed: tuple[Lately, ...] = ()
     """What was changed since the last record."""
+
+
+class CallBegun(Stated):
+    """Somebody takes up a call-out at the desk."""
+
+    at: datetime | None = None
+    """When the door misbehaved, with the offset from UTC; left out if nobody said."""
+    person: Name | None = None
+    """Who takes it up; left out while nobody is named."""
+
+
+class CallAnswered(Stated):
+    """Something was answered of a call-out, or an answer taken back."""
+
+    question: Answer
+    """Which; ``cause`` is what a person takes to be the cause in the end."""
+    answer: Answer | None = None
+    """What; left out where an answer is taken back."""
 
 
 class CalledOut(Stated):

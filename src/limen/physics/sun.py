@@ -55,5 +55,9 @@ def sun_at(latitude: float, longitude: float, at: datetime) -> Sun:
 
 def is_low(sun: Sun, faces: float) -> bool:
     """Whether it stands low before a side that looks to a bearing (rad)."""
-    apart = abs((sun.bearing - faces + pi) % (2 * pi) - pi)
-    return 0.0 < sun.height <= LOW and apart <= ASIDE
+    return 0.0 < sun.height <= LOW and aside(sun, faces) <= ASIDE
+
+
+def aside(sun: Sun, faces: float) -> float:
+    """How far off straight before a side that looks to a bearing it stands (rad)."""
+    return abs((sun.bearing - faces + pi) % (2 * pi) - pi)

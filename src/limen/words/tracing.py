@@ -1,9 +1,12 @@
 """What the fault finder says: questions, answers, causes, what to do."""
 
 from collections.abc import Iterable
+from datetime import datetime
+from math import degrees, radians
 
 from limen.findings import Measure, Message
-from limen.keep.tracing import SAID_BY
+from limen.findings.message import turn
+from limen.keep.tracing import MUTE, SAID_BY
 from limen.words.saying import say
 
 SYMPTOM = "does"
@@ -23,7 +26,7 @@ def said_ask(question: str, *, language: str | None = None) -> str:
 
 def said_answer(question: str, answer: str, *, language: str | None = None) -> str:
     """One of its answers."""
-    key = "unknown" if answer == "unknown" else f"answer.{question}.{answer}"
+    key = answer if answer in MUTE else f"answer.{question}.{answer}"
     return said(key, language=language)
 
 
@@ -34,8 +37,59 @@ def said_cause(cause: str, *, language: str | None = None) -> str:
 
 def said_likely(p: float, *, language: str | None = None) -> str:
     """How likely a cause is, in words."""
-    key = next(key for least, key in LIKELY if p >= least)
-    return said(f"likely.{key}", language=language)
+    return said(f"likely.{likely_of(p)}", language=language)
+
+
+def likely_of(p: float) -> str:
+    """How likely a cause is, by the key of its word."""
+    return next(key for least, key in LIKELY if p >= least)
+
+
+def said_minutes(minutes: float, *, language: str | None = None) -> str:
+    """What an answer takes."""
+    if minutes < 1:
+        return said("seconds", language=language, seconds=f"{minutes * 60:.0f}")
+    return say(Message("trace.minutes", {"minutes": round(minutes)}), language=language)
+
+
+def said_sun(
+    at: datetime, height: float, aside: float, *, low: bool, language: str | None = None
+) -> str:
+    """Where the sun stood when it happened.
+
+    Args:
+        at: when, with its offset from UTC.
+        height: above the horizon (rad).
+        aside: off straight before the door (rad).
+        low: whether it may dazzle the units outside.
+        language: of the sentence; the reader's if None.
+    """
+    when = said_time(at, language=language)
+    if height <= 0:
+        return said("sun.down", language=language, when=when)
+    values: dict[str, str | int | Measure | Message] = {
+        "when": when,
+        "height": turn(_whole(height)),
+        "aside": turn(_whole(aside)),
+    }
+    key = "trace.sun.low" if low else "trace.sun.other"
+    return say(Message(key, values), language=language)
+
+
+def _whole(angle: float) -> float:
+    """To whole degrees: nobody at a door tells the sun's place more closely."""
+    return radians(round(degrees(angle)))
+
+
+def said_time(at: datetime, *, language: str | None = None) -> str:
+    """A moment as a clock there showed it, with its offset from UTC."""
+    offset = at.strftime("%z")
+    clock = f"{at:%H:%M}"
+    day = at.date().isoformat()
+    if not offset:
+        return said("moment", language=language, day=day, time=clock)
+    zone = f"UTC{offset[:3]}:{offset[3:5]}"
+    return said("moment_there", language=language, day=day, time=clock, zone=zone)
 
 
 def said_why(

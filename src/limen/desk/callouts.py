@@ -1,0 +1,227 @@
+"""Call-outs at the desk: what is answered of a door that misbehaves, kept as events.
+
+Looking writes nothing.  What a call-out comes to is folded from its events when it is
+asked for, so that a reload, a colleague and the doorway's time line see the same.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from limen.desk.library import Desk, Opened, study_of
+from limen.desk.refusal import Refusal
+from limen.desk.tracing import TracedCall, traced
+from limen.desk.visits import last_record
+from limen.desk.visits_changes import Since, since
+from limen.findings import Message
+from limen.keep.calling import CAUSE, Call, call_of
+from limen.model.called_out import CallAnswered, CallBegun, CalledOut, KnownOf
+from limen.store.database.keeping import KeepingRow, events_about, events_at, keep_event
+from limen.words import say
+
+if TYPE_CHECKING:
+    from limen.keep.causes import Causes
+
+BEGUN, ANSWERED = "called_out", "answered"
+"""Kinds of event."""
+KINDS = (BEGUN, ANSWERED)
+
+
+class NoSuchCallError(LookupError):
+    """There is no such call-out of this doorway."""
+
+
+@dataclass(frozen=True, slots=True)
+class CallOut:
+    """A call-out of a doorway.
+
+    Attributes:
+        id: its own; in its address.
+        site, doorway: of which.
+        began: when it was taken up, ISO 8601.
+        call: what its events come to.
+    """
+
+    id: str
+    site: str
+    doorway: str
+    began: str
+    call: Call
+
+
+@dataclass(frozen=True, slots=True)
+class LookedAt:
+    """A call-out weighed with what is known of its doorway.
+
+    Attributes:
+        out: the call-out.
+        traced: what its answers come to, with the doorway's own figures.
+        since: what is not as at the last record; None if there is none.
+    """
+
+    out: CallOut
+    traced: TracedCall
+    since: Since | None
+
+
+def begin(
+    desk: Desk,
+    opened: Opened,
+    doorway: str,
+    symptom: str,
+    *,
+    at: datetime | None = None,
+    person: str | None = None,
+) -> CallOut:
+    """Take up a call-out by what the door does.
+
+    Args:
+        desk: the desk.
+        opened: the site.
+        doorway: id of the doorway.
+        symptom: the answer to the first question.
+        at: when it happened, with its offset from UTC.
+        person: who takes it up.
+
+    Raises:
+        Refusal: there is no such doorway, or no such answer.
+        NotKeptError: the disk does not take it.
+    """
+    from limen.keep.tracing import SYMPTOM
+
+    opened.doorway(doorway)
+    _checked(SYMPTOM, symptom)
+    begun = CallBegun(at=at, person=person or None)
+    kept = _keep(desk, opened.stored.id, doorway, desk.library.draw_id(), begun)
+    answered = CallAnswered(question=SYMPTOM, answer=symptom)
+    _keep(desk, kept.site, doorway, kept.about, answered)
+    return call_out(desk, kept.site, doorway, kept.about)
+
+
+def answer(desk: Desk, out: CallOut, question: str, given: str | None) -> CallOut:
+    """Answer a question of a call-out, or take the answer back.
+
+    Args:
+        desk: the desk.
+        out: the call-out.
+        question: which; ``cause`` for what a person takes to be the cause.
+        given: the answer; nothing takes it back.
+
+    Raises:
+        Refusal: there is no such question, or no such answer.
+        NotKeptError: the disk does not take it.
+    """
+    if given is not None:
+        _checked(question, given)
+    stands = out.call.cause if question == CAUSE else out.call.answers.get(question)
+    if stands != given:
+        said = CallAnswered(question=question, answer=given)
+        _keep(desk, out.site, out.doorway, out.id, said)
+    return call_out(desk, out.site, out.doorway, out.id)
+
+
+def call_out(desk: Desk, site: str, doorway: str, wanted: str) -> CallOut:
+    """A call-out as its events stand.
+
+    Raises:
+        NoSuchCallError: there is none of this doorway.
+    """
+    rows = [
+        one
+        for one in events_about(desk.library, wanted)
+        if (one.site, one.doorway) == (site, doorway) and one.kind in KINDS
+    ]
+    if not rows:
+        raise NoSuchCallError(wanted)
+    return _folded(rows)
+
+
+def call_outs(desk: Desk, site: str, doorway: str) -> tuple[CallOut, ...]:
+    """The call-outs of a doorway, the last taken up first."""
+    about: dict[str, list[KeepingRow]] = {}
+    for one in events_at(desk.library, site, doorway, KINDS):
+        about.setdefault(one.about, []).append(one)
+    return tuple(reversed([_folded(rows) for rows in about.values()]))
+
+
+def looked_at(desk: Desk, opened: Opened, out: CallOut) -> LookedAt:
+    """Weigh a call-out with what is known of its doorway.
+
+    Args:
+        desk: the desk.
+        opened: the site as it is kept now.
+        out: the call-out.
+
+    Raises:
+        Refusal: there is no such doorway any more, or nothing settles its edition.
+    """
+    door, study = opened.doorway(out.doorway), study_of(desk, opened, out.doorway)
+    record = last_record(desk, out.site, out.doorway)
+    compared = record and since(desk, opened, out.doorway, record, None)
+    known = KnownOf(changed=("settings",) if _set_otherwise(compared) else ())
+    called = CalledOut(
+        doorway=out.doorway, at=out.call.at, door=known, answers=dict(out.call.answers)
+    )
+    weighed = traced(opened.site, door, called, study)
+    return LookedAt(out, weighed, compared)
+
+
+def beginning(opened: Opened, doorway: str) -> tuple[str, ...]:
+    """The answers to the first question, of whichever a call-out can begin with."""
+    from limen.keep.tracing import STRUCK, SYMPTOM
+
+    opened.doorway(doorway)
+    return (*_causes().by_id[SYMPTOM].usual, STRUCK)
+
+
+def _causes() -> "Causes":
+    from limen.store.causes import known_causes
+
+    return known_causes()
+
+
+def _set_otherwise(compared: Since | None) -> bool:
+    changes = compared.settings if compared else None
+    return any("settings" in one.key for one in changes or ())
+
+
+def _checked(question: str, given: str) -> None:
+    """Refuse what is no question, or none of its answers."""
+    from limen.keep.tracing import MUTE, STRUCK, SYMPTOM
+
+    causes = _causes()
+    if question == CAUSE:
+        taken = {one.id for one in causes.causes}
+    else:
+        asking = causes.by_id.get(question)
+        taken = {*asking.usual, *MUTE} if asking else set[str]()
+    if question == SYMPTOM:
+        taken = (taken - MUTE) | {STRUCK}
+    if given not in taken:
+        raise Refusal([say(Message("trace.page.no_answer"))])
+
+
+def _keep(
+    desk: Desk, site: str, doorway: str, about: str, said: CallBegun | CallAnswered
+) -> KeepingRow:
+    return keep_event(
+        desk.library,
+        about=about,
+        site=site,
+        doorway=doorway,
+        kind=BEGUN if isinstance(said, CallBegun) else ANSWERED,
+        text=said.model_dump_json(exclude_none=True),
+    )
+
+
+def _folded(rows: Sequence[KeepingRow]) -> CallOut:
+    first = rows[0]
+    call = call_of(_said(rows))
+    return CallOut(first.about, first.site, first.doorway, first.came, call)
+
+
+def _said(rows: Sequence[KeepingRow]) -> Iterator[CallBegun | CallAnswered]:
+    for one in rows:
+        kind = CallBegun if one.kind == BEGUN else CallAnswered
+        yield kind.model_validate_json(one.text)
