@@ -6,8 +6,8 @@ visits.  Nothing is kept for it: each entry is read from where it is kept.
 
 import json
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Literal, cast
@@ -34,7 +34,6 @@ KIND_OF: Mapping[str, Kind] = {
     "mended": "owed",
     "ordered": "parts",
     "fitted": "parts",
-    "reported": "reports",
 }
 """By kind of event between visits among what it is listed; of the others what they are
 said of decides."""
@@ -70,6 +69,8 @@ class SaidEntry:
         taken_back: whether it was taken back.
         before: by field what was said of the same thing before, the last word on
             each: what a refusal refuses is in it.
+        later: what else was said of the same thing, where others fold it: one entry
+            for the whole of it.
     """
 
     row: KeepingRow
@@ -77,6 +78,7 @@ class SaidEntry:
     raw: Mapping[str, Any]
     taken_back: bool
     before: Mapping[str, Any]
+    later: tuple[KeepingRow, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,21 +210,35 @@ def _own(
 
 def _said(desk: Desk, site_id: str, doorway: str, ahead: Agenda) -> Iterator[Entry]:
     """Every event that was kept of a doorway between visits, of whatever kind."""
+    rows = events_at(desk.library, site_id, doorway)
+    yield from _folded_here([one for one in rows if one.kind in KINDS], ahead)
+    others: dict[str, list[KeepingRow]] = {}
+    for row in rows:
+        if row.kind not in KINDS:
+            others.setdefault(row.about, []).append(row)
+    for first, *later in others.values():
+        raw = json.loads(first.text)
+        entry = SaidEntry(first, None, raw, taken_back=False, before={})
+        whole = replace(entry, later=tuple(later))
+        yield Entry(first.came, KIND_OF.get(first.kind, "reports"), whole)
+
+
+def _folded_here(rows: Iterable[KeepingRow], ahead: Agenda) -> Iterator[Entry]:
+    """One entry an event, with what was said of its thing before."""
     things = (*ahead.plans, *ahead.follow_ups, *ahead.parts)
     words = (*(one.words for one in things), *ahead.loose)
     gone = {each for one in words for each in one.taken_back}
-    told: dict[str, tuple[Kind, dict[str, Any]]] = {}
-    for one in ahead.follow_ups:
-        told[one.words.about] = ("owed", {"text": one.text})
-    for row in events_at(desk.library, site_id, doorway):
+    told: dict[str, tuple[Kind, dict[str, Any]]] = {
+        one.words.about: ("owed", {"text": one.text}) for one in ahead.follow_ups
+    }
+    for row in rows:
         raw = json.loads(row.text)
-        kind, before = told.get(row.about, ("reports", {}))
+        kind, before = told.get(row.about, ("planned", {}))
         kind = KIND_OF.get(row.kind, kind)
-        known = row.kind in KINDS
-        said = read_between(row.text) if known else None
+        said = read_between(row.text)
         entry = SaidEntry(row, said, raw, row.id in gone, before)
         told[row.about] = (kind, before | _fields(raw))
-        yield Entry(str(raw.get("at", row.came)), kind, entry)
+        yield Entry(said.at, kind, entry)
 
 
 def _fields(raw: Mapping[str, Any]) -> dict[str, Any]:

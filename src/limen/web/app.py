@@ -31,6 +31,7 @@ from limen.web.routes_facts import fact_routes
 from limen.web.routes_flows import flow_routes
 from limen.web.routes_help import help_routes
 from limen.web.routes_history import history_routes
+from limen.web.routes_life import life_routes
 from limen.web.routes_map import map_routes
 from limen.web.routes_merging import merging_routes
 from limen.web.routes_origins import origin_routes
@@ -92,6 +93,7 @@ def create_app(
     app.include_router(tuning_routes())
     app.include_router(way_routes())
     app.include_router(visit_routes())
+    app.include_router(life_routes())
     app.include_router(flow_routes())
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(scene_routes(app.state.desk))

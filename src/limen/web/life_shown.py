@@ -1,0 +1,196 @@
+"""What is ahead of a doorway as its page shows it, and its life for programs."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from limen.desk.fact_words import said_key, said_value
+from limen.desk.life import Entry, Life, SaidEntry, TextEntry
+from limen.desk.merging import MISSING
+from limen.desk.visits import Folded
+from limen.findings import Message
+from limen.model.agenda import Agenda, Defect, FollowUp, Parts, Plan, RefusedEvent
+from limen.quantity import Show
+from limen.web.life_forms import Form
+from limen.web.life_said import said_part
+from limen.words import say, say_count
+from limen.words.saying import say_word
+
+APART = " · "
+SETTINGS = "settings"
+Thing = Plan | FollowUp | Parts
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """Something that is ahead.
+
+    Attributes:
+        about: its id.
+        title: what it is.
+        lines: what else is known of it.
+        late: that it is overdue, in words; empty if it is not.
+        href: the visit that it comes from; empty if it comes from none.
+        forms: by which something is said of it.
+    """
+
+    about: str
+    title: str
+    lines: tuple[str, ...]
+    late: str
+    href: str
+    forms: tuple[Form, ...]
+
+
+def ahead_of(
+    found: Agenda,
+    address: str,
+    on: date,
+    forms: Callable[[Thing], tuple[Form, ...]],
+) -> Mapping[str, tuple[Ahead, ...]]:
+    """What is ahead: visits that are planned, what is owed, parts on order.
+
+    Args:
+        found: what is ahead, and what became of it.
+        address: of the doorway.
+        on: the day it is.
+        forms: the forms by which something is said of a thing.
+    """
+    plans = [one for one in found.plans if one.state in {"planned", "refused"}]
+    owed = [one for one in found.follow_ups if one.state == "open"]
+    parts = [one for one in found.parts if one.state == "ordered"]
+    return {
+        "plans": tuple(_plan(one, on, forms(one)) for one in plans),
+        "owed": tuple(_owed(one, address, on, forms(one)) for one in owed),
+        "parts": tuple(_part(one, forms(one)) for one in parts),
+    }
+
+
+def _plan(one: Plan, on: date, forms: tuple[Form, ...]) -> Ahead:
+    said = one.first.said
+    what = say_word("life.what", said.what)
+    title = _say("ahead.plan", day=one.day.isoformat(), what=what)
+    who = _say("entry.who", who=one.who) if one.who else _say("nobody")
+    lines = [who]
+    if said.note:
+        lines.append(said.note)
+    if isinstance(one.last, RefusedEvent):
+        no = one.last.said
+        lines.append(_say("ahead.refused", by=no.by, because=no.because))
+        lines.append(_say("ahead.again"))
+    return Ahead(one.words.about, title, tuple(lines), _late(one.day, on), "", forms)
+
+
+def _owed(one: FollowUp, address: str, on: date, forms: tuple[Form, ...]) -> Ahead:
+    by = one.day
+    lines = [_say("ahead.owed_by", day=by.isoformat()) if by else _say("ahead.no_day")]
+    first = one.first
+    if isinstance(first, Defect):
+        found = _say("ahead.from_visit", day=first.day.isoformat())
+        told = _say("ahead.told", told=first.told) if first.told else ""
+        lines.append(", ".join(part for part in (found, told) if part))
+    href = f"{address}/visits/{one.visit}" if one.visit else ""
+    late = _late(by, on) if by else ""
+    return Ahead(one.words.about, one.text, tuple(lines), late, href, forms)
+
+
+def _part(one: Parts, forms: tuple[Form, ...]) -> Ahead:
+    said = one.last.said
+    raw = said.model_dump(mode="json", exclude_none=True)
+    title = _say("ahead.part", part=said_part(raw))
+    day = [_say("part.day", day=said.day.isoformat())] if said.day else []
+    return Ahead(one.words.about, title, tuple(day), "", "", forms)
+
+
+def _late(day: date, on: date) -> str:
+    if day == on:
+        return _say("today")
+    return say_count("life.overdue", (on - day).days) if day < on else ""
+
+
+# Settings ---------------------------------------------------------------------------
+
+
+def settings_over(found: Life, system: Show) -> list[tuple[str, list[tuple[str, str]]]]:
+    """By setting what it was changed to and when, the newest first.
+
+    Args:
+        found: the doorway's life.
+        system: units of the reader.
+    """
+    told: dict[tuple[str, ...], list[tuple[str, str]]] = {}
+    for entry in found.entries:
+        if isinstance(entry.of, TextEntry):
+            for change in entry.of.changes or ():
+                if SETTINGS in change.key and change.mine is not MISSING:
+                    value = said_value(change.mine, change.key, system)
+                    told.setdefault(change.key, []).append((entry.moment[:10], value))
+                    if change.was is not MISSING:
+                        was = said_value(change.was, change.key, system)
+                        told[change.key].append(("", was))
+    return [(_short(key), list(_once(values))) for key, values in told.items()]
+
+
+def _once(values: Sequence[tuple[str, str]]) -> Iterable[tuple[str, str]]:
+    """Each change once; what was before the first of them last, without a day."""
+    for place, (day, value) in enumerate(values):
+        if day or place == len(values) - 1:
+            yield day, value
+
+
+def _short(key: tuple[str, ...]) -> str:
+    return said_key(key).partition(APART)[2] or said_key(key)
+
+
+# For programs -----------------------------------------------------------------------
+
+
+def json_of(found: Life) -> dict[str, Any]:
+    """A doorway's life for programs: what is ahead, and every entry in brief."""
+    ahead = found.ahead
+    return {
+        "schema": 1,
+        "plans": [_thing(one, day=one.day, who=one.who) for one in ahead.plans],
+        "follow_ups": [
+            _thing(one, day=one.day, text=one.text) for one in ahead.follow_ups
+        ],
+        "parts": [
+            _thing(one, **one.last.said.model_dump(mode="json")) for one in ahead.parts
+        ],
+        "entries": [_entry(one) for one in found.entries],
+    }
+
+
+def _thing(one: Thing, **more: Any) -> dict[str, Any]:  # noqa: ANN401 - as JSON has it
+    days = {
+        name: value.isoformat() if isinstance(value, date) else value
+        for name, value in more.items()
+    }
+    words = one.words
+    return {
+        "about": words.about,
+        "state": one.state,
+        "known": words.seq,
+        **days,
+        "events": [each.model_dump(mode="json") for each in words.standing],
+    }
+
+
+def _entry(one: Entry) -> dict[str, Any]:
+    head: dict[str, Any] = {"moment": one.moment, "kind": one.kind}
+    match one.of:
+        case TextEntry() as text:
+            return head | {"version": text.number, "versions": list(text.numbers)}
+        case Folded() as visit:
+            return head | {"visit": visit.visit}
+        case SaidEntry() as said:
+            row = said.row
+            gone = {"taken_back": said.taken_back}
+            return head | {"event": row.id, "about": row.about, "said": row.kind} | gone
+        case record:
+            return head | {"record": record.number, "digest": record.digest}
+
+
+def _say(key: str, /, **values: str | int) -> str:
+    return say(Message(f"life.{key}", values))
