@@ -112,7 +112,10 @@ def test_the_calendar_is_read_by_another_library(kept: Kept, tmp_path: Path) -> 
     for one in events:
         assert one.dtend.value - one.dtstart.value == timedelta(days=1)
         assert "Alder Quay Library" in one.summary.value
-        assert one.valarm.trigger.value == -timedelta(days=14)
+    late, ahead = sorted(events, key=lambda one: one.dtstart.value)
+    assert ahead.valarm.trigger.value == -timedelta(days=14)
+    assert late.summary.value.startswith("OVERDUE")
+    assert not hasattr(late, "valarm")  # nothing is left to be reminded of
     assert all(len(line) <= 75 for line in data.split(b"\r\n"))
 
 

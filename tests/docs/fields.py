@@ -24,6 +24,7 @@ WHERE: dict[Kind, dict[str, str]] = {
         "Document": "[[doorway.document]]",
         "Use": "[doorway.use]",
         "Kept": "kept = { … }",
+        "Charge": "[kept]",
         "Approach": "[[doorway.approach]]",
         "Traffic": "[doorway.traffic]",
         "Passing": "[[doorway.traffic.passing]]",

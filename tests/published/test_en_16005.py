@@ -96,6 +96,8 @@ NOT_SEEN = {
     ("approach.minimum_zone", "start"),
     ("approach.minimum_zone", "body_height"),
     ("approach.slow_walker", "body_height"),
+    # no check by the owner every day was seen
+    ("keeping.due", "daily"),
     # no height of marks on glass and no sign was seen
     ("site.marking", "lowest_from"),
     ("site.marking", "lowest_to"),

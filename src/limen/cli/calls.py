@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from limen.cli.guard import guarded
-from limen.cli.options import AsJson, Doorway, InLanguage, OnDay
+from limen.cli.options import AsJson, Doorway, InLanguage, InUnits, OnDay, SiteFile
 
 
 @guarded
@@ -48,30 +48,53 @@ def trace(
 
 
 @guarded
-def due(
-    sites: Annotated[
-        list[Path], typer.Argument(metavar="SITE.toml…", help="The site files.")
+def change(
+    site: SiteFile,
+    doorway: Annotated[str, typer.Option(metavar="ID", help="Which doorway.")],
+    record: Annotated[
+        Path, typer.Option(metavar="RECORD.json", help="The sealed record.")
     ],
-    on: OnDay = None,
-    within: Annotated[
-        int | None,
-        typer.Option(metavar="DAYS", min=0, help="Only what is due by then."),
-    ] = None,
-    ics: Annotated[
+    was: Annotated[
         Path | None,
-        typer.Option(metavar="FILE.ics", help="Write a calendar of it."),
+        typer.Option(metavar="SITE.toml", help="The site file of that day."),
     ] = None,
+    visit: Annotated[
+        Path | None,
+        typer.Option(metavar="FILE.json", help="The events of a visit since."),
+    ] = None,
+    done: Annotated[
+        list[str] | None,
+        typer.Option(metavar="WORK", help="Work done since; may be repeated."),
+    ] = None,
+    mended: Annotated[
+        list[str] | None,
+        typer.Option(metavar="CAUSE", help="A cause mended since; may be repeated."),
+    ] = None,
+    on: OnDay = None,
     json: AsJson = False,
+    units: InUnits = "metric",
     language: InLanguage = "en",
 ) -> int:
-    """Say which doors are due to be checked, and by when."""
-    from limen.cli import due as shown
-    from limen.desk.due import calendar
-    from limen.desk.due import due as ask
+    """Say what changed since a record, and which tests that owes."""
+    from limen.cli import changing
+    from limen.desk.changes_file import change_file
+    from limen.desk.clock import today
+    from limen.quantity import Show
     from limen.words import read_in
 
     read_in(language)
-    told = ask(sites, on=on, within=within)
-    if ics is not None:
-        typer.echo(calendar(told, ics), err=True)
-    return shown.as_json(told) if json else shown.as_text(told)
+    system, day = Show(units), on or today()
+    found = change_file(
+        site,
+        doorway,
+        record,
+        was=was,
+        visit=visit,
+        done=done or (),
+        mended=mended or (),
+        on=day,
+        system=system,
+    )
+    if json:
+        return changing.as_json(found, day, system)
+    return changing.as_text(found, system)

@@ -49,10 +49,46 @@ Examples:
 
 FLEET = "Check many doors at once."
 
+FLEET_CHECK = """Study every doorway of many sites; what is done is kept.
+
+FOLDER is searched to the bottom for site files. Findings go to CSV files in DIR, and to
+Parquet files where the extra limen[fleet] is installed. Stop it with Ctrl-C, or lose
+power: the same command goes on, and studies only what is new or was changed.
+
+Exit status: 0 all doorways stand in the results, with their faults where they have
+some; 130 stopped before; 70 some had to be given up; 2 there is nothing to study.
+"""
+
+FLEET_CHECK_EXAMPLES = """\b
+Examples:
+  limen fleet check sites --out results
+  limen fleet check sites --out results --workers 4 --rulebook en --edition 2023
+  limen fleet check north south --out results --cluster tcp://host:8786
+"""
+
 DUE_EXAMPLES = """\b
 Examples:
   limen due library.toml
   limen due sites/*.toml --within 60 --ics checks.ics
+  limen due sites/*.toml --by person --ics calendars   a calendar for each
+  limen due library.toml --records records             what was sealed counts too
+"""
+
+CHANGE = """Say what changed since a record, and which tests that owes.
+
+SITE.toml is the door as it is now, RECORD.json the last record of the doorway. Facts
+and readings are compared within their ±. What rests on nothing that changed is not
+asked again. Where the site file was edited since, --was names the one of that day.
+
+Exit status: 0 the work is done; 2 the input cannot be used.
+"""
+
+CHANGE_EXAMPLES = """\b
+Examples:
+  limen change door.toml --doorway main --record records/record-0001-main.json
+  limen change door.toml --doorway main --record record.json --was door-2025.toml
+  limen change door.toml --doorway main --record record.json --visit visit.json
+  limen change door.toml --doorway main --record record.json --done aim --json
 """
 
 TRACE = """Say why a door misbehaves: causes, and the question that tells most a minute.

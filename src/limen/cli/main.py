@@ -11,8 +11,9 @@ from typing import Annotated, Literal
 import typer
 
 from limen.cli import examples
-from limen.cli.calls import due, trace
+from limen.cli.calls import change, trace
 from limen.cli.card import card_app
+from limen.cli.due_asked import due
 from limen.cli.fleet import fleet_app
 from limen.cli.guard import guarded
 from limen.cli.keys import keys_app
@@ -58,6 +59,7 @@ app.add_typer(card_app)
 app.add_typer(fleet_app)
 app.command(help=examples.TRACE, epilog=examples.TRACE_EXAMPLES)(trace)
 app.command(epilog=examples.DUE_EXAMPLES)(due)
+app.command(help=examples.CHANGE, epilog=examples.CHANGE_EXAMPLES)(change)
 
 
 def _version(wanted: bool) -> None:

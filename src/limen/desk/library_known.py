@@ -89,7 +89,32 @@ def remember(
     """
     if any(door.refused for door in known.doors):
         return
-    found = Known(digest, rests_on, json.dumps(asdict(known), ensure_ascii=False))
+    said = asdict(known)
+    due = due_remembered(desk, one)
+    if due is not None:
+        said["due"] = due
+    _note(desk, one, Known(digest, rests_on, json.dumps(said, ensure_ascii=False)))
+
+
+def due_remembered(desk: Desk, one: Listed) -> dict[str, Any] | None:
+    """What is remembered of the checks at a site; whoever asks sees of what it is."""
+    found = _latest(desk, one)
+    return json.loads(found.said).get("due") if found else None
+
+
+def remember_due(desk: Desk, one: Listed, due: dict[str, Any]) -> None:
+    """Note what a list says of the checks at a site; nothing is written.
+
+    What else is remembered of it stays; where nothing is, nothing else is said.
+    """
+    found = _latest(desk, one)
+    if found is None or found.digest != one.digest:
+        found = Known("", "", "{}")
+    said = json.dumps({**json.loads(found.said), "due": due}, ensure_ascii=False)
+    _note(desk, one, Known(found.digest, found.key, said))
+
+
+def _note(desk: Desk, one: Listed, found: Known) -> None:
     if found != _latest(desk, one):
         desk.noted[one.id] = found
 

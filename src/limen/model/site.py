@@ -8,6 +8,8 @@ from pydantic_core import PydanticCustomError
 
 from limen.model.doorway import Doorway
 from limen.model.fields import Name, Stated, angle
+from limen.model.keeping import Charge
+from limen.model.telling import FaultsTo
 from limen.quantity import Quantity
 
 Path = tuple[str | int, ...]
@@ -33,6 +35,10 @@ class Site(Stated):
     """The rulebook asked for when none is given."""
     note: str = ""
     """Anything worth knowing."""
+    kept: Charge = Charge()
+    """Who sees to its doors."""
+    faults: FaultsTo | None = None
+    """Where faults of its doors are told; printed on the owner's page."""
     doorway: tuple[Doorway, ...] = Field(min_length=1, max_length=500)
     """Its automatic sliding doors."""
 
@@ -59,6 +65,15 @@ class Site(Stated):
     def ids(self) -> set[str]:
         """The ids of all doorways."""
         return {door.id for door in self.doorway}
+
+    def charge_of(self, doorway: Doorway) -> Charge:
+        """Who sees to a doorway: as it says itself, else as the site says."""
+        own = doorway.kept
+        return Charge(
+            by=own.by or self.kept.by,
+            route=own.route or self.kept.route,
+            daily=self.kept.daily,
+        )
 
     def door(self, wanted: str) -> Doorway:
         """The doorway with this id.

@@ -122,6 +122,9 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "site.clear_width": Question(
             clear_width.clear_width, {"least_width": Dimension.LENGTH}
         ),
-        "keeping.due": Question(keeping.due, {keeping.INTERVAL: Dimension.CALENDAR}),
+        "keeping.due": Question(
+            keeping.due,
+            {keeping.INTERVAL: Dimension.CALENDAR, keeping.DAILY: Dimension.TIME},
+        ),
     }
 )

@@ -16,7 +16,7 @@ from limen.questions.wiring_ends import (
     unknown,
 )
 
-INTERVAL = "interval"
+INTERVAL, DAILY = "interval", "daily"
 CHECKED = "kept.checked"
 AFTER = "since the last check"
 DAY = timedelta(days=1)

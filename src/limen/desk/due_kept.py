@@ -1,0 +1,213 @@
+"""What is due at the sites that are kept at the desk: quick, also over thousands.
+
+What was worked out of a site is remembered under its text, its records and reports,
+and all else that it rests on; a new day alone asks for nothing new.  Looking writes
+nothing.
+"""
+
+import json
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
+from typing import TYPE_CHECKING, cast
+
+from limen.desk.due import (
+    EVERYTHING,
+    AllDue,
+    DailyThere,
+    DueThere,
+    Wanted,
+    in_order,
+    rows_of,
+)
+from limen.desk.due_memory import SiteDue, Stamp, as_plain, from_plain
+from limen.desk.due_records import folded_with
+from limen.desk.due_seen import witnesses
+from limen.desk.library import Desk, Opened, book_of, open_site
+from limen.desk.library_known import due_remembered, lasting_basis, remember_due
+from limen.desk.refusal import Refusal
+from limen.keep.due import on_day
+from limen.store.database import Listed, NoSuchSiteError, listed
+from limen.store.database.witnesses import Seen, last_came, seen_beyond, state_of
+from limen.store.faults import FileFaults
+
+if TYPE_CHECKING:
+    from limen.model.doorway import Doorway
+    from limen.rules import Rulebook
+
+MOST_READ = 60
+"""Texts that one look at the list reads; how many are left stands beside."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeptDue:
+    """What is due at the sites of the desk.
+
+    Attributes:
+        told: the checks, as of site files.
+        left: sites that were not read yet.
+        unread: names of sites whose text cannot be read.
+        unjudged: doorways that no edition judges, by site and name.
+        changed: by site when what is said of it was changed last.
+        people, routes: all that are named, in order.
+    """
+
+    told: AllDue
+    left: int
+    unread: tuple[str, ...]
+    unjudged: tuple[str, ...]
+    changed: dict[str, datetime]
+    people: tuple[str, ...] = ()
+    routes: tuple[str, ...] = ()
+
+
+def due_kept(
+    desk: Desk, wanted: Wanted = EVERYTHING, *, most_read: int | None = MOST_READ
+) -> KeptDue:
+    """What is due today at the sites of the desk, the soonest first.
+
+    Args:
+        desk: the desk.
+        wanted: what of it.
+        most_read: how many texts may be read for it; all if None.
+    """
+    whole = _whole(desk, most_read)
+    if wanted == EVERYTHING:
+        return whole
+    told = whole.told
+    every = tuple(one for one in told.every if wanted.takes(one))
+    daily = tuple(one for one in told.daily if wanted.takes_daily(one))
+    return replace(whole, told=replace(told, every=every, daily=daily))
+
+
+def _whole(desk: Desk, most_read: int | None) -> KeptDue:
+    """The whole list; the one of before while nothing that it rests on changes."""
+    on, memory = desk.day(), desk.dues
+    key = (on, lasting_basis(desk), state_of(desk.library))
+    if memory.whole is not None and memory.whole[0] == key:
+        return cast("KeptDue", memory.whole[1])
+    made = _put_together(desk, on, key[1], most_read)
+    if not made.left:
+        memory.whole = (key, made)
+    return made
+
+
+def _put_together(desk: Desk, on: date, basis: str, most_read: int | None) -> KeptDue:
+    every = [one for one in listed(desk.library) if not one.archived]
+    _look_through(desk, every)
+    left, skipped = most_read, 0
+    rows, unasked, unread = list[DueThere](), list[str](), list[str]()
+    daily, unjudged = list[DailyThere](), list[str]()
+    changed = dict[str, datetime]()
+    for one in every:
+        stamp = one.digest, basis, desk.dues.seen.get(one.id, Seen())
+        known = _known(desk, one, stamp, on)
+        if known is None:
+            if left == 0:
+                skipped += 1
+                continue
+            left = left - 1 if left is not None else None
+            known = _work_out(desk, one, stamp, on)
+        if known.unread:
+            unread.append(one.name)
+        changed[one.id] = _moment(known.changed)
+        rows += _rows(one, known, on, len(rows))
+        unasked += known.unasked
+        unjudged += [f"{one.name}, {name}" for name in known.unjudged]
+        daily += [known.daily] if known.daily else []
+    told = AllDue(on, tuple(in_order(rows)), tuple(unasked), tuple(daily))
+    return KeptDue(
+        told, skipped, tuple(unread), tuple(unjudged), changed, *_names(rows)
+    )
+
+
+def _names(rows: list[DueThere]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    from limen.words import collated
+
+    people = {one.due.person for one in rows} - {""}
+    routes = {one.due.route for one in rows} - {""}
+    return tuple(sorted(people, key=collated)), tuple(sorted(routes, key=collated))
+
+
+def _rows(one: Listed, known: SiteDue, on: date, start: int) -> Iterator[DueThere]:
+    for number, due in enumerate(known.every, start):
+        today = due if known.on == on else on_day(due, on)
+        yield DueThere(one.name, known.place, one.id, today, number)
+
+
+def _moment(text: str) -> datetime:
+    at = datetime.fromisoformat(text)
+    return at if at.tzinfo else at.replace(tzinfo=UTC)
+
+
+# Remembering ---------------------------------------------------------------------
+
+
+def _look_through(desk: Desk, every: list[Listed]) -> None:
+    """Learn how much has come in of each site since the last look."""
+    memory = desk.dues
+    if not memory.visits and not memory.said:
+        memory.sites |= dict(_remembered(desk, every))
+    for site, seen in seen_beyond(desk.library, memory.visits, memory.said).items():
+        was = memory.seen.get(site, Seen())
+        memory.seen[site] = Seen(
+            max(was.visits, seen.visits), max(was.said, seen.said), seen.records
+        )
+        memory.visits = max(memory.visits, seen.visits)
+        memory.said = max(memory.said, seen.said)
+
+
+def _remembered(
+    desk: Desk, every: list[Listed]
+) -> Iterator[tuple[str, tuple[Stamp, SiteDue]]]:
+    """What was written down before the desk was started."""
+    for one in every:
+        with suppress(KeyError, TypeError, ValueError):
+            said = due_remembered(desk, one)
+            if said is not None:
+                yield one.id, from_plain(said)
+
+
+def _known(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue | None:
+    found = desk.dues.sites.get(one.id)
+    fresh = found is not None and found[0] == stamp and found[1].holds_on(on)
+    return found[1] if found and fresh else None
+
+
+def _work_out(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue:
+    try:
+        made = _site(desk, open_site(desk, one.id), on)
+    except (FileFaults, NoSuchSiteError):
+        made = SiteDue(on, one.changed, unread=True)
+    desk.dues.sites[one.id] = (stamp, made)
+    if not made.unread:
+        remember_due(desk, one, json.loads(json.dumps(as_plain(stamp, made))))
+    return made
+
+
+def _site(desk: Desk, opened: Opened, on: date) -> SiteDue:
+    site, stored = opened.site, opened.stored
+    told = witnesses(desk, stored)
+    doors, books, unjudged = list["Doorway"](), list["Rulebook"](), list[str]()
+    for door in site.doorway:
+        try:
+            books.append(book_of(desk, site, door))
+            doors.append(door)
+        except Refusal:
+            unjudged.append(door.name)
+    known = {
+        door.id: folded_with(door.kept, on, told.get(door.id, ())) for door in doors
+    }
+    judged = site.model_copy(update={"doorway": tuple(doors)})
+    rows, unasked, daily = rows_of(judged, stored.id, books, on, known)
+    changed = max(stored.changed, last_came(desk.library, stored.id))
+    return SiteDue(
+        on,
+        changed,
+        site.place,
+        tuple(one.due for one in rows),
+        tuple(unasked),
+        tuple(unjudged),
+        daily,
+    )
