@@ -9,7 +9,15 @@ from limen.model.doorway import Doorway
 from limen.rules import AskEdition, Rule, Rulebook, bind
 from limen.store.bookshelf import Bookshelf, open_shelf
 
-__all__ = ["DEFAULT", "Rule", "Rulebook", "judging", "rules", "shelf"]
+__all__ = [
+    "DEFAULT",
+    "Rule",
+    "Rulebook",
+    "bound_edition",
+    "judging",
+    "rules",
+    "shelf",
+]
 
 DEFAULT = "en"
 
@@ -74,12 +82,29 @@ def judging(
     return chosen
 
 
+def bound_edition(books: Bookshelf, name: str, edition: str) -> Rulebook:
+    """An edition, once it is sure that the questions can use it.
+
+    Args:
+        books: the shelf.
+        name: the rulebook.
+        edition: which edition.
+
+    Raises:
+        Refusal: there is no such edition, or it cannot be used.
+    """
+    with refusing():
+        return _held(books.edition(name, edition))
+
+
 def _bound(book: Rulebook | AskEdition) -> Rulebook | AskEdition:
     """The rulebook, once it is sure that the questions can use it."""
+    return book if isinstance(book, AskEdition) else _held(book)
+
+
+def _held(book: Rulebook) -> Rulebook:
     from limen.questions import QUESTIONS
 
-    if isinstance(book, AskEdition):
-        return book
     return bind(book, {name: one.limits for name, one in QUESTIONS.items()})
 
 
