@@ -242,10 +242,10 @@ def test_a_text_that_is_not_kept_here_is_not_compared(desk: Desk, site: Stored) 
     assert found.settings is None
 
 
-def test_what_is_found_otherwise_than_it_was_left_is_named(
+def test_what_is_found_further_off_than_both_readings_are_known_is_named(
     desk: Desk, site: Stored
 ) -> None:
-    hold = {"key": "operator.hold", "value": "1.5 s"}
+    hold = {"key": "motion.hold_open", "value": "1.5 s"}
     _tap(
         desk,
         site,
@@ -257,8 +257,8 @@ def test_what_is_found_otherwise_than_it_was_left_is_named(
     _tap(
         desk,
         site,
-        ("as_found", _row("71 mm")),
-        ("as_found", hold),
+        ("as_found", _row("3 1/2 in")),
+        ("as_found", hold | {"value": "1.50 s"}),
         ("as_found", _row("64 mm") | {"fitting": "outside"}),
         phone="b",
         visit=_visit(site, 2),
@@ -266,9 +266,21 @@ def test_what_is_found_otherwise_than_it_was_left_is_named(
     now = folded(desk, site.id, _visit(site, 2))
     assert record_before(desk, now) == record
     found = since(desk, open_site(desk, site.id), DOOR, record, now)
-    assert [(one.fitting, one.left, one.found) for one in found.readings] == [
-        ("inside", "64 mm", "71 mm")
-    ]
+    (one,) = found.readings
+    assert (one.fitting, one.kind, one.moved) == ("inside", "row line", True)
+    assert (one.by, one.within) == pytest.approx((0.0249, 0.010))
+
+
+def test_what_is_found_within_both_readings_is_as_it_was(
+    desk: Desk, site: Stored
+) -> None:
+    _tap(desk, site, ("reading", _row("64 mm")))
+    record = _seal(desk, site, folded(desk, site.id, _visit(site)))
+    visit = _visit(site, 2)
+    _tap(desk, site, ("as_found", _row("71 mm")), phone="b", visit=visit)
+    now = folded(desk, site.id, visit)
+    found = since(desk, open_site(desk, site.id), DOOR, record, now)
+    assert found.readings == ()
 
 
 def test_the_record_of_a_visit_is_not_what_it_is_compared_with(

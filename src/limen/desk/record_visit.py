@@ -12,6 +12,7 @@ from limen.words import retold, say
 
 if TYPE_CHECKING:
     from limen.model.visit import Event
+    from limen.model.visited import Visited
 
 MOST_BYTES = 30_000_000
 MOST_FAULTS = 10
@@ -32,6 +33,20 @@ def read_visit(path: Path, doorway: str) -> dict[str, Any]:
             doorway or of several visits.
     """
     from limen.desk.visits_folded import folded_json
+
+    return folded_json(*visited_in(path, doorway))
+
+
+def visited_in(path: Path, doorway: str) -> "tuple[Visited, dict[str, Raw]]":
+    """What the events of a file come to, and by id each as it was said.
+
+    Args:
+        path: as `read_visit` takes it.
+        doorway: id of the doorway of which they must be.
+
+    Raises:
+        Refusal: as `read_visit` does.
+    """
     from limen.model.visited import visited
 
     raws = _raws(path)
@@ -43,7 +58,7 @@ def read_visit(path: Path, doorway: str) -> dict[str, Any]:
     if len({one.visit for one in events}) > 1:
         raise Refusal([_said("visits", file=str(path))])
     by_id = {event.id: raw for event, raw in zip(events, raws, strict=True)}
-    return folded_json(visited(events), by_id)
+    return visited(events), by_id
 
 
 def _raws(path: Path) -> Sequence[Raw]:

@@ -1,17 +1,20 @@
 """What is not as it was when a door's last record was sealed."""
 
 import tomllib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from limen.desk.library import Desk, Opened, study_of
 from limen.desk.merging import Change, changed
 from limen.desk.visits import Folded, record_of_bytes
 from limen.exchange.recorded import recorded
 from limen.findings import Verdict
-from limen.model.visit import AsFoundEvent
+from limen.keep.differing import ReadAgain
 from limen.store.database.records import KeptRecord, records_at
+
+if TYPE_CHECKING:
+    from limen.model.doorway import Doorway
 
 Key = tuple[str, str, str]
 """A finding's question, fitting and case."""
@@ -42,22 +45,6 @@ class Turned:
 
 
 @dataclass(frozen=True, slots=True)
-class ReadAgain:
-    """A thing that was left one way and found another way.
-
-    Attributes:
-        fitting: whose; empty for a value of the doorway.
-        of: what was read: kind and row, ``lens``, or a key of the doorway.
-        left, found: what was said then and now.
-    """
-
-    fitting: str
-    of: str
-    left: str
-    found: str
-
-
-@dataclass(frozen=True, slots=True)
 class Since:
     """What is not as it was.
 
@@ -66,7 +53,7 @@ class Since:
         settings: keys of this doorway's text with other values; None if the text of
             that day is not kept here.
         findings: questions with another verdict, what was reopened first.
-        readings: what was found otherwise than it was left.
+        readings: what was found otherwise than it was left, by more than its ±.
     """
 
     record: KeptRecord
@@ -111,7 +98,7 @@ def since(
         record,
         _settings(desk, opened, doorway, said),
         turned(said["study"]["findings"], rows),
-        read_again(said.get("visit"), visit),
+        read_again(said.get("visit"), visit, opened.doorway(doorway)),
     )
 
 
@@ -131,22 +118,23 @@ def turned(was: Iterable[Row], now: Iterable[Row]) -> tuple[Turned, ...]:
     return tuple(sorted((one for one in found if one), key=_standing))
 
 
-def read_again(before: Row | None, visit: Folded | None) -> tuple[ReadAgain, ...]:
-    """What was found otherwise than the visit before left it.
+def read_again(
+    before: Row | None, visit: Folded | None, door: "Doorway"
+) -> tuple[ReadAgain, ...]:
+    """What was found otherwise than it was left, by more than both readings' ±.
 
     Args:
-        before: that visit folded, as JSON; None if there was none.
+        before: the visit that left it, as JSON; None if there was none.
         visit: the one that found it; None if there is none.
+        door: the doorway, for its width.
     """
+    from limen.desk.changes_readings import again, left_in, things_in
+
     if before is None or visit is None:
         return ()
-    left = dict(_left(before))
-    found = dict(_found(visit))
-    return tuple(
-        ReadAgain(*thing, left[thing], said)
-        for thing, said in found.items()
-        if left.get(thing, said) != said
-    )
+    found = things_in(visit.json, "as_found", door)
+    read = again(left_in(before, door), found)
+    return tuple(one for one in read if one.moved)
 
 
 # Settings ------------------------------------------------------------------------
@@ -197,43 +185,3 @@ def _turned(key: Key, was: Row | None, now: Row | None) -> Turned | None:
 def _standing(one: Turned) -> tuple[bool, bool, int, str, str, str]:
     rank = _RANK.get(one.now, len(_RANK))
     return not one.reopened, not one.must, rank, one.question, one.fitting, one.case
-
-
-# Readings ------------------------------------------------------------------------
-
-Thing = tuple[str, str]
-
-
-def _left(before: Row) -> Iterator[tuple[Thing, str]]:
-    """By thing the last that was said of it before the visit ended."""
-    for section in ("as_found", "readings"):
-        for entry in before.get(section, ()):
-            if entry.get("counts", True):
-                yield _told(entry["said"])
-
-
-def _found(visit: Folded) -> Iterator[tuple[Thing, str]]:
-    """By thing what was found before anything was touched."""
-    seen: set[Thing] = set()
-    for event in visit.found.standing:
-        if isinstance(event, AsFoundEvent):
-            thing, said = _told(visit.raw[event.id]["said"])
-            if thing not in seen:
-                seen.add(thing)
-                yield thing, said
-
-
-def _told(said: Row) -> tuple[Thing, str]:
-    """What was read, by whose and which it is, and what it said."""
-    if "reading" in said:
-        reading = said["reading"]
-        along = [reading.get(way) for way in ("along", "from_left", "from_right")]
-        marks = [reading["kind"], reading.get("row"), reading.get("end"), *along]
-        told = reading.get("out") or next(one for one in along if one)
-        if "out" not in reading:
-            marks = marks[:3]
-        return (said["fitting"], "|".join(str(one or "") for one in marks)), told
-    if "lens" in said:
-        told = ", ".join(f"{name} {value}" for name, value in said["lens"].items())
-        return (said["fitting"], "lens"), told
-    return ("", said["key"]), said["value"]

@@ -1,8 +1,6 @@
 """What the tests and the work of a visit are called, as on the card."""
 
-import re
 from collections.abc import Mapping
-from math import radians
 from typing import TYPE_CHECKING
 
 from limen.desk.library import Desk, Opened, book_of
@@ -14,8 +12,6 @@ from limen.words.visits import said_step
 
 if TYPE_CHECKING:
     from limen.questions.asking import Asked
-
-_PLACE = re.compile(r"place\.([ufe])(m?\d+)\.(m?\d+)\.(m?\d+)")
 
 
 def titles_of(
@@ -67,14 +63,9 @@ def _of_today(
 
 def _place(name: str, asked: "Mapping[str, Asked]") -> Message | None:
     """What the place is called that a name spells out; None if it spells none."""
-    from limen.prove.further import LETTERS
+    from limen.prove.further import place_named
     from limen.prove.minimum import bodies
-    from limen.prove.setting_out import named
 
-    found, faces = _PLACE.fullmatch(name), bodies(asked)
-    if found is None or not faces:
-        return None
-    x, y, yaw = (float(one.replace("m", "-")) for one in found.groups()[1:])
     plan = next(iter(asked.values())).settled.plan
-    body = faces[LETTERS.index(found[1])]
-    return named(body, (x / 1000, y / 1000, radians(yaw)), plan)
+    found = place_named(name, bodies(asked), plan)
+    return found.title if found else None

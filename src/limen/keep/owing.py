@@ -74,12 +74,16 @@ class Changed:
         ways: what of the doorway is touched by it, patterns allowed.
         fitting: the unit it is about, if it is about one.
         about: the side of the door or the end of its opening it is about, if any.
+        tests: ids of tests that are owed by it whatever their questions look at.
+        known: whether it is known to have changed; else nobody can tell any more.
     """
 
     says: Message
     ways: tuple[Way, ...]
     fitting: str | None = None
     about: str = ""
+    tests: tuple[str, ...] = ()
+    known: bool = True
 
 
 def of_key(way: Way, says: Message) -> Changed:
@@ -263,7 +267,7 @@ def owing(
         tuple(owed),
         tuple(dict.fromkeys(w for q in sorted(open_) for w in WORK.get(q, ()))),
         tuple(one for one in tests if one.id not in asked),
-        _elsewhere(moved),
+        _elsewhere(seen),
     )
 
 
@@ -316,7 +320,7 @@ def _reasons(test: Test, seen: _Seen, ended: Made | None) -> tuple[Message, ...]
         return (Message("change.because.not_made"),)
     found = [] if ended.good else [Message("change.because.not_good")]
     found += [
-        Message("change.because.changed", {"what": seen.changes[number].says})
+        _because(seen.changes[number])
         for number in seen.spoilt(test)
         if number not in ended.after
     ]
@@ -331,6 +335,11 @@ def _reasons(test: Test, seen: _Seen, ended: Made | None) -> tuple[Message, ...]
     return _once(found)
 
 
+def _because(one: Changed) -> Message:
+    key = "changed" if one.known else "unread"
+    return Message(f"change.because.{key}", {"what": one.says} if one.known else {})
+
+
 def _asked(question: str) -> Message:
     return Message(f"question.{question}")
 
@@ -339,7 +348,7 @@ def _spoils(
     change: Changed, questions: Collection[str], test: Test, sides: Mapping[str, str]
 ) -> bool:
     near = _tells(test, questions) and _near(test, change, sides)
-    return near and spoils(test.group, change.ways)
+    return test.id in change.tests or (near and spoils(test.group, change.ways))
 
 
 def _tells(test: Test, questions: Collection[str]) -> bool:
@@ -413,7 +422,16 @@ def _standing(one: Reopened) -> tuple[bool, bool, Key]:
     return one.why != "fell", not one.must, one.key
 
 
-def _elsewhere(moved: Iterable[Key]) -> tuple[tuple[str, str], ...]:
-    """Questions that no test at the door tells of, and what does."""
-    questions = sorted({key[0] for key in moved} & set(NO_TEST))
-    return tuple((one, NO_TEST[one]) for one in questions)
+def _elsewhere(seen: _Seen) -> tuple[tuple[str, str], ...]:
+    """Questions with another verdict of which no test tells, and what does."""
+    was, now = seen.door.was, seen.door.now
+    turned = {
+        key[0]
+        for key in seen.moved
+        if key[0] in NO_TEST and _verdict(was.get(key)) is not _verdict(now.get(key))
+    }
+    return tuple((one, NO_TEST[one]) for one in sorted(turned))
+
+
+def _verdict(answer: Answer | None) -> Verdict:
+    return answer.verdict if answer else Verdict.NOT_ASKED

@@ -1,8 +1,9 @@
 """The further places at a door, as tests: where a body may be missed."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import degrees, isfinite
+from math import degrees, inf, isfinite, radians
 
 from limen.findings import Message
 from limen.findings.message import length
@@ -18,6 +19,7 @@ from limen.questions.asking import Asked
 LETTERS = "ufe"
 """Upright, on its face, on its edge."""
 HAIR = 5e-4
+_NAMED = re.compile(r"place\.([ufe])(m?\d+)\.(m?\d+)\.(m?\d+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,22 @@ def place_id(body: Body, pose: Pose) -> str:
     """
     x, y = (_whole(1000 * value) for value in pose[:2])
     return f"place.{LETTERS[FACES.index(body.face)]}{x}.{y}.{_whole(degrees(pose[2]))}"
+
+
+def place_named(name: str, faces: Sequence[Body], plan: Plan) -> Step | None:
+    """The test of a place that its name spells out; None if it spells none.
+
+    Args:
+        name: as `place_id` makes it.
+        faces: the reference body on its rest faces, upright first.
+        plan: of the doorway.
+    """
+    found = _NAMED.fullmatch(name)
+    if found is None or not faces:
+        return None
+    x, y, yaw = (float(one.replace("m", "-")) for one in found.groups()[1:])
+    pose = (x / 1000, y / 1000, radians(yaw))
+    return _place(Spot(faces[LETTERS.index(found[1])], pose, inf), plan)
 
 
 def _whole(value: float) -> str:

@@ -4,9 +4,10 @@ import json
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from limen.desk.changes_said import outcome_of, thing_of
 from limen.desk.fact_words import said_change, said_key
 from limen.desk.visits import Folded
-from limen.desk.visits_changes import Since, Turned
+from limen.desk.visits_changes import ReadAgain, Since, Turned
 from limen.desk.visits_settling import DESK
 from limen.findings import Message
 from limen.model.visit import DefectEvent, Event, HandedOverEvent, StepEvent
@@ -311,13 +312,14 @@ def since_rows(found: Since, system: Show) -> dict[str, list[tuple[str, str]]]:
         ],
         "findings": [(_question(one), _verdicts(one)) for one in found.findings],
         "readings": [
-            (
-                _thing(one.fitting, one.of),
-                _say("since.read", left=one.left, found=one.found),
-            )
+            (thing_of(one, found.record.doorway), _outcome(one, system))
             for one in found.readings
         ],
     }
+
+
+def _outcome(one: ReadAgain, system: Show) -> str:
+    return say(outcome_of(one, system), system=system)
 
 
 def _question(one: Turned) -> str:
@@ -333,18 +335,6 @@ def _verdicts(one: Turned) -> str:
     )
     said = _say("since.was", was=was, now=now)
     return f"{said} ({_say('since.reopened')})" if one.reopened else said
-
-
-def _thing(fitting: str, of: str) -> str:
-    kind = of.partition("|")[0]
-    if not fitting:
-        return kind
-    what = (
-        _say("readings.lens")
-        if kind == "lens"
-        else say_word("readings_page.kind", kind)
-    )
-    return _say("readings.of", unit=say_unit(fitting), what=what)
 
 
 def _say(key: str, **values: str | int) -> str:
