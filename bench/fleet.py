@@ -14,7 +14,7 @@ import os
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -153,11 +153,11 @@ def local(workers: int) -> Iterator[str]:
 
 def alike(place: Path, first: str, *others: str) -> None:
     """Every run has written the same."""
-    read: Callable[[str], bytes] = lambda out: (
-        place / out / "findings.csv"
-    ).read_bytes()  # noqa: E731
-    assert all(read(one) == read(first) for one in others)
-    print(f"\nfindings.csv of all runs: the same {len(read(first)) / 1e6:.1f} MB")
+    read = {
+        out: (place / out / "findings.csv").read_bytes() for out in (first, *others)
+    }
+    assert len(set(read.values())) == 1
+    print(f"\nfindings.csv of all runs: the same {len(read[first]) / 1e6:.1f} MB")
 
 
 if __name__ == "__main__":

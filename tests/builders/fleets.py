@@ -1,5 +1,6 @@
 """Fleets: folders of site files with doorways that all differ."""
 
+import json
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -8,12 +9,24 @@ import numpy as np
 import tomlkit
 
 from builders.doorways import changed
-from study.failing import as_found
+from builders.found import as_found
 
 Table = dict[str, Any]
 FOUND = 5
 """One in so many doorways is as found somewhere; the others are as they were built."""
 FAULTY = 'name = "Without a width"\n\n[[doorway]]\nid = "main"\nclear_width = 1800\n'
+BARE = """
+[[doorway]]
+id = "{id}"
+name = {name}
+commissioned = 2018-06-01
+clear_width = "{width} mm"
+clear_height = "2100 mm"
+header = {{ outside = "100 mm", inside = "100 mm" }}
+reveal = {{ outside = "0 mm", inside = "0 mm" }}
+leaves = {{ kind = "bi-parting", thickness = "40 mm" }}
+kept = {{ checked = 2025-01-31 }}
+"""
 
 
 def write_fleet(folder: Path, count: int, *, doors: int = 1, first: int = 0) -> Path:
@@ -45,6 +58,24 @@ def write_site(folder: Path, name: str, first: int, last: int) -> Path:
     site = folder / f"{name}.toml"
     _write(site, {"name": f"Building {name}", "doorway": tables})
     return site
+
+
+def write_bare(path: Path, *widths: int, name: str = "Bare") -> Path:
+    """Write a building without units, one doorway a width (mm); a study is quick.
+
+    Args:
+        path: its file.
+        widths: of the doorways.
+        name: of the building and of its doorways.
+    """
+    said = json.dumps(name)
+    doors = [
+        BARE.format(id=f"door-{number}", name=said, width=width)
+        for number, width in enumerate(widths)
+    ]
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(f"name = {said}\n" + "".join(doors), encoding="utf-8")
+    return path
 
 
 def as_built(seed: int) -> Table:
