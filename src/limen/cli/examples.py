@@ -203,6 +203,13 @@ Examples:
   limen card take-in limen-visit.json   what came back from the door
 """
 
+OWNER_EXAMPLES = """\b
+Examples:
+  limen owner door.toml --doorway main  the sheet that hangs beside the door
+  limen owner door.toml --doorway main --language de --also fr
+  limen owner door.toml --html --out phone
+"""
+
 RECORD_NEW = """Seal a record of a doorway: JSON and PDF, in a folder of records.
 
 SITE.toml is read, never written. The record says what was found of the doorway on that

@@ -29,6 +29,7 @@ from limen.cli.options import (
     SiteFile,
     commands,
 )
+from limen.cli.owner import owner
 from limen.cli.records import record_app, verify
 
 GARBAGE_AFTER = 100_000
@@ -59,6 +60,7 @@ app.add_typer(card_app)
 app.add_typer(fleet_app)
 app.command(help=examples.TRACE, epilog=examples.TRACE_EXAMPLES)(trace)
 app.command(epilog=examples.DUE_EXAMPLES)(due)
+app.command(epilog=examples.OWNER_EXAMPLES)(owner)
 app.command(help=examples.CHANGE, epilog=examples.CHANGE_EXAMPLES)(change)
 
 

@@ -45,7 +45,8 @@ OnDay = Annotated[
 ]
 
 
-def _language(text: str) -> str:
+def tongue(text: str) -> str:
+    """A language that was typed, if there are words in it."""
     from limen.words import languages
 
     if text not in languages():
@@ -58,7 +59,7 @@ InLanguage = Annotated[
     str,
     typer.Option(
         metavar="TAG",
-        parser=_language,
+        parser=tongue,
         envvar="LIMEN_LANGUAGE",
         help="Language to read in: en, de, fr.",
     ),

@@ -5,7 +5,7 @@ from above the outside is at the lower edge.  Whoever is drawn stands aside of t
 leaves; only one who walks through as always, the door open, is on their way.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 from xml.sax.saxutils import escape
@@ -56,7 +56,7 @@ class Shape:
         opens: the sides to which leaves open: left, right or both.
         screens: the sides with a screen beside the opening.
         units: how many units hang outside; one at most is drawn.
-        swings: the side to which leaves swing out, if they do.
+        escape: the side from which people escape.
     """
 
     wide: float
@@ -64,7 +64,7 @@ class Shape:
     opens: tuple[str, ...] = ("left", "right")
     screens: tuple[str, ...] = ("left", "right")
     units: int = 1
-    swings: Side = "outside"
+    escape: Side = "inside"
 
     @property
     def leaf(self) -> float:
@@ -120,13 +120,14 @@ def shape_of(door: Doorway) -> Shape:
     """
     hand = door.leaves.hand
     sides = {one.side for one in door.side_space}
+    escape: Sequence[Side] = door.use.escape_from or ("inside",)
     return Shape(
         min(door.clear_width.value, MOST_DRAWN),
         min(door.clear_height.value, MOST_DRAWN),
         (hand,) if hand else ("left", "right"),
         tuple(side for side in ("left", "right") if side in sides),
         sum(one.side == "outside" for one in door.fitting),
-        next(iter(door.use.escape_from), "inside"),
+        escape[0],
     )
 
 
@@ -435,7 +436,7 @@ def _escape(shape: Shape, inks: Inks) -> Iterator[str]:
     middle = (left + right) / 2
     for x in (left + 6, right - 6):
         yield line((x, 6), (x, HIGH - 6), inks["quiet"], 1.2, "4 4")
-    down = 1.0 if shape.swings == "inside" else -1.0
+    down = 1.0 if shape.escape == "inside" else -1.0
     yield arrow((middle, LINE - down * 40), (0, down), 78, inks["ink"], 5.0)
 
 
@@ -444,7 +445,7 @@ def _break(shape: Shape, inks: Inks) -> Iterator[str]:
     yield from _above(shape, inks, swung=True)
     left, right = _posts(shape)
     # People push from where they escape: leaves swing to the other side.
-    down = 1.0 if shape.swings == "inside" else -1.0
+    down = 1.0 if shape.escape == "inside" else -1.0
     leaf = (right - left) / len(shape.opens)
     for side in shape.opens:
         post, way = (left, 1.0) if side == "left" else (right, -1.0)

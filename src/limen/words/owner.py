@@ -7,7 +7,6 @@ from typing import Literal
 
 from limen.findings import Message
 from limen.keep.daily import PARTS, Asked, From
-from limen.words.joining import apart
 from limen.words.numbers import say_day
 from limen.words.saying import say
 
@@ -181,7 +180,7 @@ def _sources(steps: Sequence[Asked], language: str) -> Iterator[str]:
         if source.document != source.grade:
             grade = say(Message(f"grade.{source.grade}"), language=language)
             document = said("source.graded", language, document=document, grade=grade)
-        listed = apart(numbers, language=language)
+        listed = ", ".join(numbers)
         yield said("source.one", language, steps=listed, source=document)
 
 
