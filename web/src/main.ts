@@ -4,6 +4,7 @@ import htmx from "htmx.org/dist/htmx.esm.js";
 import "./styles/index.css";
 import { OURS } from "./asking.ts";
 import { wireDrops } from "./drop.ts";
+import { wireCopy } from "./trace/copy.ts";
 import { wireLook } from "./look.ts";
 import { wireOut } from "./out/link.ts";
 import { wireUnanswered } from "./unanswered.ts";
@@ -31,3 +32,4 @@ wireOut(document);
 
 wireLook(document);
 wireDrops(document);
+wireCopy(document);

@@ -121,6 +121,31 @@ def answer(desk: Desk, out: CallOut, question: str, given: str | None) -> CallOu
     return call_out(desk, out.site, out.doorway, out.id)
 
 
+def may_ask(question: str) -> None:
+    """Refuse what is no question.
+
+    Raises:
+        Refusal: there is no such question.
+    """
+    if question not in _causes().by_id:
+        raise Refusal([say(Message("trace.page.no_answer"))])
+
+
+def moment_of(text: str) -> datetime | None:
+    """A moment as a form sends it, by the clock of this machine; None if it is empty.
+
+    Raises:
+        Refusal: there is no such moment.
+    """
+    if not text.strip():
+        return None
+    try:
+        told = datetime.fromisoformat(text.strip())
+        return told if told.tzinfo else told.astimezone()
+    except (ValueError, OverflowError, OSError):
+        raise Refusal([say(Message("trace.page.at_wrong"))]) from None
+
+
 def call_out(desk: Desk, site: str, doorway: str, wanted: str) -> CallOut:
     """A call-out as its events stand.
 

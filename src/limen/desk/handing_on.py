@@ -12,7 +12,7 @@ from limen.desk.refusal import refusing
 from limen.desk.tracing import TracedCall, ruled_out
 from limen.exchange.handed_on import plain_text
 from limen.quantity import Show
-from limen.words import apart, named
+from limen.words import apart, named, unbroken
 from limen.words.handed_on import HandedOn, Part, handed_on, title_of
 from limen.words.tracing import said, said_sun, said_time
 
@@ -168,7 +168,7 @@ def _line(
         for name in some
         if name in table and _plain(table[name])
     )
-    return apart(said_so)
+    return unbroken(apart(said_so))
 
 
 def _plain(value: object) -> bool:

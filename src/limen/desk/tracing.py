@@ -182,6 +182,20 @@ def left_of(call: TracedCall) -> tuple[str, ...]:
     return leading(known_causes(), call.traced)
 
 
+def others_of(call: TracedCall) -> "tuple[Asking, ...]":
+    """Questions that fit the doorway and are neither answered nor the next one."""
+    from limen.store.causes import known_causes
+
+    following = call.traced.next.question if call.traced.next else None
+    return tuple(
+        one
+        for one in known_causes().asked
+        if one.id not in call.answers
+        and one.id != following
+        and (one.needs is None or one.needs in call.door.has)
+    )
+
+
 def weighs(call: TracedCall) -> tuple[Finding, ...]:
     """Findings of the doorway that make a cause likelier: what fails, then doubts."""
     from limen.keep.tracing import SAID_BY

@@ -42,6 +42,7 @@ from limen.web.routes_scene import scene_routes
 from limen.web.routes_sheets import sheet_routes
 from limen.web.routes_sites import site_routes
 from limen.web.routes_survey import survey_routes
+from limen.web.routes_trace import trace_routes
 from limen.web.routes_tuning import tuning_routes
 from limen.web.routes_variants import variant_routes
 from limen.web.routes_verify import verify_routes
@@ -91,6 +92,7 @@ def create_app(
     app.include_router(reading_routes())
     app.include_router(record_routes())
     app.include_router(tuning_routes())
+    app.include_router(trace_routes())
     app.include_router(way_routes())
     app.include_router(visit_routes())
     app.include_router(life_routes())

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 _FORMS = re.compile(
     r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
+    r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/trace(?:/[0-9a-f]{8,40})?"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/visits/[0-9a-f-]{36}/(?:settle|reopen|record)"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/life/(?:plan|follow_up|part)"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/life/[0-9a-f-]{8,40}/[a-z_]{4,10}"

@@ -1,0 +1,202 @@
+"""Pages of the fault finder: call-outs of a doorway, one of them, its description."""
+
+from importlib.metadata import version
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter, Path, Query, Request
+from fastapi.responses import HTMLResponse, JSONResponse, Response
+from starlette.concurrency import run_in_threadpool
+
+from limen.desk import callouts
+from limen.desk.callouts import CallOut, NoSuchCallError, looked_at
+from limen.desk.handing_on import parts_of, text_of, told_of_call_out
+from limen.desk.library import Opened, open_site
+from limen.desk.refusal import Refusal
+from limen.exchange.traced import traced_contract
+from limen.findings import Message
+from limen.web import trace_shown as shown
+from limen.web.answers import refused
+from limen.web.pages import desk_of, for_people, look_at, page
+from limen.words import say
+
+Id = Annotated[str, Path(max_length=80)]
+Call = Annotated[str, Path(pattern=r"^[0-9a-f]{8,40}$")]
+Does = Annotated[str, Query(max_length=40, description="What the door does.")]
+Asked = Annotated[str, Query(alias="ask", max_length=40, description="A question.")]
+Place = tuple[str, str]
+_TEXT: dict[int | str, dict[str, object]] = {200: {"content": {"text/plain": {}}}}
+FIELDS = ("question", "answer", "does", "at", "person")
+
+
+def _form(*fields: str) -> dict[str, Any]:
+    schema = {
+        "type": "object",
+        "properties": {one: {"type": "string", "maxLength": 120} for one in fields},
+    }
+    content = {"application/x-www-form-urlencoded": {"schema": schema}}
+    return {"requestBody": {"required": True, "content": content}}
+
+
+def trace_routes() -> APIRouter:
+    """The routes of the fault finder."""
+    routes = APIRouter(prefix="/sites/{site_id}/doorways/{door}/trace")
+    one = "/{call}"
+    routes.get("", response_class=HTMLResponse)(of_doorway)
+    routes.post("", openapi_extra=_form("does", "at", "person"))(begun)
+    routes.get(one, response_class=HTMLResponse)(of_call)
+    routes.post(one, openapi_extra=_form("question", "answer"))(answered)
+    routes.get(f"{one}/description", response_class=HTMLResponse)(told)
+    routes.get(f"{one}/description.txt", response_class=Response, responses=_TEXT)(
+        told_plainly
+    )
+    return routes
+
+
+def of_doorway(request: Request, site_id: Id, door: Id, does: Does = "") -> Response:
+    """Where a call-out begins, and those there were."""
+    desk = desk_of(request)
+    opened = open_site(desk, site_id)
+    answers = callouts.beginning(opened, door)
+    found = callouts.call_outs(desk, site_id, door)
+    if not for_people(request):
+        return JSONResponse([_brief(one) for one in found])
+    context = {
+        **_common(opened, door),
+        "symptoms": shown.beginnings(answers),
+        "chosen": does if does in answers else "",
+        "earlier": shown.earlier(found),
+    }
+    return page(request, "trace_begin.html", context)
+
+
+async def begun(request: Request, site_id: Id, door: Id) -> Response:
+    """A call-out is taken up."""
+    typed = await _typed(request)
+    return await run_in_threadpool(_begun, request, (site_id, door), typed)
+
+
+def of_call(
+    request: Request, site_id: Id, door: Id, call: Call, asked: Asked = ""
+) -> Response:
+    """What to ask next, what it may be, what was answered."""
+    desk, opened = desk_of(request), open_site(desk_of(request), site_id)
+    try:
+        out = callouts.call_out(desk, site_id, door, call)
+    except NoSuchCallError:
+        return _missing(request)
+    if asked:
+        callouts.may_ask(asked)
+    looked = looked_at(desk, opened, out)
+    if not for_people(request):
+        return JSONResponse(_whole(looked))
+    context = {
+        **_common(opened, door),
+        "call": out,
+        "shown": shown.shown(looked, asked, look_at(request).system),
+    }
+    return page(request, "trace.html", context)
+
+
+async def answered(request: Request, site_id: Id, door: Id, call: Call) -> Response:
+    """A question is answered, or an answer taken back."""
+    typed = await _typed(request)
+    return await run_in_threadpool(_answered, request, (site_id, door), call, typed)
+
+
+def told(request: Request, site_id: Id, door: Id, call: Call) -> Response:
+    """The description for whoever is asked next, to be read and printed."""
+    return _told(request, (site_id, door), call, "page")
+
+
+def told_plainly(request: Request, site_id: Id, door: Id, call: Call) -> Response:
+    """The same as a text file."""
+    return _told(request, (site_id, door), call, "text")
+
+
+def _begun(request: Request, at: Place, typed: dict[str, str]) -> Response:
+    desk = desk_of(request)
+    opened = open_site(desk, at[0])
+    if not typed["does"]:
+        raise Refusal([say(Message("trace.page.no_symptom"))])
+    moment = callouts.moment_of(typed["at"])
+    out = callouts.begin(
+        desk, opened, at[1], typed["does"], at=moment, person=typed["person"].strip()
+    )
+    return _go_on(request, out)
+
+
+def _answered(
+    request: Request, at: Place, call: str, typed: dict[str, str]
+) -> Response:
+    desk = desk_of(request)
+    try:
+        out = callouts.call_out(desk, *at, call)
+    except NoSuchCallError:
+        return _missing(request)
+    given = typed["answer"] or None
+    return _go_on(request, callouts.answer(desk, out, typed["question"], given))
+
+
+def _go_on(request: Request, out: CallOut) -> Response:
+    to = f"/sites/{out.site}/doorways/{out.doorway}/trace/{out.id}"
+    if not for_people(request):
+        return JSONResponse(_brief(out), headers={"Location": to})
+    handed = f"{to}/description" if out.call.cause == shown.NONE else to
+    return Response(status_code=303, headers={"Location": handed})
+
+
+def _told(
+    request: Request, at: Place, call: str, as_: Literal["page", "text"]
+) -> Response:
+    desk, opened = desk_of(request), open_site(desk_of(request), at[0])
+    try:
+        out = callouts.call_out(desk, *at, call)
+    except NoSuchCallError:
+        return _missing(request)
+    system = look_at(request).system
+    all_of_it = told_of_call_out(desk, opened, looked_at(desk, opened, out), system)
+    text = text_of(all_of_it)
+    if as_ == "text":
+        name = f'attachment; filename="call-out-{out.doorway}-{out.id}.txt"'
+        headers = {"Content-Disposition": name}
+        return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
+    title, parts = parts_of(all_of_it)
+    context = {**_common(opened, at[1]), "call": out, "title": title, "parts": parts}
+    return page(request, "trace_told.html", {**context, "text": text})
+
+
+async def _typed(request: Request) -> dict[str, str]:
+    async with request.form(max_files=0, max_fields=6, max_part_size=4_000) as form:
+        found = {name: form.get(name) for name in FIELDS}
+    return {name: one if isinstance(one, str) else "" for name, one in found.items()}
+
+
+def _common(opened: Opened, door: str) -> dict[str, Any]:
+    return {
+        "site": opened.site,
+        "stored": opened.stored,
+        "door": opened.doorway(door),
+        "address": f"/sites/{opened.stored.id}/doorways/{door}",
+    }
+
+
+def _missing(request: Request) -> Response:
+    return refused(request, 404, [say(Message("trace.page.no_call"))])
+
+
+def _brief(out: CallOut) -> dict[str, Any]:
+    at = out.call.at
+    return {
+        "call": out.id,
+        "began": out.began,
+        "at": at.isoformat() if at else None,
+        "person": out.call.person or None,
+        "answers": dict(out.call.answers),
+        "cause": out.call.cause,
+    }
+
+
+def _whole(looked: callouts.LookedAt) -> dict[str, Any]:
+    found, name = looked.traced.traced, looked.traced.name
+    weighed = traced_contract(found, version=version("limen"), doorway=name)
+    return {**weighed, **_brief(looked.out)}
