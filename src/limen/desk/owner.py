@@ -140,7 +140,7 @@ def owner_file(desk: Desk, site_id: str, doorway: str, *, language: str) -> Expo
         FileFaults: the site's text cannot be read.
     """
     from limen.draw.daily import shape_of
-    from limen.exchange.owner_file import Link, owner_file
+    from limen.report.owner_file import Link, owner_file
 
     opened = open_site(desk, site_id)
     one = owner_page(desk, site_id, doorway, language=language)

@@ -63,7 +63,7 @@ def owner_file(
 
 def owner_style() -> str:
     """How the page looks, wherever it stands; its inks are the page's own."""
-    return files("limen.exchange").joinpath(STYLE).read_text("utf-8")
+    return files("limen.report").joinpath("pages", STYLE).read_text("utf-8")
 
 
 def owner_article(page: SaidPage, shape: Shape, links: Sequence[Link]) -> str:
