@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any, Literal
 
 from limen.desk.cache import weather_cache
 from limen.desk.clock import now, today
+from limen.desk.due_memory import DueMemory
 from limen.desk.library_cache import Kept
 from limen.desk.library_edits import Edits, edited_raw, edited_site, edited_text
 from limen.desk.library_keys import doorway_key, lasting, sheets_state
@@ -91,6 +92,7 @@ class Desk:
         shelf: the rulebooks.
         noted: by site, what a list says of it and is not yet in the library.
         studied: by doorway, what a list says of its study; the same.
+        dues: what is known of the checks at all sites.
     """
 
     library: Library
@@ -104,6 +106,7 @@ class Desk:
     studies: Kept[Study] = field(default_factory=lambda: Kept[Study](256))
     noted: dict[str, Known] = field(default_factory=dict[str, Known])
     studied: Studied = field(default_factory=Studied)
+    dues: DueMemory = field(default_factory=DueMemory)
     reads: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]] = field(
         default_factory=lambda: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]](32)
     )
