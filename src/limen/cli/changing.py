@@ -13,6 +13,7 @@ from limen.words import say
 if TYPE_CHECKING:
     from limen.desk.changes import Compared
     from limen.desk.changes_told import Line as Said
+    from limen.desk.changes_told import Told
     from limen.quantity import Show
 
 
@@ -39,10 +40,10 @@ def as_text(found: "Compared", system: "Show") -> int:
         ("found.settings", said.settings),
         ("found.readings", said.readings),
         ("reopened.title", said.reopened),
-        ("owed.title", said.owed),
         ("left.title", said.left),
         ("elsewhere.title", said.elsewhere),
     ]
+    lines += _owed(said, page.width)
     for key, items in parts:
         lines += _part(key, items, _under(key, said), page.width)
     if not said.settings and not said.readings and found.settings is not None:
@@ -57,10 +58,23 @@ def as_text(found: "Compared", system: "Show") -> int:
     return 0
 
 
-def _under(key: str, said: "object") -> str:
+def _under(key: str, said: "Told") -> str:
     """What stands under a heading before its list."""
-    totals = {"owed.title": "total", "left.title": "left_total"}
-    return str(getattr(said, totals[key])) if key in totals else ""
+    return said.left_total if key == "left.title" else ""
+
+
+def _owed(said: "Told", width: int | None) -> Iterator[Line]:
+    """The tests owed, those for the same reasons together."""
+    yield EMPTY
+    title = say(Message("change.owed.title"))
+    yield from wrapped(title, width, ink=Ink.STRONG)
+    yield from wrapped(said.total, width, indent=2)
+    for group in said.owed:
+        yield EMPTY
+        for why in group.because:
+            yield from wrapped(why, width, indent=2, hang=2, ink=Ink.QUIET)
+        for one in group.tests:
+            yield from wrapped(f"{one.name}: {one.says}", width, indent=4, hang=2)
 
 
 def _part(

@@ -114,12 +114,8 @@ def thing_of(one: ReadAgain, doorway: str) -> str:
     """What was read, in words: the unit, the kind, row and end."""
     if not one.fitting:
         return value_name(one.kind, doorway)
-    return say(
-        Message(
-            "visits.readings.of",
-            {"unit": say_unit(one.fitting), "what": apart(_which(one))},
-        )
-    )
+    values = {"what": ", ".join(_which(one)), "fitting": say_unit(one.fitting)}
+    return say(Message("change.read.thing", values))
 
 
 def _which(one: ReadAgain) -> list[str]:

@@ -10,7 +10,7 @@ from limen.desk.changes import Compared
 from limen.desk.changes_said import key_of, outcome_of, said_fact, said_way, thing_of
 from limen.findings import Message, Verdict
 from limen.keep.differing import Difference
-from limen.keep.owing import Owing
+from limen.keep.owing import OwedTest, Owing
 from limen.quantity import Show
 from limen.words import (
     apart,
@@ -48,6 +48,19 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Group:
+    """Tests that are owed for the same reasons.
+
+    Attributes:
+        because: the reasons, the nearest first.
+        tests: the tests, in the card's order.
+    """
+
+    because: tuple[str, ...]
+    tests: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """What changed, in words.
 
@@ -56,7 +69,7 @@ class Told:
         notes: what a reader must know of the comparison.
         settings, readings, since: what is not as it was.
         reopened: findings that are open again.
-        owed: the tests owed, each with minutes and reasons.
+        owed: the tests owed with their minutes, by their reasons.
         total: how many, and how long they take.
         work: what is to be measured or looked at anew.
         left: tests that are not asked again.
@@ -70,7 +83,7 @@ class Told:
     readings: tuple[Line, ...]
     since: tuple[str, ...]
     reopened: tuple[Line, ...]
-    owed: tuple[Line, ...]
+    owed: tuple[Group, ...]
     total: str
     work: tuple[str, ...]
     left: tuple[Line, ...]
@@ -216,15 +229,23 @@ def _on(because: tuple[Message, ...], system: Show) -> tuple[str, ...]:
     return (say(Message("change.reopened.because", {"what": what})),)
 
 
-def _owed(one: Compared, system: Show) -> Iterator[Line]:
+def _owed(one: Compared, system: Show) -> Iterator[Group]:
+    """The tests owed, those for the same reasons together, in the card's order."""
+    groups: dict[tuple[str, ...], list[Line]] = {}
     for each in one.owing.owed:
-        because = [say(why, system=system) for why in each.because]
-        more = len(because) - MOST_REASONS
-        shown = because[:MOST_REASONS]
-        if more > 0:
-            shown.append(say(Message("change.owed.more", {"count": more})))
-        title = _title(one, each.test.id, system)
-        yield Line(title, minutes(each.test.minutes), tuple(shown))
+        because = tuple(reasons(each, system))
+        line = Line(_title(one, each.test.id, system), minutes(each.test.minutes))
+        groups.setdefault(because, []).append(line)
+    for because, tests in groups.items():
+        yield Group(because, tuple(tests))
+
+
+def reasons(one: OwedTest, system: Show) -> Iterator[str]:
+    """Why a test is owed: the first reasons, and how many more there are."""
+    for why in one.because[:MOST_REASONS]:
+        yield say(why, system=system)
+    if (more := len(one.because) - MOST_REASONS) > 0:
+        yield say_count("change.owed.more", more)
 
 
 def _title(one: Compared, test: str, system: Show) -> str:

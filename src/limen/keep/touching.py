@@ -15,6 +15,28 @@ UNIT = ("fitting", ANY)
 _BODY = ("presence.threshold", "presence.leaf_path")
 _FIELD = ("approach.minimum_zone", "approach.opens_in_time", "approach.slow_walker")
 
+_CLOSING = ("leaf.closing_force", "leaf.stops_in_time")
+_OPENING = ("approach.opens_in_time", "presence.side_screen")
+_OF_CLOSING = (
+    "closing_speed",
+    "closing_acceleration",
+    "closing_time",
+    "closing_runs",
+    "closing_energy",
+    "slow_zone",
+    "slow_speed",
+    "reversal_delay",
+    "braking",
+)
+_OF_OPENING = (
+    "opening_speed",
+    "opening_acceleration",
+    "opening_time",
+    "opening_runs",
+    "start_delay",
+    "time_to_most",
+)
+
 TESTS: Mapping[str, tuple[str, ...]] = {
     "presence.threshold": ("box", "still", "place"),
     "presence.leaf_path": ("box", "closing", "place"),
@@ -88,7 +110,9 @@ BESIDES: tuple[tuple[Way, tuple[str, ...]], ...] = (
     (("operator",), ("wiring.inputs", "wiring.fail_safe")),
     (("operator", "inputs", ANY, "does"), (*_BODY, *_FIELD)),
     (("operator", "inputs", ANY, "name"), (*_BODY, *_FIELD)),
-    (("motion",), ("leaf.closing_force", "leaf.stops_in_time", *_FIELD[1:2])),
+    *((("motion", one), _CLOSING) for one in _OF_CLOSING),
+    *((("motion", one), _OPENING) for one in _OF_OPENING),
+    (("motion", "hold_open"), ("approach.slow_walker",)),
     (("leaves",), ("leaf.closing_force", "leaf.power_loss")),
     (("mechanics",), ("leaf.mechanics", "leaf.closing_force")),
     (("power_loss",), ("leaf.power_loss",)),
