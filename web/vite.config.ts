@@ -13,6 +13,7 @@ const entries: Record<string, string> = {
   readings: "src/readings/main.ts",
   tuning: "src/tuning/main.ts",
   verify: "src/verify/main.ts",
+  plan: "src/plan/main.ts",
   card: "src/card/main.ts",
 };
 

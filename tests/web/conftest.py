@@ -29,6 +29,7 @@ def static(tmp_path_factory: pytest.TempPathFactory) -> Path:
             "tuning",
             "readings",
             "verify",
+            "plan",
             "card",
         )
     }

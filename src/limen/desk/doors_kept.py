@@ -9,8 +9,9 @@ from collections.abc import Iterable
 from contextlib import suppress
 from itertools import groupby
 from time import monotonic
+from typing import TYPE_CHECKING
 
-from limen.desk.library import Desk, open_site
+from limen.desk.library import Desk, Opened, open_site
 from limen.desk.library_known import lasting_basis, note_down
 from limen.desk.visits_intake import read_event
 from limen.model.visited import visited
@@ -35,22 +36,28 @@ from limen.store.database.keeping import KeepingRow, events_at
 from limen.store.faults import FileFaults
 from limen.words import collated
 
+if TYPE_CHECKING:
+    from limen.model.doorway import Doorway
+
 A_WHILE = 1.0
 """Seconds that are spent on the list after a change; the rest is left to be begun."""
 A_BATCH = 2000
-"""Events that are looked at together."""
+"""Events that are looked at together after a change."""
+ALL = 10**9
+"""Events that are looked at together where there is time: each doorway once."""
 KINDS = ("started", "handed_over", "undone", "settled")
 """Events of a visit by which it is known when it began and how it left the door."""
 OPENS = frozenset({"reported", "owed", "follow_up"})
 CLOSES = frozenset({"mended", "called_off", "done", "closed", "settled"})
 
 
-def refresh(desk: Desk, seconds: float = A_WHILE) -> bool:
+def refresh(desk: Desk, seconds: float = A_WHILE, batch: int = A_BATCH) -> bool:
     """Bring the list up to what is kept, as far as a while allows.
 
     Args:
         desk: the desk.
         seconds: how long; what is not done then is done the next time.
+        batch: events that are looked at together.
 
     Returns:
         Whether all was done.
@@ -58,7 +65,7 @@ def refresh(desk: Desk, seconds: float = A_WHILE) -> bool:
     end = monotonic() + seconds
     with suppress(NotKeptError):
         write_studied(desk)
-        return _read_stale(desk, end) and _add_up(desk, end)
+        return _read_stale(desk, end) and _add_up(desk, end, batch)
     return False
 
 
@@ -101,26 +108,10 @@ def read_stale(desk: Desk, one: StaleSite, key: str) -> None:
         return
     except NoSuchSiteError:
         return
-    site, name = opened.site, opened.stored.name
-    doors = [
-        DoorText(
-            doorway=door.id,
-            name=door.name,
-            place=site.place,
-            rulebook=site.rulebook or "",
-            person=str(getattr(door.kept, "by", None) or ""),
-            route=str(getattr(door.kept, "route", None) or ""),
-            by_name=collated(door.name)[0],
-            by_site=collated(name)[0],
-            by_place=collated(site.place)[0],
-            sought="",
-        )
-        for door in site.doorway
-    ]
-    told = [_with_words(each, name) for each in doors]
-    put_doors(desk.library, one.id, opened.stored.digest, told)
-    for door in site.doorway:
-        desk.studied.seen.pop((one.id, door.id), None)
+    doors = [_door(opened, door) for door in opened.site.doorway]
+    put_doors(desk.library, one.id, opened.stored.digest, doors)
+    for door in doors:
+        desk.studied.seen.pop((one.id, door.doorway), None)
 
 
 def met_at(desk: Desk, door: Door) -> DoorMet:
@@ -135,11 +126,24 @@ def met_at(desk: Desk, door: Door) -> DoorMet:
     return DoorMet(len(found), visit, begun, left, _open(said))
 
 
-def _with_words(door: DoorText, site: str) -> DoorText:
-    from dataclasses import replace
-
-    words = (door.name, door.doorway, site, door.place, door.person, door.route)
-    return replace(door, sought="\n".join(words).casefold())
+def _door(opened: Opened, door: "Doorway") -> DoorText:
+    """A doorway as its text has it, with all words by which it is found."""
+    site, name = opened.site, opened.stored.name
+    charge = site.charge_of(door)
+    person, route = charge.by or "", charge.route or ""
+    words = (door.name, door.id, name, site.place, person, route)
+    return DoorText(
+        doorway=door.id,
+        name=door.name,
+        place=site.place,
+        rulebook=site.rulebook or "",
+        person=person,
+        route=route,
+        by_name=collated(door.name)[0],
+        by_site=collated(name)[0],
+        by_place=collated(site.place)[0],
+        sought="\n".join(words).casefold(),
+    )
 
 
 def _visited(events: list[Tapped]) -> tuple[str, str]:
@@ -178,10 +182,10 @@ def _read_stale(desk: Desk, end: float) -> bool:
     return True
 
 
-def _add_up(desk: Desk, end: float) -> bool:
+def _add_up(desk: Desk, end: float, batch: int) -> bool:
     """Add up the visits of every doorway of which something came in."""
     while monotonic() <= end:
-        new = came_in(desk.library, A_BATCH)
+        new = came_in(desk.library, batch)
         if not new.doors:
             return True
         put_met(desk.library, {one: met_at(desk, one) for one in new.doors}, new.upto)

@@ -6,7 +6,7 @@ from itertools import groupby
 from time import monotonic
 
 from limen.desk import library_lines
-from limen.desk.doors_kept import read_stale, refresh, write_studied
+from limen.desk.doors_kept import ALL, read_stale, refresh, write_studied
 from limen.desk.exporting import Told
 from limen.desk.library import Desk, Opened, open_site, study_of
 from limen.desk.library_known import lasting_basis, note_down
@@ -34,7 +34,7 @@ def study_all(desk: Desk, told: Told) -> None:
         NotKeptError: the disk does not take it.
     """
     _read_all(desk, told)
-    refresh(desk, LONGEST)
+    refresh(desk, LONGEST, ALL)
     todo = unstudied(desk.library, lasting_basis(desk), desk.day().isoformat())
     done = 0
     try:

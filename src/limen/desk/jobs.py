@@ -123,6 +123,11 @@ class Jobs:
             going = (one for one in reversed(self._jobs.values()) if not one.ended)
             return next(going, None)
 
+    def last(self) -> Job | None:
+        """The piece of work that was begun last, if there was one."""
+        with self._lock:
+            return next(reversed(self._jobs.values()), None)
+
     def close(self) -> None:
         """Give everything up."""
         for unwanted in self._unwanted.values():

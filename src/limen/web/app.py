@@ -25,7 +25,9 @@ from limen.web.noting import Noting
 from limen.web.records_shown import know_records
 from limen.web.routes_api import api_routes
 from limen.web.routes_card import card_routes
+from limen.web.routes_change import change_routes
 from limen.web.routes_channels import channel_routes
+from limen.web.routes_doors import door_routes
 from limen.web.routes_doorway import doorway_routes
 from limen.web.routes_facts import fact_routes
 from limen.web.routes_flows import flow_routes
@@ -36,6 +38,7 @@ from limen.web.routes_map import map_routes
 from limen.web.routes_merging import merging_routes
 from limen.web.routes_origins import origin_routes
 from limen.web.routes_out import out_routes
+from limen.web.routes_plans import plan_routes
 from limen.web.routes_readings import reading_routes
 from limen.web.routes_records import record_routes
 from limen.web.routes_scene import scene_routes
@@ -86,8 +89,11 @@ def create_app(
     app.include_router(site_routes())
     for made in (fact_routes, history_routes, merging_routes, origin_routes):
         app.include_router(made())
+    for made in (door_routes, plan_routes):
+        app.include_router(made())
     app.include_router(variant_routes())
     app.include_router(card_routes())
+    app.include_router(change_routes())
     app.include_router(channel_routes())
     app.include_router(reading_routes())
     app.include_router(record_routes())
@@ -105,7 +111,7 @@ def create_app(
     app.include_router(map_routes(app.state.desk))
     app.include_router(survey_routes())
     app.include_router(sheet_routes())
-    app.state.jobs = Jobs()
+    app.state.jobs, app.state.studying = Jobs(), Jobs()
     app.state.tunings = Tunings()
     app.include_router(out_routes())
     app.include_router(api_routes())

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 _FORMS = re.compile(
     r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
+    r"|/doors/study(?:/stop)?|/sites/[\w-]{1,40}/plan/(?:pin|back|gone)"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/trace(?:/[0-9a-f]{8,40})?"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/visits/[0-9a-f-]{36}/(?:settle|reopen|record)"
@@ -17,7 +18,7 @@ _FORMS = re.compile(
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/life/[0-9a-f-]{8,40}/[a-z_]{4,10}"
 )
 _KIND = "application/x-www-form-urlencoded"
-_WITH_FILES = re.compile(r"/verify")
+_WITH_FILES = re.compile(r"/verify|/sites/[\w-]{1,40}/plan")
 _FILES_KIND = "multipart/form-data"
 
 

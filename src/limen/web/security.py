@@ -6,6 +6,7 @@ changes something must come from our own pages and say so in a header that no ot
 page can send; and bodies are counted while they come in.
 """
 
+import re
 from collections.abc import Iterable, Mapping, MutableMapping
 from typing import Any
 
@@ -24,6 +25,9 @@ MOST_BYTES = 2_200_000
 MOST_CHECKED = 60_000_000
 """A record on paper carries its photos; it is checked and not kept."""
 CHECKED = "/verify"
+MOST_PICTURE = 15_200_000
+"""A floor plan may have 15 MB; the rest is what a form puts around it."""
+PLAN = re.compile(r"/sites/[\w-]{1,40}/plan")
 MOST_DRAINED = 300_000_000
 """So much of a body that is too large is let through unread, to be answered."""
 
@@ -72,7 +76,7 @@ class Guarded:
             status, why = refused
             await _say(status, why, scope, receive, told)
             return
-        most = MOST_CHECKED if scope["path"] == CHECKED else MOST_BYTES
+        most = _most(scope["path"])
         if _asks_first(headers, most):
             await _say(413, "too_large", scope, receive, told)
             return
@@ -97,6 +101,13 @@ class Guarded:
             if not begun:
                 await _say(500, "broken", scope, receive, send)
             raise
+
+
+def _most(path: str) -> int:
+    """Bytes that a body may have."""
+    if path == CHECKED:
+        return MOST_CHECKED
+    return MOST_PICTURE if PLAN.fullmatch(path) else MOST_BYTES
 
 
 def _refused(scope: Scope, headers: Headers) -> tuple[int, str] | None:

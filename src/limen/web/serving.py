@@ -59,6 +59,7 @@ def until_ended(app: FastAPI, here: socket.socket, where: str, *, show: bool) ->
         with suppress(KeyboardInterrupt):  # how it is meant to end
             uvicorn.Server(settings).run(sockets=[here])
     finally:
-        app.state.jobs.close()
+        for work in (app.state.jobs, app.state.studying):
+            work.close()
         write_all(app.state.desk)
         app.state.desk.library.close()

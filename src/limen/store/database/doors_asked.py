@@ -38,7 +38,9 @@ Group = Literal["site", "place", "route", "person"]
 Answer = Literal["fails", "not shown", "advised"]
 Rows = Select[*tuple[Any, ...]]
 BEYOND = "9999"
-"""Stands after every day."""
+"""Stands after every day, and before every word."""
+AFTER = "after-"
+"""Before a month: all that is due later."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,8 @@ class Wanted:
         rulebook: which rulebook is asked for.
         person, route: who looks after it, on which route.
         question, answer: a question, and how it must be answered.
-        due: ``overdue``, ``none`` or the month in which the check is due, ``2026-12``.
+        due: ``overdue``, ``none``, the month in which the check is due, ``2026-12``, or
+            all that come later, ``after-2026-12``.
     """
 
     words: tuple[str, ...] = ()
@@ -275,7 +278,14 @@ def _filters(wanted: Wanted, now: Now) -> list[ColumnElement[bool]]:
             DOOR_ANSWER.c.verdict == wanted.answer,
         )
         told += [_known(now), DOOR.c.number.in_(those)]
-    return told + ([_month(now) == wanted.due] if wanted.due else [])
+    return told + ([_falls_due(wanted.due, now)] if wanted.due else [])
+
+
+def _falls_due(when: str, now: Now) -> ColumnElement[bool]:
+    month = _month(now)
+    if not when.startswith(AFTER):
+        return month == when
+    return and_(month > when.removeprefix(AFTER), month < BEYOND)
 
 
 def _known(now: Now) -> ColumnElement[bool]:
