@@ -25,12 +25,22 @@ from limen.prove.guessing import (
     scene_of,
     throws_of,
 )
-from limen.prove.imagining import AIMED, Ways, faults_of, mountings
+from limen.prove.imagining import AIMED, Fall, Ways, falls_of, faults_of, mountings
 from limen.prove.places import Spot
-from limen.prove.scoring import LEAST, SURE, Answer, Known, reweighed, scores, weighed
+from limen.prove.scoring import (
+    LEAST,
+    SURE,
+    Answer,
+    Known,
+    Trust,
+    reweighed,
+    scores,
+    weighed,
+)
 from prove.doors import Question, four
 
 Chance = np.random.Generator
+Falls = tuple[Fall, ...]
 ROUNDS = 2
 APART = 0.1
 """How far apart the places of a raster are (m)."""
@@ -44,8 +54,10 @@ OTHER_ANGLE = radians(0.5)
 """By how much the outer rows are off their sheet's angle."""
 OTHER_WIDTH = 0.95
 """How much narrower a fan is than its sheet says."""
-WRONG = 0.05
-"""How often an answer is wrong besides."""
+WRONG = Trust(0.95, 0.05)
+"""One answer in twenty is wrong, whatever it is of."""
+WORSE = Trust(0.914, 0.086)
+"""One in twenty is wrong besides those that are reckoned with."""
 MINUTES = 0.75
 CAP = 100
 """An order that has not found a hole by then has not found it."""
@@ -55,15 +67,15 @@ CAP = 100
 class Kind:
     """How truths differ from what is guessed.
 
-    `foreseen`: whether what is thought of a hole may be expected to be so: not where
-    every unit is off by more than anybody reckons with.
+    `unread`: it is of doorways at which no row was read outside.
     """
 
     ways: Callable[[Ways], Ways] = lambda ways: ways
+    falls: Callable[[Falls], Falls] = lambda falls: falls
     unit: Callable[[Unit], Unit] = lambda unit: unit
     dead: Callable[[Draws, Sequence[Unit], Chance], Draws] = lambda d, _u, _c: d
-    wrong: float = 0.0
-    foreseen: bool = True
+    trust: Trust = SURE["body"]
+    unread: bool = False
 
 
 def _twice(ways: Ways) -> Ways:
@@ -89,11 +101,9 @@ def _sloped(unit: Unit) -> Unit:
     return replace(leans, shift=(unit.shift[0], unit.shift[1] + back))
 
 
-def _set_by_scale(unit: Unit) -> Unit:
-    """The same over less of a fall, its rows set by the scale and read by nobody."""
-    if not isinstance(unit, Placed) or unit.side == "inside":
-        return unit
-    return unit.tilted(unit.attitude.tilt + UNREAD)
+def _fallen(falls: Falls) -> Falls:
+    """Less of a fall, under every unit of which no row was read."""
+    return tuple((UNREAD, UNREAD) if most else (0.0, 0.0) for _, most in falls)
 
 
 def _other_sheet(unit: Unit) -> Unit:
@@ -137,9 +147,10 @@ KINDS = {
     "as guessed": Kind(),
     "tolerances twice as wide": Kind(ways=_twice),
     "dead spots in every row at once": Kind(dead=_dirty),
-    "one answer in twenty wrong": Kind(wrong=WRONG),
+    "one answer in twenty wrong": Kind(trust=WRONG),
+    "one answer in twenty wrong besides": Kind(trust=WORSE),
     "floor falls away outside": Kind(unit=_sloped),
-    "the same, and no row read on it": Kind(unit=_set_by_scale, foreseen=False),
+    "the same, and no row read on it": Kind(falls=_fallen, unread=True),
     "sheet's angles wrong": Kind(unit=_other_sheet),
 }
 
@@ -211,7 +222,8 @@ def truths(door: Door, kind: Kind, seed: int) -> Truths:
 def _truths(door: Door, kind: Kind, chance: Chance) -> Truths:
     scene, ways = door.scene, kind.ways(door.scene.ways)
     doorway = next(iter(door.question.values())).doorway
-    hung = mountings(ways, faults_of(doorway, ways), chance)
+    falls = kind.falls(falls_of(doorway, ways))
+    hung = mountings(ways, faults_of(doorway, ways), falls, chance)
     drawn = draws([m.weight for m in hung], AIMED, scene.units, chance)
     drawn = kind.dead(drawn, scene.units, chance)
     bodies = [case.body for case in scene.cases]
@@ -250,14 +262,13 @@ class Run:
     door: Door
     truths: Truths
     number: int
-    wrong: float
+    trust: Trust
     chance: Chance
 
     def answer(self, reached: bool) -> bool:
         """Whether the door stays open for a body that is reached, or is not."""
-        trust = SURE["body"]
-        good = self.chance.random() < (trust.reached if reached else trust.missed)
-        return good ^ (self.chance.random() < self.wrong)
+        good = self.trust.reached if reached else self.trust.missed
+        return self.chance.random() < good
 
     def four(self) -> list[Answer]:
         """The answers of the boxes that are never left out."""
@@ -403,8 +414,11 @@ def tallies(doors: Iterable[Door], kind: Kind, each: int, most: int) -> Summary:
 def tally(door: Door, kind: Kind, seed: int, each: int) -> Tally | None:
     """As many truths with a hole as without, as often as each is drawn.
 
-    None if all have one, or none has.
+    None if all have one, or none has; and where all rows were read that matter.
     """
+    doorway = next(iter(door.question.values())).doorway
+    if kind.unread and not any(most for _, most in falls_of(doorway, door.scene.ways)):
+        return None
     drawn, chance = truths(door, kind, seed), np.random.default_rng([seed, 42])
     found, said = list[Found | None](), list[Said]()
     shown = 0
@@ -414,7 +428,7 @@ def tally(door: Door, kind: Kind, seed: int, each: int) -> Tally | None:
         some = np.flatnonzero(drawn.hole == has)
         share = float(drawn.weights[some].sum())
         for number in chance.choice(some, each, p=drawn.weights[some] / share):
-            run = Run(door, drawn, int(number), kind.wrong, chance)
+            run = Run(door, drawn, int(number), kind.trust, chance)
             place, thought = followed(run, run.four())
             said += [Said(one, has, share / each, clear) for one, clear in thought]
             reached = drawn.reached[:, number]

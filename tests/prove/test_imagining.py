@@ -5,15 +5,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from limen.physics.reach import Level, Placed
+from limen.model.doorway import Doorway
+from limen.physics.reach import Level, Placed, row_distance
 from limen.prove.dead import SHARE, SMEAR, dead_sets, draws, spots_of
 from limen.prove.guessing import Scene, scene_of
 from limen.prove.imagining import (
     AIMED,
     ERRORS,
+    FALL,
     OTHERWISE,
+    Fall,
     Fault,
     aimed,
+    falls_of,
     faults_of,
     mountings,
 )
@@ -22,6 +26,10 @@ from prove.doors import DEMO, asked
 BODY_TOP = 0.7
 Faults = tuple[tuple[Fault, ...], ...]
 SLACK = 5e-4  # what is off is turned back in a straight line: an arc less its chord
+
+
+def _level(scene: Scene) -> tuple[Fall, ...]:
+    return ((0.0, 0.0),) * len(scene.units)
 
 
 def _some(door: str, seed: int = 1) -> tuple[Scene, Faults, np.random.Generator]:
@@ -58,7 +66,7 @@ def test_mountings_are_as_likely_together_as_it_is_that_one_of_them_is_true(
     door: str,
 ) -> None:
     scene, faults, chance = _some(door)
-    found = mountings(scene.ways, faults, chance)
+    found = mountings(scene.ways, faults, _level(scene), chance)
     weights = np.array([mounting.weight for mounting in found])
     assert weights.sum() == pytest.approx(1.0)
     able = sum(1 for some in faults if some)
@@ -91,7 +99,7 @@ def test_a_fan_that_was_read_at_the_door_is_not_doubted() -> None:
 @pytest.mark.parametrize("door", DEMO)
 def test_what_is_drawn_is_weighed_back_to_how_likely_it_is(door: str) -> None:
     scene, faults, chance = _some(door)
-    found = mountings(scene.ways, faults, chance)
+    found = mountings(scene.ways, faults, _level(scene), chance)
     drawn = draws([m.weight for m in found], AIMED, scene.units, chance)
     assert drawn.weights.sum() == pytest.approx(1.0)
     some = np.column_stack([dead.any(axis=1) for dead in drawn.dead])
@@ -124,7 +132,7 @@ def test_a_barrier_has_beams_that_fail_one_by_one() -> None:
 
 def test_the_same_chance_imagines_the_same() -> None:
     one, other = (
-        mountings(scene.ways, faults, chance)
+        mountings(scene.ways, faults, _level(scene), chance)
         for scene, faults, chance in (_some("staff", 5), _some("staff", 5))
     )
     lenses = [
@@ -132,3 +140,39 @@ def test_the_same_chance_imagines_the_same() -> None:
         for some in (one, other)
     ]
     assert lenses[0] == lenses[1]
+
+
+def _unread(door: str) -> tuple[Scene, Doorway]:
+    """A doorway's scene, and the doorway with no row read at it."""
+    question = asked(door)
+    doorway = question["presence.leaf_path"].doorway
+    none = {"read": doorway.fitting[0].read.model_copy(update={"first_row": None})}
+    fittings = tuple(one.model_copy(update=none) for one in doorway.fitting)
+    return scene_of(question), doorway.model_copy(update={"fitting": fittings})
+
+
+@pytest.mark.parametrize("door", DEMO)
+def test_only_where_no_row_was_read_may_the_floor_outside_fall_away(door: str) -> None:
+    scene, unread = _unread(door)
+    outside = {one.id for one in unread.fitting if one.side == "outside"}
+    falls = falls_of(unread, scene.ways)
+    for unit, fall in zip(scene.units, falls, strict=True):
+        assert fall == (0.0, FALL if unit.fitting in outside else 0.0)
+    read = falls_of(asked(door)["presence.leaf_path"].doorway, scene.ways)
+    assert sum(most for _, most in read) <= sum(most for _, most in falls)
+
+
+def test_over_a_floor_that_falls_away_rows_land_further_out() -> None:
+    scene, faults, chance = _some("main")
+    level = mountings(scene.ways, faults, _level(scene), chance)[:AIMED]
+    scene, faults, chance = _some("main")
+    falling = [(FALL, FALL)] * len(scene.units)
+    fallen = mountings(scene.ways, faults, falling, chance)[:AIMED]
+    plan = scene.units[0]
+    assert isinstance(plan, Placed)
+    out = plan.lens[2] * FALL
+    for one, other in zip(level, fallen, strict=True):
+        for unit, leaning in zip(one.units, other.units, strict=True):
+            if isinstance(unit, Placed) and isinstance(leaning, Placed):
+                moved = row_distance(leaning, 0, 0.0) - row_distance(unit, 0, 0.0)
+                assert moved == pytest.approx(out, rel=0.1)

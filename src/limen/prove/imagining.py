@@ -35,6 +35,10 @@ LOOSELY = 3.0
 """How many times as far off a unit is that was not aimed closely; estimate."""
 MARK = 0.0131
 """A mark of the tilt scale where the manual names none (rad); estimate."""
+FALL = 1 / 60
+"""By how much the floor outside falls away from the door at most (rad): paving is laid
+to shed water, and where wheelchairs stand by no more than this; from memory, Approved
+Document M of England names it for level landings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +54,15 @@ class Mounting:
     weight: float
 
 
+Fall = tuple[float, float]
+"""By how much the floor under a unit falls away from the door (rad): from, to."""
+
+
 def mountings(
-    ways: Ways, faults: Sequence[Sequence[Fault]], chance: np.random.Generator
+    ways: Ways,
+    faults: Sequence[Sequence[Fault]],
+    falls: Sequence[Fall],
+    chance: np.random.Generator,
 ) -> tuple[Mounting, ...]:
     """A sample of how the units may be, faults drawn more often than they are.
 
@@ -61,9 +72,11 @@ def mountings(
     Args:
         ways: the units under each reading of their manuals, all alike likely.
         faults: of each unit, how it may be set otherwise; none for a light barrier.
+        falls: of each unit, how the floor under it may fall away; all units of a side
+            stand over one floor.
         chance: seeded by who asks.
     """
-    found = _as_planned(ways, chance)
+    found = _as_planned(ways, falls, chance)
     turns = [number for number, some in enumerate(faults) if some]
     none = (1.0 - OTHERWISE) ** len(turns)
     one = OTHERWISE * (1.0 - OTHERWISE) ** (len(turns) - 1) if turns else 0.0
@@ -82,26 +95,42 @@ Drawn = tuple[int, tuple[Unit, ...]]
 """The number of the reading that was taken, and the units."""
 
 
-def _as_planned(ways: Ways, chance: np.random.Generator) -> list[Drawn]:
+def _as_planned(
+    ways: Ways, falls: Sequence[Fall], chance: np.random.Generator
+) -> list[Drawn]:
     """Units within what aiming leaves open, each error spread evenly over its range."""
-    places = [_spread(chance) for _ in ways[0]] if ways else []
+    places = [_spread(ERRORS, chance) for _ in ways[0]] if ways else []
+    floor = (_spread(1, chance)[:, 0] + 1.0) / 2.0
     return [
         (
             k % len(ways),
             tuple(
-                aimed(unit, places[n][k], chance)
-                for n, unit in enumerate(ways[k % len(ways)])
+                aimed(_over(unit, fall, float(floor[k])), places[n][k], chance)
+                for n, (unit, fall) in enumerate(
+                    zip(ways[k % len(ways)], falls, strict=True)
+                )
             ),
         )
         for k in range(AIMED)
     ]
 
 
-def _spread(chance: np.random.Generator) -> Array:
-    """(AIMED, ERRORS) in -1..1, every column in equal steps, shuffled."""
-    steps = [chance.permutation(AIMED) for _ in range(ERRORS)]
-    at = np.array(steps).T + chance.uniform(size=(AIMED, ERRORS))
+def _spread(columns: int, chance: np.random.Generator) -> Array:
+    """(AIMED, columns) in -1..1, every column in equal steps, shuffled."""
+    steps = [chance.permutation(AIMED) for _ in range(columns)]
+    at = np.array(steps).T + chance.uniform(size=(AIMED, columns))
     return 2.0 * at / AIMED - 1.0
+
+
+def _over(unit: Unit, fall: Fall, share: float) -> Unit:
+    """The unit over a floor that falls away.
+
+    Bodies stand square on the floor: it is level here, and the unit leans out.
+    """
+    least, most = fall
+    if isinstance(unit, Level) or not most:
+        return unit
+    return unit.tilted(unit.attitude.tilt + least + share * (most - least))
 
 
 def _set_otherwise(
@@ -186,6 +215,20 @@ def _rows_off(
     """Each row off its angle; the first is where it was read."""
     first, *others = angles
     return (first, *(a + float(chance.uniform(-most, most)) for a in others))
+
+
+def falls_of(doorway: Doorway, ways: Ways) -> tuple[Fall, ...]:
+    """How the floor under each unit of a doorway may fall away.
+
+    Where a row was read on the floor its fall does no harm: what was read is so.
+    """
+    unread = {
+        one.id
+        for one in doorway.fitting
+        if one.side == "outside" and one.read.first_row is None
+    }
+    units = ways[0] if ways else ()
+    return tuple((0.0, FALL if u.fitting in unread else 0.0) for u in units)
 
 
 def faults_of(doorway: Doorway, ways: Ways) -> tuple[tuple[Fault, ...], ...]:
