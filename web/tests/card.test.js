@@ -290,7 +290,7 @@ test("lengths are read and written as on a tape", () => {
 });
 
 test("an address leads to its screen, whatever stands in it", () => {
-  assert.deepEqual(placeOf("#/take/abc/main"), { at: "take", site: "abc", doorway: "main" });
+  assert.deepEqual(placeOf("#/take/abc/main"), { at: "take", site: "abc", doorway: "main", owed: false });
   assert.deepEqual(placeOf(toDoor("abc/main", "step", "leaf.left")), { at: "door", key: "abc/main", screen: "step", id: "leaf.left" });
   assert.deepEqual(placeOf(toDoor("abc/main")), { at: "door", key: "abc/main", screen: "next", id: "" });
   for (const wrong of ["", "#", "#/door/abc", "#/%E0%A4%A/x", "#/nowhere/a/b"]) assert.deepEqual(placeOf(wrong), { at: "home" }, wrong);

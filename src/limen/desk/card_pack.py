@@ -4,14 +4,16 @@ Everything in it is made at the desk; the phone weighs answers and fits readings
 proves nothing.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Literal, cast
 
+from limen.desk.card_pack_change import change_of
 from limen.desk.card_pack_fit import fit_of
 from limen.desk.card_pack_said import Sayer, test_of, words_of, work_of
 from limen.desk.card_pack_shape import Budget, Guess, Pack, Rulebook, Test
 from limen.desk.card_pack_targets import targets_of
+from limen.desk.changes_kept import change_at
 from limen.desk.clock import now
 from limen.desk.drawing import VIEWS, Units
 from limen.desk.library import Desk, Opened, book_of, drawing, open_site, study_of
@@ -19,7 +21,8 @@ from limen.desk.library_sites import file_name
 from limen.desk.records import moment, record_part
 from limen.desk.visits import last
 from limen.prove import as_pack
-from limen.prove.further import offered
+from limen.prove.further import offered, place_named
+from limen.prove.minimum import bodies
 from limen.prove.work import order_of_work
 from limen.quantity import Show
 
@@ -44,7 +47,12 @@ BUDGETS: Mapping[Visit, Budget] = {
 
 
 def card_pack(
-    desk: Desk, site_id: str, doorway: str, *, units: Units = "metric"
+    desk: Desk,
+    site_id: str,
+    doorway: str,
+    *,
+    units: Units = "metric",
+    only_owed: bool = False,
 ) -> dict[str, object]:
     """All that the job card needs of a doorway, ready to be written as JSON.
 
@@ -53,6 +61,8 @@ def card_pack(
         site_id: the site.
         doorway: id of the doorway.
         units: in which lengths are said.
+        only_owed: whether the card is to ask for the tests that a change owes, and
+            no others.
 
     Returns:
         What `limen.desk.card_pack_shape.Pack` describes.
@@ -68,7 +78,10 @@ def card_pack(
     say = Sayer(Show(units))
     before = last(desk, site_id, doorway)
     settled, door = next(iter(asked.values())).settled, study.doorway
-    tests, guessed = all_tests(asked, study, say)
+    since = change_at(desk, opened, doorway, system=Show(units))
+    owed = [one.test.id for one in since.owing.owed] if since else []
+    tests, guessed = all_tests(asked, study, say, owed)
+    targets = targets_of(door, settled, study, say)
     made = Pack(
         schema=SCHEMA,
         limen=version("limen"),
@@ -85,7 +98,7 @@ def card_pack(
         drawings={
             view: drawing(study, view, width_px=WIDTH, units=units) for view in VIEWS
         },
-        targets=targets_of(door, settled, study, say),
+        targets=targets,
         work=[work_of(one, say) for one in order_of_work(door)],
         tests=tests,
         guess=guessed,
@@ -95,6 +108,8 @@ def card_pack(
         parents=list(before.parents),
         words=words_of(),
     )
+    if since is not None:
+        made["change"] = change_of(since, targets, say, only=only_owed)
     return dict(made)
 
 
@@ -107,7 +122,10 @@ def _asked(desk: Desk, opened: Opened, doorway: str) -> Mapping[str, "Asked"]:
 
 
 def all_tests(
-    asked: Mapping[str, "Asked"], study: "Study", say: Sayer
+    asked: Mapping[str, "Asked"],
+    study: "Study",
+    say: Sayer,
+    owed: Iterable[str] = (),
 ) -> tuple[list[Test], Guess]:
     """All tests of a doorway in their order, and what may be wrong, test by test.
 
@@ -115,17 +133,28 @@ def all_tests(
         asked: what is put to the doorway, by question.
         study: of the doorway.
         say: in whose words.
+        owed: ids of tests that are owed; a place among them that is not offered any
+            more is tested once more, and tells nothing of others.
     """
     every = offered(asked)
     plan = next(iter(asked.values())).settled.plan
-    spots = iter(range(len(every.guess.spots)))
-    put = [None if one.pose is None else next(spots) for one in every.least]
+    numbers = iter(range(len(every.guess.spots)))
+    put = [None if one.pose is None else next(numbers) for one in every.least]
     # what a leaf that moves or a body that stays shows is not whether beams reach it
     resting = (one.group not in MOVING for one in every.least)
     at = [spot if rests else None for spot, rests in zip(put, resting, strict=True)]
     steps = (*every.least, *every.places.values())
+    known = {one.id for one in steps}
+    again = [
+        step
+        for one in owed
+        if one not in known and (step := place_named(one, bodies(asked), plan))
+    ]
+    steps = (*steps, *again)
     tests = [test_of(one, steps, study, plan, say) for one in steps]
-    return tests, cast("Guess", as_pack(every.guess, [*at, *every.places]))
+    return tests, cast(
+        "Guess", as_pack(every.guess, [*at, *every.places, *(None for _ in again)])
+    )
 
 
 def _recorded(

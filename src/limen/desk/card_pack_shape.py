@@ -7,6 +7,8 @@ language and the units of whoever takes it along.
 
 from typing import Literal, NotRequired, TypedDict
 
+from limen.keep.carried import CarriedCause, CarriedQuestion
+
 Answer = Literal["stayed open", "touched", "lamp only"]
 Tool = Literal["body", "carton", "leg"]
 Bad = Literal["touched", "lamp only"]
@@ -86,6 +88,36 @@ class Guess(TypedDict):
     sure: dict[Tool, list[float]]
 
 
+class TraceQuestion(CarriedQuestion):
+    """A question of the fault finder: its words, those of its answers, what to heed."""
+
+    asks: str
+    words: dict[str, str]
+    warns: list[str]
+
+
+class TraceCause(CarriedCause):
+    """A cause: its words, what to do, the tests that are owed once it is done."""
+
+    named: str
+    do: str
+    owed: str
+    again: list[str]
+
+
+class Trace(TypedDict):
+    """The fault finder, the doorway's own figures weighed in (keep/carried.py)."""
+
+    ladder: float
+    known: float
+    enough: float
+    slip: float
+    struck: str
+    struck_do: str
+    questions: list[TraceQuestion]
+    causes: list[TraceCause]
+
+
 class Budget(TypedDict):
     """How many further places, and minutes for them, a visit has."""
 
@@ -130,6 +162,45 @@ class Fit(TypedDict):
     along_line: float
 
 
+class OwedTest(TypedDict):
+    """A test that is owed because something changed, and why."""
+
+    id: str
+    because: list[str]
+
+
+class LeftAs(TypedDict):
+    """How a row was left, and the tests that are owed where it is found moved.
+
+    ``left`` is from the leaf face, or of a row's end along the opening; ``place`` where
+    along the opening it was read, null where that does not matter.
+    """
+
+    fitting: str
+    kind: str
+    row: int | None
+    end: str
+    left: float
+    within: float
+    place: float | None
+    what: str
+    owes: list[str]
+
+
+class Change(TypedDict):
+    """What changed since the last record, and what that owes.
+
+    ``only`` where the card is to ask for the tests owed and no others; ``left_out``
+    tests rest on nothing that changed.
+    """
+
+    number: int | None
+    only: bool
+    owed: list[OwedTest]
+    left_out: int
+    left: list[LeftAs]
+
+
 class Rulebook(TypedDict):
     """By which numbers the doorway was studied."""
 
@@ -160,8 +231,10 @@ class Pack(TypedDict):
     work: list[Work]
     tests: list[Test]
     guess: Guess
+    trace: NotRequired[Trace]
     budgets: dict[Literal["yearly", "acceptance", "after repair"], Budget]
     fit: Fit
     last: dict[str, object] | None
     parents: list[str]
     words: dict[str, str]
+    change: NotRequired[Change]

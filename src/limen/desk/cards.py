@@ -72,7 +72,13 @@ def ground_of(study: Study, system: Show, *, turned: bool = False) -> Ground:
 
 
 def taken_along(
-    desk: Desk, site_id: str, doorway: str, *, units: Units = "metric", turned: bool
+    desk: Desk,
+    site_id: str,
+    doorway: str,
+    *,
+    units: Units = "metric",
+    turned: bool,
+    only_owed: bool = False,
 ) -> dict[str, object]:
     """A doorway's card pack with what the page lays beside it.
 
@@ -82,6 +88,7 @@ def taken_along(
         doorway: id of the doorway.
         units: of the reader.
         turned: whether the inside is at the lower edge of the plan.
+        only_owed: whether it is to ask for the tests that a change owes, and no others.
 
     Raises:
         NoSuchSiteError: there is no such site.
@@ -93,7 +100,7 @@ def taken_along(
     opened = open_site(desk, site_id)
     door = opened.doorway(doorway)
     study = study_of(desk, opened, doorway)
-    packed = card_pack(desk, site_id, doorway, units=units)
+    packed = card_pack(desk, site_id, doorway, units=units, only_owed=only_owed)
     ground = ground_of(study, Show(units), turned=turned)
     beside = {
         "site": opened.site.name,

@@ -3,7 +3,7 @@
 import json
 from typing import Annotated
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
 from limen.desk.cards import card_words, taken_along
@@ -15,6 +15,7 @@ from limen.words import reading, say
 
 SiteId = Annotated[str, "the id of a site"]
 DoorId = Annotated[str, "the id of a doorway"]
+Owed = Annotated[bool, Query(description="Only the tests that a change owes.")]
 BUILD = "Limen-Build"
 """Header that names the bundle a page belongs to."""
 
@@ -79,12 +80,19 @@ def worker(request: Request) -> Response:
     return Response(script, media_type="text/javascript", headers=headers)
 
 
-def pack(request: Request, site_id: SiteId, door: DoorId) -> Response:
+def pack(
+    request: Request, site_id: SiteId, door: DoorId, *, owed: Owed = False
+) -> Response:
     """All that the card needs of one doorway, to be taken along."""
     look = look_at(request)
     units = "feet" if look.units == "feet" else "metric"
     packed = taken_along(
-        desk_of(request), site_id, door, units=units, turned=look.turned
+        desk_of(request),
+        site_id,
+        door,
+        units=units,
+        turned=look.turned,
+        only_owed=owed,
     )
     return JSONResponse(packed)
 

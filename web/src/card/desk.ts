@@ -6,9 +6,9 @@ import type { DeskLine, Sent } from "./sync.ts";
 
 export type Given = { kind: "pack"; pack: Pack } | { kind: "refused"; why: string } | { kind: "unanswered" } | { kind: "wrong" };
 
-/** Ask for the pack of a doorway. */
-export async function packOf(site: string, doorway: string): Promise<Given> {
-  const went = await send("GET", `${doorOf({ site, doorway })}/card.json`);
+/** Ask for the pack of a doorway; `owed` for the tests that a change owes, and no others. */
+export async function packOf(site: string, doorway: string, owed = false): Promise<Given> {
+  const went = await send("GET", `${doorOf({ site, doorway })}/card.json${owed ? "?owed=true" : ""}`);
   if (went.kind === "done") return isPack(went.body) ? { kind: "pack", pack: went.body } : { kind: "wrong" };
   return went.kind === "refused" ? { kind: "refused", why: linesOf(went.body) } : { kind: "unanswered" };
 }

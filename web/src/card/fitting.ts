@@ -64,7 +64,7 @@ export interface Turning {
   inWindow: boolean;
 }
 
-const KINDS: Record<string, Kind> = { "spot centre": "spot", "row line": "line", "row end": "end", "box edge in": "in", "box edge out": "out" };
+export const KINDS: Record<string, Kind> = { "spot centre": "spot", "row line": "line", "row end": "end", "box edge in": "in", "box edge out": "out" };
 const [MOST_TURNED, MOST_TILTED] = [Math.PI / 9, (2 * Math.PI) / 9];
 const [LOWEST, HIGHEST, FURTHEST] = [0.8, 8, 3];
 const FAN_LEFT = 0.01;
@@ -199,7 +199,8 @@ function takenOne(fit: Fit, unit: FitUnit, one: Reading, number: number): Taken 
   return { ...base, y, ux: along.within || (kind === "spot" ? usual : fit.along_line), uy: out.within || usual, spot, box: height.value };
 }
 
-function placeOf(fit: Fit, one: Reading): Length | null {
+/** Where along the opening something was read, from its middle. */
+export function placeOf(fit: Fit, one: Reading): Length | null {
   const left = metres(one["from_left"]);
   if (left) return { value: left.value - fit.half, within: left.within && left.within + fit.half_within };
   const right = metres(one["from_right"]);
@@ -207,7 +208,7 @@ function placeOf(fit: Fit, one: Reading): Length | null {
   return metres(one["along"]);
 }
 
-interface Length {
+export interface Length {
   value: number;
   within: number;
 }

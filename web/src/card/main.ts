@@ -40,7 +40,7 @@ async function begin(): Promise<void> {
     now: () => performance.now(),
     date: () => new Date(),
     pick: picking,
-    take: (at, site, doorway) => take(at, words, site, doorway),
+    take: (at, site, doorway, owed) => take(at, words, site, doorway, owed),
     sealing: () => device.sealing(() => card),
     keyShown: (at) => device.shown(at),
   };
@@ -64,8 +64,8 @@ function heedOtherTabs(card: Card): void {
   card.onKept = () => channel.postMessage("kept");
 }
 
-async function take(card: Card, words: Saying, site: string, doorway: string): Promise<string | null> {
-  const given = await packOf(site, doorway);
+async function take(card: Card, words: Saying, site: string, doorway: string, owed: boolean): Promise<string | null> {
+  const given = await packOf(site, doorway, owed);
   if (given.kind === "pack") {
     await card.take(given.pack);
     return card.trouble;

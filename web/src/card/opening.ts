@@ -17,7 +17,7 @@ export interface Parts extends Around {
   root: HTMLElement;
   here: Here;
   /** Takes a doorway along; says what went wrong, or nothing. */
-  take: ((card: Card, site: string, doorway: string) => Promise<string | null>) | null;
+  take: ((card: Card, site: string, doorway: string, owed: boolean) => Promise<string | null>) | null;
   sealing: () => Sealing | null;
   /** What a key of this device shows in the settings. */
   keyShown: (card: Card) => HTMLElement | null;
@@ -43,7 +43,7 @@ function screen(parts: Parts, card: Card): Screen {
   const place = card.place;
   if (place.at === "home") return homeScreen(card, parts.here);
   if (place.at === "settings") return settingsScreen(card, parts.keyShown(card));
-  if (place.at === "take") return takeScreen(parts, card, place.site, place.doorway);
+  if (place.at === "take") return takeScreen(parts, card, place.site, place.doorway, place.owed);
   return doorScreen(parts, card, place.key, place.screen, place.id);
 }
 
@@ -81,10 +81,10 @@ function placed(now: Next): Next | null {
 }
 
 /** Take doorways along, one after the other; one alone is opened at once. */
-function takeScreen(parts: Parts, card: Card, site: string, doorways: string): Screen {
+function takeScreen(parts: Parts, card: Card, site: string, doorways: string, owed: boolean): Screen {
   const { say } = card.words;
   const told = el("p", { role: "status" }, say("card.take.doing"));
-  void taken(parts, card, site, doorways.split(",")).then((why) => {
+  void taken(parts, card, site, doorways.split(","), owed).then((why) => {
     const here = placeOf(location.hash);
     if (here.at !== "take" || here.site !== site || here.doorway !== doorways) return;
     if (why.length) told.replaceChildren(...why.flatMap((one) => [one, el("br")]));
@@ -93,10 +93,10 @@ function takeScreen(parts: Parts, card: Card, site: string, doorways: string): S
   return { title: say("card.take.go"), kind: "take", body: told, acts: el("a", { class: "card-act", href: "#/" }, say("card.home.title")) };
 }
 
-async function taken(parts: Parts, card: Card, site: string, doorways: string[]): Promise<string[]> {
+async function taken(parts: Parts, card: Card, site: string, doorways: string[], owed: boolean): Promise<string[]> {
   const why: string[] = [];
   for (const doorway of doorways) {
-    const said = await parts.take?.(card, site, doorway);
+    const said = await parts.take?.(card, site, doorway, owed);
     if (said) why.push(doorways.length > 1 ? `${doorway}: ${said}` : said);
   }
   return why;

@@ -1,4 +1,5 @@
 /** What the desk gives along for one doorway: texts, drawings, tests, what may be wrong. */
+import type { Change } from "./change.ts";
 import type { Answer, Budget, HowFound, Tool } from "./events.ts";
 import type { Guess } from "./scoring.ts";
 
@@ -93,6 +94,8 @@ export interface Pack {
   last: unknown;
   parents: string[];
   words: Record<string, string>;
+  /** What changed since the last record; left out where there is none. */
+  change?: Change;
   /** What the desk adds for the page. */
   card: { site: string; ground: Ground | null; units: Unit[]; language: string; feet: boolean };
 }

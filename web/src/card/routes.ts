@@ -2,7 +2,7 @@
 
 export type Place =
   | { at: "home" }
-  | { at: "take"; site: string; doorway: string }
+  | { at: "take"; site: string; doorway: string; owed: boolean }
   | { at: "settings" }
   | { at: "door"; key: string; screen: string; id: string };
 
@@ -11,7 +11,7 @@ export function placeOf(hash: string): Place {
     .replace(/^#\/?/, "")
     .split("/")
     .map(decoded);
-  if (first === "take" && site && doorway) return { at: "take", site, doorway };
+  if (first === "take" && site && doorway) return { at: "take", site, doorway, owed: screen === "owed" };
   if (first === "settings") return { at: "settings" };
   if (first === "door" && site && doorway) return { at: "door", key: `${site}/${doorway}`, screen: screen || "next", id };
   return { at: "home" };

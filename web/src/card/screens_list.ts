@@ -1,6 +1,7 @@
 /** The whole list, any step of it a tap away; and all else that can be done at a door. */
 import { SECOND } from "./acts.ts";
 import type { Card, Door } from "./app.ts";
+import { changedNote } from "./changed_words.ts";
 import { el, svg, type Child } from "./dom.ts";
 import type { Screen } from "./frame.ts";
 import { toDoor } from "./routes.ts";
@@ -33,6 +34,7 @@ export function listScreen(card: Card, door: Door): Screen {
     title: say("card.list"),
     kind: "list",
     body: [
+      changedNote(card, door),
       group(say("card.group.before"), "start", "precaution", "as_found"),
       group(say("card.group.work"), "work"),
       group(say("card.group.tests"), "test"),
@@ -45,7 +47,8 @@ export function listScreen(card: Card, door: Door): Screen {
 
 function line(card: Card, door: Door, one: Line): HTMLElement {
   const { say } = card.words;
-  const word = one.mark === "to do" && !one.asked ? "card.mark.not_asked" : `card.mark.${one.mark.replace(" ", "_")}`;
+  const changed = one.mark === "to do" && one.changed;
+  const word = changed ? "card.change.mark" : one.mark === "to do" && !one.asked ? "card.mark.not_asked" : `card.mark.${one.mark.replace(" ", "_")}`;
   return el(
     "li",
     {},

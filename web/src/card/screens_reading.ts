@@ -1,6 +1,7 @@
 /** Readings: one at a time, on big number fields. */
 import { act, choice, fault, MAIN, noFaults, numberField, SECOND, typed } from "./acts.ts";
 import type { Card, Door } from "./app.ts";
+import { readNote } from "./changed_words.ts";
 import { el, fill } from "./dom.ts";
 import type { Draft, Reading } from "./events.ts";
 import type { Screen } from "./frame.ts";
@@ -33,6 +34,7 @@ export function readingScreen(card: Card, door: Door, first: boolean): Screen {
   fill(root, [
     el("p", { class: "card-quiet", role: "status" }, count("card.readings.kept", kept)),
     lines(card, door, first),
+    first ? readNote(card, door) : null,
     units.map((one) => hangs(card, door, first, one.id)),
     units.length > 1
       ? choice("unit", say("card.readings.unit"), units.map((one) => ({ value: one.id, words: one.name })), units[0]?.id ?? "")

@@ -1,6 +1,7 @@
 /** A test at a time: where the box goes, what to see, and one answer. */
 import { act, APART, choice, fault, field, MAIN, noFaults, SECOND, typed } from "./acts.ts";
 import type { Card, Door } from "./app.ts";
+import { whyChanged } from "./changed_words.ts";
 import { drawn, el, type Child } from "./dom.ts";
 import type { Answer, Tool } from "./events.ts";
 import type { Screen } from "./frame.ts";
@@ -86,14 +87,16 @@ function planFor(card: Card, pack: Pack, test: Test): Child {
 
 function whyWords(card: Card, door: Door, test: Test, now: Next | null): string {
   const { say } = card.words;
-  if (now?.id !== test.id) return test.why;
+  const changed = whyChanged(card, door, test.id);
+  if (now?.id !== test.id) return [...changed, test.why].join(" ");
   if (now.pick) {
     const words = new Saying(door.pack.words, card.words.language);
     const { because, left, of } = now.pick;
     return `${words.say(`why.${because.replace(" ", "_")}`)}. ${words.count("why.left", left, { left, of })}`;
   }
-  const because = now.why === "again" ? say("card.why.again") : test.minimum ? say("card.why.minimum") : "";
-  return [because, test.why].filter(Boolean).join(" ");
+  const least = test.minimum && !changed.length ? say("card.why.minimum") : "";
+  const because = now.why === "again" ? say("card.why.again") : least;
+  return [because, ...changed, test.why].filter(Boolean).join(" ");
 }
 
 function tools(card: Card, test: Test, tool: Tool | null, chosen: (value: string) => void): HTMLElement {

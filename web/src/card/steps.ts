@@ -3,6 +3,7 @@
  * found before a screw is touched, the work, the tests that are never left out, the
  * further places as long as there is time, the hand-over.
  */
+import { owedByChange } from "./change.ts";
 import type { Event } from "./events.ts";
 import type { Visit } from "./folding.ts";
 import { causesOf, type Pack, type Test, type Work } from "./pack.ts";
@@ -22,6 +23,8 @@ export interface Line {
   readonly mark: Mark;
   /** Whether the visit asks for it; else it is there to be used where it is wanted. */
   readonly asked: boolean;
+  /** Whether it is a test that is owed because something changed. */
+  readonly changed?: boolean;
 }
 
 /** A place that tells most now, and why. */
@@ -39,7 +42,7 @@ export type Picking = (visit: Visit, among: readonly Test[]) => Pick | null;
 export interface Next {
   readonly part: Part;
   readonly id: string;
-  readonly why: "first" | "minimum" | "again" | "place" | "work" | "as_found" | "done" | "start";
+  readonly why: "first" | "minimum" | "again" | "changed" | "place" | "work" | "as_found" | "done" | "start";
   /** Where a place was picked: why, and how many are left. */
   readonly pick: Pick | null;
 }
@@ -47,13 +50,15 @@ export interface Next {
 /** Everything of a visit, in the order in which it is best done. */
 export function lines(pack: Pack, visit: Visit, title: (part: Part) => string): Line[] {
   const owed = owedAgain(pack, visit);
+  const changed = owedByChange(pack, visit);
   const found = visit.started?.found;
   const test = (one: Test, part: Part, asked: boolean): Line => ({
     part,
     id: one.id,
     title: one.title,
     mark: owed.has(one.id) ? "again" : markOf(visit, one.id),
-    asked,
+    asked: asked || owed.has(one.id) || changed.has(one.id),
+    changed: changed.has(one.id),
   });
   const work = (one: Work): Line => ({
     part: one.after ? "after" : "work",
@@ -68,8 +73,8 @@ export function lines(pack: Pack, visit: Visit, title: (part: Part) => string): 
     single("precaution", BARRIER, visit.precautions.has(BARRIER) ? "done" : "to do"),
     single("as_found", AS_FOUND, foundMark(visit), found !== "new"),
     ...pack.work.filter((one) => !one.after).map(work),
-    ...minimum(pack).map((one) => test(one, "test", true)),
-    ...further(pack).map((one) => test(one, "place", owed.has(one.id))),
+    ...minimum(pack).map((one) => test(one, "test", !pack.change?.only)),
+    ...further(pack).map((one) => test(one, "place", false)),
     ...pack.work.filter((one) => one.after).map(work),
     single("hand_over", "hand_over", visit.handed ? "done" : "to do"),
     single("seal", "seal", visit.sealed ? "done" : "to do"),
@@ -87,8 +92,12 @@ export function next(pack: Pack, visit: Visit, pick: Picking): Next {
   const owed = owedAgain(pack, visit);
   const again = pack.tests.find((one) => owed.has(one.id));
   if (again) return at(again.minimum ? "test" : "place", again.id, "again");
-  const least = minimum(pack).find((one) => !visit.answers.has(one.id));
+  const changed = openByChange(pack, visit)[0];
+  const owes = changed && at(changed.minimum ? "test" : "place", changed.id, "changed");
+  if (owes && changedFirst(pack, visit)) return owes;
+  const least = pack.change?.only ? undefined : minimum(pack).find((one) => !visit.answers.has(one.id));
   if (least) return at("test", least.id, "minimum");
+  if (owes) return owes;
   const picked = pick(visit, withinBudget(pack, visit));
   if (picked) return at("place", picked.id, "place", picked);
   const after = pack.work.find((one) => one.after && workIsOwed(visit, one));
@@ -101,9 +110,22 @@ export function next(pack: Pack, visit: Visit, pick: Picking): Next {
 export function progress(pack: Pack, visit: Visit): { done: number; of: number } {
   const asked = lines(pack, visit, () => "").filter((one) => one.asked && !["start", "seal"].includes(one.part));
   const places = placesDone(pack, visit);
+  const open = openByChange(pack, visit).filter((one) => !one.minimum);
   const done = asked.filter((one) => one.part !== "place" && settled(one.mark)).length;
   const of = asked.filter((one) => one.part !== "place").length;
-  return { done: done + places.length, of: of + Math.max(places.length, placesPlanned(pack, visit)) };
+  return { done: done + places.length, of: of + Math.max(places.length + open.length, placesPlanned(pack, visit)) };
+}
+
+/** Tests that are owed because something changed, and not made yet, in the card's order. */
+function openByChange(pack: Pack, visit: Visit): Test[] {
+  const owed = owedByChange(pack, visit);
+  return pack.tests.filter((one) => owed.has(one.id) && !visit.answers.has(one.id));
+}
+
+/** Whether what changed is tested before all else: who came for one thing tests that first. */
+function changedFirst(pack: Pack, visit: Visit): boolean {
+  const started = visit.started;
+  return !!pack.change?.only || started?.budget === "after repair" || started?.found === "called out";
 }
 
 export function settled(mark: Mark): boolean {
@@ -160,7 +182,7 @@ export function causeId(test: string, number: number): string {
 
 /** Further places that there is still time for: in the visit's number and minutes. */
 export function withinBudget(pack: Pack, visit: Visit): Test[] {
-  if (!visit.started) return [];
+  if (!visit.started || pack.change?.only) return [];
   const budget = pack.budgets[visit.started.budget];
   const done = placesDone(pack, visit);
   const used = done.reduce((sum, one) => sum + one.minutes, 0);
@@ -182,7 +204,7 @@ function placesDone(pack: Pack, visit: Visit): Test[] {
 
 /** How many places the budget lets be tried, those done among them. */
 function placesPlanned(pack: Pack, visit: Visit): number {
-  if (!visit.started) return 0;
+  if (!visit.started || pack.change?.only) return 0;
   const budget = pack.budgets[visit.started.budget];
   const done = placesDone(pack, visit);
   let minutes = budget.minutes - done.reduce((sum, one) => sum + one.minutes, 0);
