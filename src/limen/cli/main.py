@@ -11,6 +11,8 @@ from typing import Annotated, Literal
 import typer
 
 from limen.cli import examples
+from limen.cli.ahead import EXAMPLES as AHEAD_EXAMPLES
+from limen.cli.ahead import ahead
 from limen.cli.calls import change, trace
 from limen.cli.card import card_app
 from limen.cli.due_asked import due
@@ -60,6 +62,7 @@ app.add_typer(card_app)
 app.add_typer(fleet_app)
 app.command(help=examples.TRACE, epilog=examples.TRACE_EXAMPLES)(trace)
 app.command(epilog=examples.DUE_EXAMPLES)(due)
+app.command(epilog=AHEAD_EXAMPLES)(ahead)
 app.command(epilog=examples.OWNER_EXAMPLES)(owner)
 app.command(help=examples.CHANGE, epilog=examples.CHANGE_EXAMPLES)(change)
 

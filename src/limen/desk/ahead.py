@@ -9,12 +9,15 @@ from functools import cache, partial
 from typing import TYPE_CHECKING, Any, cast, get_args
 
 from limen.desk.library import Desk
+from limen.desk.refusal import Refusal
 from limen.desk.visits import Folded, folded, visits
+from limen.findings import Message
 from limen.model.agenda import Agenda, Defect, FollowUp, Parts, Plan, agenda
 from limen.model.between import KINDS
 from limen.model.visit import DefectEvent
 from limen.store.database.keeping import KeepingRow, events_at
 from limen.store.database.visits import visits_with
+from limen.words import say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -43,6 +46,57 @@ class There:
     site_name: str
     door_name: str
     thing: Plan | FollowUp | Parts
+
+
+@dataclass(frozen=True, slots=True)
+class AllAhead:
+    """What is ahead of a site, or of all of them.
+
+    Attributes:
+        on: the day for which it is asked.
+        planned: attendances that are still to come, by day.
+        owed: follow-ups that are open, those that are due first.
+        awaited: parts on order.
+    """
+
+    on: date
+    planned: tuple[There, ...]
+    owed: tuple[There, ...]
+    awaited: tuple[There, ...]
+
+
+def all_ahead(
+    desk: Desk,
+    asked: str | None = None,
+    *,
+    on: date | None = None,
+    who: str | None = None,
+) -> AllAhead:
+    """What is ahead of a site, or of all of them.
+
+    Args:
+        desk: the desk.
+        asked: a site of the library by name or id; all if None.
+        on: the day for which it is asked; today if None.
+        who: only attendances of this person.
+
+    Raises:
+        Refusal: there is no such site.
+    """
+    site = _asked(desk, asked) if asked is not None else None
+    return AllAhead(
+        on or desk.day(),
+        planned(desk, site, who=who),
+        still_owed(desk, site),
+        awaited(desk, site),
+    )
+
+
+def _asked(desk: Desk, asked: str) -> str:
+    for one in desk.library.sites():
+        if asked in {one.id, one.name}:
+            return one.id
+    raise Refusal([say(Message("life.refused.no_site", {"asked": asked}))])
 
 
 def agenda_of(desk: Desk, site_id: str, doorway: str | None = None) -> Agenda:

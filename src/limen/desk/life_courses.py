@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 How = Literal["record", "now", "found", "left"]
 DIMENSIONS: Mapping[str, Dimension] = {symbol: one for one, symbol in SI.items()}
 SETTINGS = "settings"
+OF_DATES = "keeping."
+"""Questions whose room gets less by a day each day."""
 TENTH = 0.1
 """m: readings of a row within it, along the opening, are of one place."""
 LENS = ("height", "from_leaf", "along")
@@ -208,6 +210,8 @@ def _marks(
 ) -> Iterator[tuple[tuple[str, str, str], Mark, Dimension]]:
     for row in state.rows:
         for case in row["cases"]:
+            if row["question"].startswith(OF_DATES):
+                continue
             room = case.get("margin")
             dimension = DIMENSIONS.get(room["unit"]) if room else None
             if room is None or dimension is None:

@@ -23,7 +23,7 @@ from limen.draw.themes import PAPER
 
 Mark = Literal["holds", "fails", "not shown", "found", "left"]
 YEAR = 365.25  # days
-HIGH = {False: 230.0, True: 210.0}  # px
+HIGH = {False: 240.0, True: 225.0}  # px
 SIZE = {False: 14.0, True: 13.5}
 TICKS = {False: 5, True: 4}
 RIM = 8.0
@@ -165,7 +165,7 @@ def draw_over_time(of: OverTime, width: float) -> str:
 def _laid_out(of: OverTime, width: float) -> _Plot:
     narrow = width < NARROW
     size, high = SIZE[narrow], HIGH[narrow]
-    top, low = 1.5 * LINE * size, high - 1.8 * LINE * size
+    top, low = 2.4 * LINE * size, high - 1.8 * LINE * size
     values = list(_values(of))
     axis = Axis(of.name, "more", of.unit, of.say, of.binary)
     y = scaled(axis, values, (low, top), most=TICKS[narrow], aside=0.0)
@@ -246,12 +246,14 @@ def _up(plot: _Plot) -> Iterator[str]:
 
 
 def _limit(plot: _Plot, one: Limit) -> Iterator[str]:
+    """A limit with its words on the side on which it is passed, where there is room."""
     area, y = plot.area, plot.y.at(one.value)
     start = area.left - 2 * HALF
     yield line((start, y), (area.right, y), PAPER["fails"], 1.8, DASH)
-    half = (plot.y.low + plot.y.high) / 2
-    above = one.value <= half
-    at = (area.right, y - 5.0 if above else y + 0.95 * plot.size)
+    lowest = one.value <= min(each.value for each in plot.of.limits)
+    room = area.bottom - y > LINE * plot.size
+    below = lowest and room
+    at = (area.right, y + 0.95 * plot.size + 2.0 if below else y - 6.0)
     yield _over(one.label, at, "end", plot.size, PAPER["ink"])
 
 
@@ -332,7 +334,7 @@ def _labels(plot: _Plot) -> Iterator[str]:
         reach = abs(plot.y.at(one.value + (one.u or 0.0)) - y)
         up = y - max(reach, HALF) - 5.0
         down = y + max(reach, HALF) + plot.size
-        below = up - plot.size < plot.area.top - LINE * plot.size
+        below = up - plot.size < LINE * plot.size + 2.0
         at = (x, down if below else up)
         anchor = "start" if one is dots[0] else "middle"
         yield _over(one.label, at, anchor, plot.size, PAPER["ink"])

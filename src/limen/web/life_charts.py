@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from math import radians
 
 from limen.desk.life_courses import Course
 from limen.desk.life_courses import Mark as Kept
@@ -23,7 +24,13 @@ from limen.words.places import said_case, say_unit
 from limen.words.saying import say_measure, say_word
 
 WIDE, NARROW = 680.0, 340.0
-MM, INCH = 0.001, 0.0254
+UNITS = {
+    (Dimension.LENGTH, False): 0.001,
+    (Dimension.LENGTH, True): 0.0254,
+    (Dimension.ANGLE, False): radians(1.0),
+    (Dimension.ANGLE, True): radians(1.0),
+}
+"""By dimension, and whether in feet, the unit whose round numbers are written."""
 MONTH = 365.25 / 12  # days
 FARTHEST = 120 * MONTH  # days
 APART = ", "
@@ -103,7 +110,7 @@ def pictures(
         look: how the reader wants pages.
         on: the day it is.
     """
-    moving = [one for one in margins if _differs(one)]
+    moving = [one for one in margins if _differs(one, look.system)]
     drifting = [one for one in (*readings, *moving) if one.found.shown]
     still = [one for one in moving if not one.found.shown]
     questions = dict.fromkeys(one.of for one in still)
@@ -112,12 +119,13 @@ def pictures(
         tuple(_drawn(one, look, on) for one in drifting),
         tuple(_of_question(group, look, on) for group in grouped),
         tuple(_drawn(one, look, on) for one in readings if not one.found.shown),
-        tuple(_alike([one for one in margins if not _differs(one)], look)),
+        tuple(_alike([one for one in margins if one not in moving], look)),
     )
 
 
-def _differs(one: Course) -> bool:
-    return len({mark.value for mark in one.marks}) > 1
+def _differs(one: Course, system: Show) -> bool:
+    """Whether anybody who reads its values sees that they are not the same."""
+    return len({_measured(one, mark.value, system) for mark in one.marks}) > 1
 
 
 def _of_question(group: Sequence[Course], look: Look, on: date) -> Drawn:
@@ -173,13 +181,14 @@ def title_of(one: Course) -> str:
     if one.least == 0.0 and not _read(one):
         said = {"question": say_question(one.of), "where": where}
         return _say("margin_where" if where else "margin", **said)
-    unit, _, what = one.of.partition(" ")
+    of, _, which = one.of.partition(" ")
     named = (
-        say_word("life.course.lens", what)
-        if unit == "lens"
+        say_word("life.course.lens", which)
+        if of == "lens"
         else say_word("readings_page.kind", one.of)
     )
-    return f"{say_unit(one.fitting)}: {APART.join([named, *_place(one)])}"
+    unit, what = say_unit(one.fitting), APART.join([named, *_place(one)])
+    return _say("of_unit", unit=f"{unit[:1].upper()}{unit[1:]}", what=what)
 
 
 def _read(one: Course) -> bool:
@@ -222,7 +231,7 @@ def _over_time(one: Course, title: str, says: str, look: Look, on: date) -> Over
         tuple(_dot(one, mark, look.system) for mark in one.marks),
         tuple(_limits(one, look.system)),
         _heading(one, on),
-        (INCH if feet else MM) if length else 1.0,
+        UNITS.get((one.dimension, feet), 1.0),
         lambda value: _measured(one, value, look.system),
         feet and length,
         reading(),

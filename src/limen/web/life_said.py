@@ -24,6 +24,7 @@ from limen.findings import Message
 from limen.quantity import Show
 from limen.web import visits_shown
 from limen.words import has, say, say_count
+from limen.words.ahead import said_part
 from limen.words.places import say_unit
 from limen.words.saying import say_word
 from limen.words.visits import said_state, said_step
@@ -301,15 +302,6 @@ SAYS: Mapping[str, Callable[[SaidEntry, str], Said]] = {
     "reported": _reported,
 }
 """By kind of event what it says: an entry and the doorway's address in, words out."""
-
-
-def said_part(said: Mapping[str, Any]) -> str:
-    """A part: how many, what, its number."""
-    values = {"count": said.get("count", 1), "name": said["name"]}
-    if "number" in said:
-        values["number"] = said["number"]
-        return say(Message("life.part.numbered", values))
-    return say(Message("life.part.named", values))
 
 
 def _of_part(said: Mapping[str, Any]) -> Iterator[str]:

@@ -9,13 +9,13 @@ from limen.desk.fact_words import said_key, said_value
 from limen.desk.life import Entry, Life, SaidEntry, TextEntry
 from limen.desk.merging import MISSING
 from limen.desk.visits import Folded
+from limen.exchange.ahead import thing_row
 from limen.findings import Message
-from limen.model.agenda import Agenda, Defect, FollowUp, Parts, Plan, RefusedEvent
+from limen.model.agenda import Agenda, Defect, FollowUp, Parts, Plan
 from limen.quantity import Show
 from limen.web.life_forms import Form
-from limen.web.life_said import said_part
-from limen.words import say, say_count
-from limen.words.saying import say_word
+from limen.words import say
+from limen.words.ahead import said_by, said_late, said_refusal, said_thing, said_who
 
 APART = " · "
 SETTINGS = "settings"
@@ -69,44 +69,31 @@ def ahead_of(
 
 def _plan(one: Plan, on: date, forms: tuple[Form, ...]) -> Ahead:
     said = one.first.said
-    what = say_word("life.what", said.what)
-    title = _say("ahead.plan", day=one.day.isoformat(), what=what)
-    who = _say("entry.who", who=one.who) if one.who else _say("nobody")
-    lines = [who]
-    if said.note:
-        lines.append(said.note)
-    if isinstance(one.last, RefusedEvent):
-        no = one.last.said
-        lines.append(_say("ahead.refused", by=no.by, because=no.because))
+    lines = [said_who(one), said.note or "", said_refusal(one)]
+    if one.state == "refused":
         lines.append(_say("ahead.again"))
-    return Ahead(one.words.about, title, tuple(lines), _late(one.day, on), "", forms)
+    told = tuple(line for line in lines if line)
+    late = said_late(one.day, on)
+    return Ahead(one.words.about, said_thing(one), told, late, "", forms)
 
 
 def _owed(one: FollowUp, address: str, on: date, forms: tuple[Form, ...]) -> Ahead:
-    by = one.day
-    lines = [_say("ahead.owed_by", day=by.isoformat()) if by else _say("ahead.no_day")]
+    lines = [said_by(one)]
     first = one.first
     if isinstance(first, Defect):
         found = _say("ahead.from_visit", day=first.day.isoformat())
         told = _say("ahead.told", told=first.told) if first.told else ""
         lines.append(", ".join(part for part in (found, told) if part))
     href = f"{address}/visits/{one.visit}" if one.visit else ""
-    late = _late(by, on) if by else ""
+    late = said_late(one.day, on)
     return Ahead(one.words.about, one.text, tuple(lines), late, href, forms)
 
 
 def _part(one: Parts, forms: tuple[Form, ...]) -> Ahead:
     said = one.last.said
-    raw = said.model_dump(mode="json", exclude_none=True)
-    title = _say("ahead.part", part=said_part(raw))
+    title = _say("ahead.part", part=said_thing(one))
     day = [_say("part.day", day=said.day.isoformat())] if said.day else []
     return Ahead(one.words.about, title, tuple(day), "", "", forms)
-
-
-def _late(day: date, on: date) -> str:
-    if day == on:
-        return _say("today")
-    return say_count("life.overdue", (on - day).days) if day < on else ""
 
 
 # Settings ---------------------------------------------------------------------------
@@ -151,30 +138,16 @@ def json_of(found: Life) -> dict[str, Any]:
     ahead = found.ahead
     return {
         "schema": 1,
-        "plans": [_thing(one, day=one.day, who=one.who) for one in ahead.plans],
-        "follow_ups": [
-            _thing(one, day=one.day, text=one.text) for one in ahead.follow_ups
-        ],
-        "parts": [
-            _thing(one, **one.last.said.model_dump(mode="json")) for one in ahead.parts
-        ],
+        "plans": [_thing(one) for one in ahead.plans],
+        "follow_ups": [_thing(one) for one in ahead.follow_ups],
+        "parts": [_thing(one) for one in ahead.parts],
         "entries": [_entry(one) for one in found.entries],
     }
 
 
-def _thing(one: Thing, **more: Any) -> dict[str, Any]:  # noqa: ANN401 - as JSON has it
-    days = {
-        name: value.isoformat() if isinstance(value, date) else value
-        for name, value in more.items()
-    }
-    words = one.words
-    return {
-        "about": words.about,
-        "state": one.state,
-        "known": words.seq,
-        **days,
-        "events": [each.model_dump(mode="json") for each in words.standing],
-    }
+def _thing(one: Thing) -> dict[str, Any]:
+    events = [each.model_dump(mode="json") for each in one.words.standing]
+    return {**thing_row(one), "events": events}
 
 
 def _entry(one: Entry) -> dict[str, Any]:
