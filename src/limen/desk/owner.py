@@ -155,6 +155,30 @@ def owner_file(desk: Desk, site_id: str, doorway: str, *, language: str) -> Expo
     return Exported(_name(opened, doorway, "html"), HTML, made.encode())
 
 
+def article_of(desk: Desk, site_id: str, doorway: str, one: OwnerPage) -> str:
+    """The page for the phone without what is around it, to be shown at the desk.
+
+    Args:
+        desk: the desk.
+        site_id: the site.
+        doorway: one of its doorways.
+        one: its page.
+    """
+    from limen.draw.daily import shape_of
+    from limen.report.owner_file import Link, owner_article
+
+    shape = shape_of(open_site(desk, site_id).doorway(doorway))
+    links = [Link(way.address, way.tap) for way in one.ways]
+    return owner_article(one.page, shape, links, top="h2")
+
+
+def owner_style() -> str:
+    """How the page for the phone looks."""
+    from limen.report.owner_file import owner_style
+
+    return owner_style()
+
+
 def write_owner(
     desk: Desk,
     asked: str,

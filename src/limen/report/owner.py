@@ -125,7 +125,7 @@ def _told(
         "people": list(page.people),
         "kept": list(page.kept),
         "digest": page.digest,
-        "digest_says": said("kept.digest", tongue, digest=""),
+        "digest_says": page.digest_says,
         "sources": list(page.sources),
         "made": page.made,
         "log": said("log.title", tongue, door=page.door),

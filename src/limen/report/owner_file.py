@@ -66,23 +66,28 @@ def owner_style() -> str:
     return files("limen.report").joinpath("pages", STYLE).read_text("utf-8")
 
 
-def owner_article(page: SaidPage, shape: Shape, links: Sequence[Link]) -> str:
+def owner_article(
+    page: SaidPage, shape: Shape, links: Sequence[Link], *, top: str = "h1"
+) -> str:
     """The page without what is around it.
 
     Args:
         page: what it says.
         shape: of the door, for its pictures.
         links: to tell of a fault, the best first.
+        top: the element of its heading.
     """
-    return "\n".join(_article(page, shape, links))
+    return "\n".join(_article(page, shape, links, top))
 
 
-def _article(page: SaidPage, shape: Shape, links: Sequence[Link]) -> Iterator[str]:
+def _article(
+    page: SaidPage, shape: Shape, links: Sequence[Link], top: str
+) -> Iterator[str]:
     tongue = page.language
     yield f'<article class="owner" lang="{escape(tongue)}">'
     yield f'<header><p class="owner-site">{escape(page.site)}</p>'
     title = said("title_door", tongue, door=page.door)
-    yield f"<h1>{escape(title)}</h1>"
+    yield f'<{top} class="owner-title">{escape(title)}</{top}>'
     yield _p(said("intro", tongue))
     yield f"<p><strong>{escape(said('rule', tongue))}</strong></p></header>"
     for heading, steps in page.parts:
@@ -132,8 +137,7 @@ def _foot(page: SaidPage) -> Iterator[str]:
     yield '<footer class="owner-foot">'
     yield from (_p(one) for one in page.kept)
     if page.digest:
-        says = said("kept.digest", tongue, digest=page.digest)
-        yield _p(says, "owner-digest")
+        yield _p(f"{page.digest_says} {page.digest}", "owner-digest")
         yield _p(said("kept.why", tongue))
     sources = "; ".join(page.sources)
     yield _p(f"{said('log.sources', tongue)}: {sources}.")

@@ -29,6 +29,7 @@ from limen.web.routes_change import change_routes
 from limen.web.routes_channels import channel_routes
 from limen.web.routes_doors import door_routes
 from limen.web.routes_doorway import doorway_routes
+from limen.web.routes_due import due_routes
 from limen.web.routes_facts import fact_routes
 from limen.web.routes_flows import flow_routes
 from limen.web.routes_help import help_routes
@@ -38,9 +39,11 @@ from limen.web.routes_map import map_routes
 from limen.web.routes_merging import merging_routes
 from limen.web.routes_origins import origin_routes
 from limen.web.routes_out import out_routes
+from limen.web.routes_owner import owner_routes
 from limen.web.routes_plans import plan_routes
 from limen.web.routes_readings import reading_routes
 from limen.web.routes_records import record_routes
+from limen.web.routes_reports import report_routes
 from limen.web.routes_scene import scene_routes
 from limen.web.routes_sheets import sheet_routes
 from limen.web.routes_sites import site_routes
@@ -87,9 +90,15 @@ def create_app(
     know_records(pages, app.state.desk)
     app.state.static, app.state.build = static, build_of(static)
     app.include_router(site_routes())
-    for made in (fact_routes, history_routes, merging_routes, origin_routes):
+    for made in (
+        fact_routes,
+        due_routes,
+        history_routes,
+        merging_routes,
+        origin_routes,
+    ):
         app.include_router(made())
-    for made in (door_routes, plan_routes):
+    for made in (door_routes, plan_routes, owner_routes, report_routes):
         app.include_router(made())
     app.include_router(variant_routes())
     app.include_router(card_routes())
@@ -100,9 +109,8 @@ def create_app(
     app.include_router(tuning_routes())
     app.include_router(trace_routes())
     app.include_router(way_routes())
-    app.include_router(visit_routes())
-    app.include_router(life_routes())
-    app.include_router(flow_routes())
+    for made in (visit_routes, life_routes, flow_routes):
+        app.include_router(made())
     app.include_router(doorway_routes(app.state.desk, pages))
     app.include_router(scene_routes(app.state.desk))
     app.include_router(wiring_routes())

@@ -12,6 +12,7 @@ _FORMS = re.compile(
     r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
     r"|/doors/study(?:/stop)?|/sites/[\w-]{1,40}/plan/(?:pin|back|gone)"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
+    r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/report(?:/[0-9a-f-]{8,40})?"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/trace(?:/[0-9a-f]{8,40})?"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/visits/[0-9a-f-]{36}/(?:settle|reopen|record)"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/life/(?:plan|follow_up|part)"

@@ -84,7 +84,8 @@ class SaidPage:
         call: whom to tell, line by line; empty if nobody is stated.
         people: who answers for it.
         kept: record, digest and next check, line by line.
-        digest: the digest by itself, in groups; empty without a record.
+        digest: digests of the last records, in groups; empty without a record.
+        digest_says: what stands before them.
         sources: where the steps come from.
         made: of which day and text it is.
     """
@@ -99,6 +100,7 @@ class SaidPage:
     people: tuple[str, ...]
     kept: tuple[str, ...]
     digest: str
+    digest_says: str
     sources: tuple[str, ...]
     made: str
 
@@ -126,6 +128,7 @@ def said_page(told: Told, *, language: str) -> SaidPage:
         tuple(_people(told, language)),
         tuple(_kept(told, language)),
         grouped(told.heads),
+        _before(told, language),
         tuple(_sources(told.steps, language)),
         _made(told, language),
     )
@@ -218,6 +221,12 @@ def _kept(told: Told, language: str) -> Iterator[str]:
         return
     day = say_day(told.recorded, language) if told.recorded else "–"
     yield said("kept.record", language, number=told.record, day=day)
+
+
+def _before(told: Told, language: str) -> str:
+    """What stands before the digests of the last records."""
+    key = "digests" if len(told.heads) > 1 else "digest"
+    return said(f"kept.{key}", language, digest="").rstrip()
 
 
 def _made(told: Told, language: str) -> str:
