@@ -24,6 +24,7 @@ from limen.questions.asking import lack_fact
 from limen.store.editing import save, set_value
 from limen.store.faults import Fault
 from limen.store.schema import schema
+from limen.store.short_full import full_text
 from limen.store.sitefile import SiteFaults, SiteFile, parse_site, read_site
 from limen.study.running import facts_of
 from limen.words import said_assumed, say
@@ -374,3 +375,28 @@ unit_inside = "{unit}"
     )
     assert {value.origin for _, value in taken_for(door)} == {TAKEN}
     assert door.clear_height.value == pytest.approx(float(height[:-3]) / 1000)
+
+
+LISTED = f"""{LEAST}
+clear_height = "2300 mm"
+leaf_mass = "80 kg"
+public = true
+kept = {{ checked = 2025-03-01 }}
+"""
+
+
+def test_what_a_list_of_doors_knows_is_read_as_it_stands_there() -> None:
+    door = parse_site(LISTED, Path("site.toml")).site.doorway[0]
+    assert door.clear_height == Quantity(2.3, 0.0, Grade.MEASURED)
+    assert door.leaves.mass == Quantity(80.0, 0.0, Grade.MEASURED)
+    assert door.use.public is True
+    assert door.kept.checked == date(2025, 3, 1)
+
+
+def test_what_a_list_of_doors_knows_is_kept_where_the_door_is_written_in_full() -> None:
+    before = parse_site(LISTED, Path("site.toml")).site.doorway[0]
+    full = full_text(LISTED, Path("site.toml"))
+    after = parse_site(full, Path("site.toml")).site.doorway[0]
+    told = attrgetter("clear_height", "leaves.mass", "use.public", "kept")
+    assert told(after) == told(before)
+    assert "[[short]]" not in full

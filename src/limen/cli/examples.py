@@ -47,7 +47,7 @@ Examples:
   limen draw door.toml --width 360      for a phone
 """
 
-FLEET = "Check many doors at once."
+FLEET = "Take many doors in, and check them at once."
 
 FLEET_CHECK = """Study every doorway of many sites; what is done is kept.
 
@@ -241,4 +241,24 @@ Examples:
   limen verify records/record-0001-main.pdf
   limen verify records                  all of them, and whether one lacks
   limen verify record.json --trust weir.pub --json
+"""
+
+TAKE_IN = """Take doors in from a list of another program: CSV, or Excel (.xlsx).
+
+MAP.toml says what each column becomes. If it is not there yet, it is written as the
+words of the list suggest, and nothing is taken in. Every row is taken, or refused with
+its line and reasons; refused rows stand in DIR/refused.csv, to be mended and taken in
+again. What is in DIR already stays as it is.
+
+Exit status: 0 the list was read, rows may be refused; 2 it cannot be used.
+"""
+
+TAKE_IN_EXAMPLES = """\b
+Examples:
+  limen fleet take-in doors.csv                        how it would be read
+  limen fleet take-in doors.csv --map map.toml         write the suggestion
+  limen fleet take-in doors.csv --map map.toml --out sites --dry-run
+  limen fleet take-in doors.csv --map map.toml --out sites
+  limen fleet take-in sites/refused.csv --map map.toml --out sites
+  limen fleet take-in doors.xlsx --sheet "North" --map map.toml --out sites
 """

@@ -17,6 +17,7 @@ from limen.cli.calls import change, trace
 from limen.cli.card import card_app
 from limen.cli.due_asked import due
 from limen.cli.fleet import fleet_app
+from limen.cli.fleet_import import take_in
 from limen.cli.guard import guarded
 from limen.cli.keys import keys_app
 from limen.cli.options import (
@@ -59,6 +60,9 @@ app.add_typer(record_app)
 app.add_typer(keys_app)
 app.command(help=examples.VERIFY, epilog=examples.VERIFY_EXAMPLES)(verify)
 app.add_typer(card_app)
+fleet_app.command("take-in", help=examples.TAKE_IN, epilog=examples.TAKE_IN_EXAMPLES)(
+    take_in
+)
 app.add_typer(fleet_app)
 app.command(help=examples.TRACE, epilog=examples.TRACE_EXAMPLES)(trace)
 app.command(epilog=examples.DUE_EXAMPLES)(due)

@@ -14,8 +14,9 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from limen.model.doorway import Doorway, Hand, Header, Leaves, Reveal, SideSpace
-from limen.model.fields import Id, Length, Name, Stated, Time, length
+from limen.model.fields import Id, Length, Mass, Name, Stated, Time, length
 from limen.model.fitting import Fitting, Lens
+from limen.model.keeping import Kept
 from limen.model.movement import Motion
 from limen.model.people import Side, Use
 from limen.model.site import Site
@@ -67,6 +68,10 @@ class Short(Stated):
         Quantity, length(0.5, 12.0, "0.5 to 12 m: wider than the test body")
     ]
     """Free width with the leaves open."""
+    clear_height: Annotated[Quantity, length(1.5, 8.0, "1.5 to 8 m")] | None = None
+    """Free height with the leaves open; about that of the lens if left out."""
+    leaf_mass: Mass | None = None
+    """Mass of one leaf."""
     lens_height: Annotated[Quantity, length(1.5, 8.0, "1.5 to 8 m")] | None = None
     """From the floor to the lens of the units above the door."""
     unit_outside: Id | None = None
@@ -89,6 +94,10 @@ class Short(Stated):
     """Whether the doorway lies on an escape route."""
     many_frail_or_small: bool | None = None
     """Whether many users are old, frail, disabled or small children."""
+    public: bool | None = None
+    """Whether the public uses it."""
+    kept: Kept = Kept()
+    """When it was last checked, changed or at fault."""
 
     @model_validator(mode="after")
     def _behind_leaves_that_are_there(self) -> "Short":
@@ -215,14 +224,18 @@ def doorway_of(short: Short) -> Doorway:
         use=Use(
             escape_route=short.escape_route,
             many_frail_or_small=short.many_frail_or_small,
+            public=short.public,
         ),
+        kept=short.kept,
         side_space=tuple(_side_spaces(short)),
         fitting=tuple(_fittings(short)),
     )
 
 
 def _clear_height(short: Short) -> Quantity:
-    """As high as the lens, which hangs about at the lower edge of the header."""
+    """As measured; else as high as the lens, which hangs about at the header's edge."""
+    if short.clear_height is not None:
+        return short.clear_height
     if short.lens_height is None:
         return taken(CLEAR_HEIGHT, CLEAR_HEIGHT_OFF)
     return taken(short.lens_height.value, CLEAR_HEIGHT_OFF)
@@ -231,7 +244,12 @@ def _clear_height(short: Short) -> Quantity:
 def _leaves(short: Short) -> Leaves:
     hand = hand_of(short)
     kind = "bi-parting" if hand is None else "single"
-    return Leaves(kind=kind, hand=hand, thickness=taken(THICKNESS, THICKNESS_OFF))
+    return Leaves(
+        kind=kind,
+        hand=hand,
+        thickness=taken(THICKNESS, THICKNESS_OFF),
+        mass=short.leaf_mass,
+    )
 
 
 def _face(short: Short, side: Side) -> Quantity:
@@ -299,4 +317,6 @@ def _ways(short: Short) -> Iterator[_Way]:
             yield _Way(("side_space", place, key), (f"behind_{end}", key))
         yield _Way(("side_space", place), (f"behind_{end}",))
     yield _Way(("motion",), ("opening_runs",))
-    yield _Way(("clear_width",), ("clear_width",))
+    yield _Way(("leaves", "mass"), ("leaf_mass",))
+    for key in ("clear_width", "clear_height", "kept"):
+        yield _Way((key,), (key,))

@@ -99,14 +99,16 @@ def _doorway(short: Short, raw: Raw) -> list[str]:
     return [
         "[[doorway]]",
         *_plain(raw, "id", "name", "commissioned", "edition", "clear_width"),
-        *_taken("clear_height", f'clear_height = "{_text(door.clear_height)}"'),
+        *_clear_height(short, raw),
+        *_plain(raw, "kept"),
         *_both("header", door.header.outside, door.header.inside),
         *_both("reveal", door.reveal.outside, door.reveal.inside),
         "",
-        *_leaves(door),
+        *_leaves(door, raw),
         "",
         "[doorway.use]",
         *_stated(raw, "use", "escape_route", "many_frail_or_small"),
+        *_plain(raw, "public"),
         "",
         "[doorway.motion]",
         *_stated(raw, "motion", "opening_runs", "closing_runs"),
@@ -138,7 +140,14 @@ def _stated(raw: Raw, table: str, *keys: str) -> list[str]:
     ]
 
 
-def _leaves(door: Doorway) -> list[str]:
+def _clear_height(short: Short, raw: Raw) -> list[str]:
+    if short.clear_height is not None:
+        return _plain(raw, "clear_height")
+    height = _text(doorway_of(short).clear_height)
+    return _taken("clear_height", f'clear_height = "{height}"')
+
+
+def _leaves(door: Doorway, raw: Raw) -> list[str]:
     hand = [f'hand = "{door.leaves.hand}"'] if door.leaves.hand else []
     thick = f'thickness = "{_text(door.leaves.thickness)}"'
     return [
@@ -146,9 +155,15 @@ def _leaves(door: Doorway) -> list[str]:
         f'kind = "{door.leaves.kind}"',
         *hand,
         *_taken("leaves.thickness", thick),
-        *_unknown("leaves.mass"),
+        *_mass(raw),
         *_unknown("leaves.sway"),
     ]
+
+
+def _mass(raw: Raw) -> list[str]:
+    if "leaf_mass" in raw:
+        return [f"mass = {_toml(raw['leaf_mass'])}"]
+    return _unknown("leaves.mass")
 
 
 def _hands(short: Short) -> list[Hand]:
@@ -213,4 +228,8 @@ def _text(quantity: Quantity) -> str:
 
 
 def _toml(value: object) -> str:
+    if isinstance(value, dict):
+        pairs = cast("Raw", value).items()
+        inner = ", ".join(f"{key} = {_toml(one)}" for key, one in pairs)
+        return f"{{ {inner} }}"
     return tomlkit.item(value).as_string()
