@@ -90,7 +90,8 @@ def _as_text(found: AllAhead) -> int:
 def _thing(one: There, found: AllAhead, width: int | None) -> Iterable[Line]:
     thing = one.thing
     place = say(Message("life.list.at", {"site": one.site_name, "door": one.door_name}))
-    yield from wrapped(f"{said_thing(thing)}  {place}", width, indent=2, hang=2)
+    named = say(Message("life.apart", {"one": said_thing(thing), "other": place}))
+    yield from wrapped(named, width, indent=2, hang=2)
     day = None if isinstance(thing, Parts) else thing.day
     late = said_late(day, found.on)
     if late:
