@@ -17,8 +17,10 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from importlib import import_module
 from pathlib import Path
 from time import perf_counter, sleep
+from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
@@ -143,8 +145,7 @@ def shown(name: str, noted: Run) -> Run:
 
 @contextmanager
 def local(workers: int) -> Iterator[str]:
-    import distributed
-
+    distributed: Any = import_module("distributed")
     with distributed.LocalCluster(
         n_workers=workers, threads_per_worker=1, dashboard_address=None
     ) as cluster:

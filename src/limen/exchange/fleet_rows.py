@@ -65,6 +65,8 @@ SUMMED: Mapping[str, Kind] = {
     "worst_unit": "text",
     "due": "text",
     "next_due": "day",
+    "person": "text",
+    "route": "text",
     "told": "text",
 }
 """What follows in the table of doorways."""
@@ -141,6 +143,7 @@ def _door(study: Study, due: Due | None) -> Row:
         *(margin, unit),
         due.state if due else "not asked",
         due.day.isoformat() if due and due.day else None,
+        *((due.person or None, due.route or None) if due else (None, None)),
         None,
     ]
 
