@@ -147,7 +147,8 @@ def _moment(text: str) -> datetime:
 def _look_through(desk: Desk, every: list[Listed]) -> None:
     """Learn how much has come in of each site since the last look."""
     memory = desk.dues
-    if not memory.visits and not memory.said:
+    if not memory.recalled:
+        memory.recalled = True
         memory.sites |= dict(_remembered(desk, every))
     for site, seen in seen_beyond(desk.library, memory.visits, memory.said).items():
         was = memory.seen.get(site, Seen())
@@ -177,7 +178,7 @@ def _known(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue | None:
 
 def _work_out(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue:
     try:
-        made = _site(desk, open_site(desk, one.id), on)
+        made = _site(desk, open_site(desk, one.id), on, stamp[2])
     except (FileFaults, NoSuchSiteError):
         made = SiteDue(on, one.changed, unread=True)
     desk.dues.sites[one.id] = (stamp, made)
@@ -186,9 +187,10 @@ def _work_out(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue:
     return made
 
 
-def _site(desk: Desk, opened: Opened, on: date) -> SiteDue:
+def _site(desk: Desk, opened: Opened, on: date, seen: Seen) -> SiteDue:
     site, stored = opened.site, opened.stored
-    told = witnesses(desk, stored)
+    met = seen != Seen()
+    told = witnesses(desk, stored) if met else {}
     doors, books, unjudged = list["Doorway"](), list["Rulebook"](), list[str]()
     for door in site.doorway:
         try:
@@ -201,7 +203,8 @@ def _site(desk: Desk, opened: Opened, on: date) -> SiteDue:
     }
     judged = site.model_copy(update={"doorway": tuple(doors)})
     rows, unasked, daily = rows_of(judged, stored.id, books, on, known)
-    changed = max(stored.changed, last_came(desk.library, stored.id))
+    came = last_came(desk.library, stored.id) if met else ""
+    changed = max(stored.changed, came)
     return SiteDue(
         on,
         changed,

@@ -56,6 +56,7 @@ class DueMemory:
         visits, said: numbers of the last events that were looked at.
         sites: by id what was worked out, and of what.
         whole: the list put together, under all that it rests on.
+        recalled: whether what was written down before was looked at.
     """
 
     seen: dict[str, Seen] = field(default_factory=dict[str, Seen])
@@ -65,6 +66,7 @@ class DueMemory:
         default_factory=dict[str, tuple[Stamp, SiteDue]]
     )
     whole: tuple[object, object] | None = None
+    recalled: bool = False
 
 
 def as_plain(stamp: Stamp, one: SiteDue) -> dict[str, Any]:

@@ -8,6 +8,9 @@ from typing import Any, cast
 AHEAD = timedelta(days=14)
 """How long before the day a calendar reminds of it, unless asked otherwise."""
 DOMAIN = "limen.invalid"
+OCTETS = 75
+"""Of a line, its end not counted (RFC 5545, 3.1)."""
+LINE_END = b"\r\n"
 EPOCH = datetime(2020, 1, 1, tzinfo=UTC)
 """From when sequence numbers count; with seconds they fit 31 bits until 2088."""
 
@@ -81,7 +84,30 @@ def calendar_file(
         _describe(calendar, feed)
     for one in entries:
         calendar.add_component(_event(one, made or one.changed))
-    return cast("bytes", calendar.to_ical())
+    lines = cast("Sequence[str]", calendar.content_lines())
+    return b"".join(folded_line(str(one)) + LINE_END for one in lines if one)
+
+
+def folded_line(line: str) -> bytes:
+    """A content line in lines of at most 75 octets, no character broken in two.
+
+    Each further line begins with a space, which counts.
+
+    Args:
+        line: without its end.
+
+    Source:
+        RFC 5545 (2009), section 3.1.
+    """
+    lines, room = [bytearray()], OCTETS
+    for character in line:
+        octets = character.encode("utf-8")
+        if len(octets) > room:
+            lines.append(bytearray(b" "))
+            room = OCTETS - 1
+        lines[-1] += octets
+        room -= len(octets)
+    return LINE_END.join(bytes(one) for one in lines)
 
 
 def _describe(calendar: Any, feed: Feed) -> None:  # noqa: ANN401 - typed in part only

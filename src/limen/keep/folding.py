@@ -177,9 +177,9 @@ def _beside(
             told = {"source": one.source, "day": one.day.isoformat()}
             yield Message("due.beside.ahead", told)
     yield from _differing([one for one in checks if one.day <= on])
-    for doubt in doubts:
-        if last is None or doubt.day >= last.day:
-            yield doubt.because
+    newest = max(doubts, key=lambda one: one.day, default=None)
+    if newest is not None and (last is None or newest.day >= last.day):
+        yield newest.because
 
 
 def _differing(checks: Sequence[Said]) -> Iterator[Message]:

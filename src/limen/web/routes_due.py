@@ -74,7 +74,7 @@ def calendar(
     data = feed(
         kept.told,
         kept.changed,
-        name=" · ".join((say(Message("due.page.calendar")), *asked.chosen.values())),
+        name=" · ".join((say(Message("due.page.name")), *asked.chosen.values())),
         shape=Shape(remind, daily),
         root=_root(request),
     )

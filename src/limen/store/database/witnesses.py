@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Table, func, select
+from sqlalchemy import Table, func, or_, select
 
 from limen.store.database.library import Library
 from limen.store.database.tables import (
@@ -15,8 +15,15 @@ from limen.store.database.tables import (
     VISIT_EVENT,
 )
 
-TELLING = ("handed_over", "work", "reading", "step")
-"""Events of a visit by which it may have changed a door, or left it with a fault."""
+TELLING = (
+    ("work", "%"),
+    ("reading", "%.settings.%"),
+    ("step", '%"touched"%'),
+    ("handed_over", '%"in use with defects"%'),
+    ("handed_over", '%"out of use"%'),
+)
+"""Kinds of event, and what must stand in it, by which a visit may have changed a door
+or left it with a fault; whether it did, its fold says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,20 +74,34 @@ def sealed_text(library: Library, digest: str) -> bytes:
 
 
 def unsealed_at(library: Library, site: str) -> tuple[tuple[str, str], ...]:
-    """Doorway and id of the visits of a site that have no record, and may tell."""
-    sealed = select(RECORD.c.visit).where(RECORD.c.site == site, RECORD.c.visit != None)  # noqa: E711 - SQL
-    rows = (
-        select(VISIT_EVENT.c.doorway, VISIT_EVENT.c.visit)
-        .where(
-            VISIT_EVENT.c.site == site,
-            VISIT_EVENT.c.kind.in_(TELLING),
-            VISIT_EVENT.c.visit.not_in(sealed),
+    """Doorway and id of the visits of a site that have no record, and may tell.
+
+    The last one of each doorway is among them whatever it tells.
+    """
+    sealed = select(RECORD.c.visit).where(
+        RECORD.c.site == site, RECORD.c.visit.is_not(None)
+    )
+    telling = or_(
+        *(
+            (VISIT_EVENT.c.kind == kind) & VISIT_EVENT.c.text.like(text)
+            for kind, text in TELLING
         )
+    )
+    last: Any = func.max(VISIT_EVENT.c.number)
+    rows = (
+        select(VISIT_EVENT.c.doorway, VISIT_EVENT.c.visit, func.max(telling))
+        .where(VISIT_EVENT.c.site == site, VISIT_EVENT.c.visit.not_in(sealed))
         .group_by(VISIT_EVENT.c.doorway, VISIT_EVENT.c.visit)
-        .order_by(func.max(VISIT_EVENT.c.number))
+        .order_by(last)
     )
     with library.engine.connect() as connection:
-        return tuple((row.doorway, row.visit) for row in connection.execute(rows))
+        found: list[Any] = [tuple(row) for row in connection.execute(rows)]
+    newest = {doorway: visit for doorway, visit, _ in found}
+    return tuple(
+        (doorway, visit)
+        for doorway, visit, tells in found
+        if tells or newest[doorway] == visit
+    )
 
 
 def last_came(library: Library, site: str) -> str:
