@@ -7,6 +7,7 @@ down when something is changed anyway, and when the desk is closed.
 import json
 from contextlib import suppress
 from dataclasses import asdict, dataclass
+from functools import lru_cache
 from hashlib import sha256
 from typing import Any
 
@@ -70,13 +71,18 @@ def remembered(desk: Desk, one: Listed, rests_on: str) -> Remembered | None:
     found = _latest(desk, one)
     if found is None or found.digest != one.digest:
         return None
-    said = json.loads(found.said)
-    whole = said["tally"] if found.key == rests_on else None
+    return _remembered(found.said, found.key == rests_on)
+
+
+@lru_cache(maxsize=5000)
+def _remembered(said: str, whole: bool) -> Remembered:  # noqa: FBT001 - part of a key
+    """What is remembered, read from its text; its tallies only where they count."""
+    told = json.loads(said)
     doors = tuple(
         DoorLine(door["id"], door["name"], _tally(door["tally"] if whole else None))
-        for door in said["doors"]
+        for door in told["doors"]
     )
-    return Remembered(said["place"], doors, _tally(whole))
+    return Remembered(told["place"], doors, _tally(told["tally"] if whole else None))
 
 
 def remember(

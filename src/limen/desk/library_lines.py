@@ -1,5 +1,6 @@
 """Sites of a library as lines of a list: what is to be done at each."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from limen.desk.library import Desk, Opened, known_study, open_site, study_of
@@ -14,11 +15,12 @@ from limen.desk.refusal import Refusal
 from limen.exchange import Tally, tally, together
 from limen.findings import Study
 from limen.store.database import Listed, NoSuchSiteError, listed
+from limen.store.database.doors import DoorsRead, doors_read
 from limen.store.faults import Fault, FileFaults
 
 __all__ = ["DoorLine", "Listed", "SiteLine", "glanced", "overview", "tallied"]
 
-MOST_READ = 60
+MOST_READ = 20
 """Texts that one look at the list reads; the others say what is known of them."""
 
 
@@ -48,15 +50,27 @@ def overview(desk: Desk) -> tuple[SiteLine, ...]:
     until the text, a sheet, the day or limen itself changes.
     """
     rests_on, left = basis(desk), MOST_READ
+    every = [(one, remembered(desk, one, rests_on)) for one in listed(desk.library)]
+    new = any(known is None for _, known in every)
+    read: Mapping[str, DoorsRead] = doors_read(desk.library) if new else {}
     lines: list[SiteLine] = []
-    for one in listed(desk.library):
-        known = remembered(desk, one, rests_on)
-        if known is None and left:
+    for one, known in every:
+        told = known or _as_read(one, read)
+        if told is None and left:
             left -= 1
             lines.append(_read(desk, one, rests_on, ask=False))
         else:
-            lines.append(_line(one, known))
+            lines.append(_line(one, told))
     return tuple(lines)
+
+
+def _as_read(one: Listed, read: Mapping[str, DoorsRead]) -> Remembered | None:
+    """What is known of a site whose text was read for the list of doorways."""
+    found = read.get(one.id)
+    if found is None or found.digest != one.digest:
+        return None
+    doors = tuple(DoorLine(door, name) for door, name in found.doors)
+    return Remembered(found.place, doors, None)
 
 
 def tallied(desk: Desk, site_id: str) -> SiteLine:

@@ -28,7 +28,7 @@ class Spot:
     Attributes:
         number: by which plan and list name it, from 1.
         id, name: which doorway.
-        mark: the mark that stands for what is to be done: a verdict.
+        mark: the mark of what is to be done: a verdict; empty for nothing.
         state: the same in words.
         left: how it was left, where that matters; else empty.
         pin: where it is; None if it is not on the plan.
@@ -116,6 +116,7 @@ def _spot(
     mark, state = _state(known)
     harm = known.left_as if known and known.left_as in LEFT else ""
     left = say(Message(f"visits.over.{harm}")) if harm else ""
+    mark = Verdict.FAILS.value if harm and not mark else mark
     at = ""
     if pin:
         place = {"x": f"{_percent(pin.x)} %", "y": f"{_percent(pin.y)} %"}
@@ -124,7 +125,10 @@ def _spot(
 
 
 def _state(known: DoorFound | None) -> tuple[str, str]:
-    """Mark and words of what is to be done at a doorway."""
+    """Mark and words of what is to be done at a doorway.
+
+    Nothing to be done has no mark of its own: no doorway is summed up in one verdict.
+    """
     if known is None or not known.known:
         return Verdict.NOT_ASKED.value, say(Message("plan.unknown"))
     if not known.judged:
@@ -132,7 +136,7 @@ def _state(known: DoorFound | None) -> tuple[str, str]:
     told = counts_of(Tally(known.mend, known.measure, 0, 0))
     marks = [mark for mark, _ in told if mark]
     words = APART.join(said for _, said in told)
-    return (marks[0] if marks else Verdict.HOLDS.value), words
+    return (marks[0] if marks else ""), words
 
 
 def _typed(one: Spot | None) -> tuple[str, str]:

@@ -22,7 +22,7 @@ from limen.web.pages import (
     version_asked,
     version_told,
 )
-from limen.web.sites_shown import Show, leaf_of, row_of, rows_of, view_of
+from limen.web.sites_shown import Show, found_of, leaf_of, row_of, view_of
 from limen.words import say
 
 MOST_FORM = 2_100_000
@@ -80,7 +80,7 @@ def listed(
 ) -> Response:
     """The sites that were asked for; only the list where only that is wanted."""
     every = lines.overview(desk_of(request))
-    found = leaf_of(rows_of(every, q, show), q, show, start)
+    found = leaf_of(found_of(every, q, show), q, show, start)
     template = "sites_list.html" if by_htmx(request) else "sites.html"
     shown = {"q": q, "show": show, "empty": not every, **found, **_BLANK}
     return page(request, template, shown)

@@ -34,7 +34,7 @@ class Row:
     waits: bool
 
 
-def rows_of(lines: Iterable[SiteLine], wanted: str, show: Show) -> list[Row]:
+def found_of(lines: Iterable[SiteLine], wanted: str, show: Show) -> list[SiteLine]:
     """The sites that match; one not yet studied is let through a filter.
 
     Args:
@@ -44,17 +44,17 @@ def rows_of(lines: Iterable[SiteLine], wanted: str, show: Show) -> list[Row]:
     """
     words = wanted.casefold().split()
     return [
-        row_of(one)
-        for one in lines
-        if _shown(one, show) and all(word in _said(one) for word in words)
+        one for one in lines if _shown(one, show) and (not words or _says(one, words))
     ]
 
 
-def leaf_of(rows: list[Row], wanted: str, show: Show, start: int) -> dict[str, Any]:
+def leaf_of(
+    found: list[SiteLine], wanted: str, show: Show, start: int
+) -> dict[str, Any]:
     """One leaf of a long list, and where the leaves before and after it are.
 
     Args:
-        rows: all sites that match.
+        found: all sites that match.
         wanted: the words that were searched for.
         show: the filter.
         start: how many sites stand on the leaves before.
@@ -65,12 +65,12 @@ def leaf_of(rows: list[Row], wanted: str, show: Show, start: int) -> dict[str, A
 
     after = start + A_LEAF
     return {
-        "rows": rows[start:after],
-        "count": len(rows),
+        "rows": [row_of(one) for one in found[start:after]],
+        "count": len(found),
         "first": start + 1,
-        "last": min(after, len(rows)),
+        "last": min(after, len(found)),
         "before": address(start - A_LEAF) if start else "",
-        "after": address(after) if after < len(rows) else "",
+        "after": address(after) if after < len(found) else "",
     }
 
 
@@ -115,6 +115,8 @@ def _shown(line: SiteLine, show: Show) -> bool:
     return line.tally is None or getattr(line.tally, show) > 0
 
 
-def _said(line: SiteLine) -> str:
+def _says(line: SiteLine, words: Iterable[str]) -> bool:
+    """Whether all words stand in its name, its place or a doorway."""
     names = (door.name for door in line.doors)
-    return " ".join((line.stored.name, line.place, *names)).casefold()
+    said = " ".join((line.stored.name, line.place, *names)).casefold()
+    return all(word in said for word in words)

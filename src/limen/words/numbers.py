@@ -7,7 +7,7 @@ as quick as before for whoever reads English.
 import re
 from collections.abc import Iterable
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 
 from limen.words.catalogue import SOURCE, catalogue, languages
 
@@ -132,6 +132,7 @@ def alphabetical(names: Iterable[str]) -> list[str]:
     return sorted(names, key=collated)
 
 
+@lru_cache(maxsize=20_000)
 def collated(name: str) -> tuple[str, str]:
     """The key by which a name is put in order."""
     from unicodedata import combining, normalize

@@ -100,6 +100,21 @@ class StaleSite:
     digest: str
 
 
+@dataclass(frozen=True, slots=True)
+class DoorsRead:
+    """The doorways of a site, as they were read last.
+
+    Attributes:
+        digest: SHA-256 of the text that was read.
+        place: where the site is.
+        doors: id and name of each.
+    """
+
+    digest: str
+    place: str
+    doors: tuple[tuple[str, str], ...]
+
+
 def put_doors(
     library: Library, site: str, digest: str, doors: Sequence[DoorText]
 ) -> None:
@@ -186,6 +201,23 @@ def stale_sites(library: Library, key: str) -> tuple[StaleSite, ...]:
     )
     with library.engine.connect() as connection:
         return tuple(StaleSite(*row) for row in connection.execute(rows))
+
+
+def doors_read(library: Library) -> Mapping[str, DoorsRead]:
+    """By id of a site its doorways, as they were read last."""
+    columns = (DOOR.c.site, DOOR_SITE.c.digest, DOOR.c.place, DOOR.c.doorway)
+    rows = (
+        select(*columns, DOOR.c.name)
+        .join(DOOR_SITE, DOOR_SITE.c.site == DOOR.c.site)
+        .order_by(DOOR.c.site, DOOR.c.number)
+    )
+    found: dict[str, DoorsRead] = {}
+    with library.engine.connect() as connection:
+        for site, digest, place, doorway, name in connection.execute(rows):
+            before = found.get(site)
+            doors = (*(before.doors if before else ()), (doorway, name))
+            found[site] = DoorsRead(digest, place, doors)
+    return found
 
 
 def unread_sites(library: Library) -> tuple[tuple[str, str], ...]:

@@ -223,11 +223,10 @@ def doors_failing(library: Library, wanted: Wanted, now: Now) -> tuple[Failing, 
     """What fails most among the doorways that are asked for, most first."""
     kinds = ("fails", "not shown", "advised")
     counts = [_count(DOOR_ANSWER.c.verdict == one) for one in kinds]
-    asked: Rows = select(DOOR_ANSWER.c.question, *counts)
-    asked = asked.select_from(DOOR_ANSWER).join(
-        DOOR, DOOR.c.number == DOOR_ANSWER.c.door
-    )
-    rows = _joined(asked, wanted, now).where(_known(now))
+    # The doorways first: the answers then come in the order in which they lie.
+    those = _from(select(DOOR.c.number), wanted, now).where(_known(now))
+    rows: Rows = select(DOOR_ANSWER.c.question, *counts)
+    rows = rows.where(DOOR_ANSWER.c.door.in_(those))
     rows = rows.group_by(DOOR_ANSWER.c.question)
     worst = [one.desc() for one in counts]
     rows = rows.order_by(*worst, DOOR_ANSWER.c.question)
@@ -257,12 +256,10 @@ def doors_choices(library: Library, most: int) -> Mapping[str, tuple[str, ...]]:
 
 
 def _from(rows: Rows, wanted: Wanted, now: Now, *, state: bool = True) -> Rows:
-    return _joined(rows.select_from(DOOR), wanted, now, state=state)
-
-
-def _joined(rows: Rows, wanted: Wanted, now: Now, *, state: bool = True) -> Rows:
+    """Of the doorways that are asked for, whatever their state where it is not."""
     met = (DOOR_MET.c.site == DOOR.c.site) & (DOOR_MET.c.doorway == DOOR.c.doorway)
-    rows = rows.join(SITE, SITE.c.id == DOOR.c.site).outerjoin(DOOR_MET, met)
+    rows = rows.select_from(DOOR).join(SITE, SITE.c.id == DOOR.c.site)
+    rows = rows.outerjoin(DOOR_MET, met)
     rows = rows.where(~SITE.c.archived, *_filters(wanted, now))
     return rows.where(_states(now)[wanted.state]) if state else rows
 
