@@ -11,7 +11,7 @@ from typing import Any
 from builders.visit_events import STARTED, raw, step
 
 SHARED = Path(__file__).parents[1] / "shared" / "visit_folds.json"
-SEED, COUNT = 13, 20
+SEED, COUNT = 38, 20
 _PHONES = ("a", "b", "c")
 _ANSWERS = ("stayed open", "touched", "lamp only", "cannot")
 
@@ -32,6 +32,8 @@ def drawn(seed: int) -> list[dict[str, Any]]:
 
 
 def _said(chance: random.Random, known: list[str]) -> tuple[str, dict[str, Any]]:
+    asked = chance.choice(("does", "mode"))
+    traced = {"question": asked, "answer": chance.choice(("reopens", "unknown"))}
     ways: list[tuple[str, dict[str, Any]]] = [
         ("started", STARTED | {"person": chance.choice(("R. Okafor", "M. Lind"))}),
         *(
@@ -41,6 +43,7 @@ def _said(chance: random.Random, known: list[str]) -> tuple[str, dict[str, Any]]
         ("handed_over", {"state": chance.choice(("in use", "out of use"))}),
         ("work", {"step": "aim", "done": True}),
         ("note", {"text": "Größe ½ – “wet”"}),
+        ("traced", traced),
         ("reading", {"key": "operator.hold", "value": f"1.{chance.randint(5, 6)} s"}),
     ]
     if known:

@@ -35,3 +35,5 @@ def test_the_shared_visits_have_something_of_everything() -> None:
     assert any(each["kind"] == "undone" for one in told for each in one["apart"])
     assert any(each["not_here"] for one in told for each in one["devices"])
     assert any(len(one["people"]) > 1 for one in told)
+    answered = [each for one in told for each in one.get("traced", ())]
+    assert {each["counts"] for each in answered} == {True, False}

@@ -22,6 +22,7 @@ from limen.words import say
 
 if TYPE_CHECKING:
     from limen.keep.causes import Causes
+    from limen.keep.tracing import Door
 
 BEGUN, ANSWERED = "called_out", "answered"
 """Kinds of event."""
@@ -181,15 +182,33 @@ def looked_at(desk: Desk, opened: Opened, out: CallOut) -> LookedAt:
     Raises:
         Refusal: there is no such doorway any more, or nothing settles its edition.
     """
-    door, study = opened.doorway(out.doorway), study_of(desk, opened, out.doorway)
-    record = last_record(desk, out.site, out.doorway)
-    compared = record and since(desk, opened, out.doorway, record, None)
-    known = KnownOf(changed=("settings",) if _set_otherwise(compared) else ())
     called = CalledOut(
-        doorway=out.doorway, at=out.call.at, door=known, answers=dict(out.call.answers)
+        doorway=out.doorway, at=out.call.at, answers=dict(out.call.answers)
     )
-    weighed = traced(opened.site, door, called, study)
+    weighed, compared = _weighed(desk, opened, out.doorway, called)
     return LookedAt(out, weighed, compared)
+
+
+def known_door(desk: Desk, opened: Opened, doorway: str) -> "Door":
+    """What is known of a doorway before anything is asked.
+
+    Raises:
+        Refusal: there is no such doorway, or nothing settles its edition.
+    """
+    weighed, _ = _weighed(desk, opened, doorway, CalledOut(doorway=doorway))
+    return weighed.door
+
+
+def _weighed(
+    desk: Desk, opened: Opened, doorway: str, called: CalledOut
+) -> tuple[TracedCall, Since | None]:
+    """A call-out with the doorway's study, and what is not as at its last record."""
+    door, study = opened.doorway(doorway), study_of(desk, opened, doorway)
+    record = last_record(desk, opened.stored.id, doorway)
+    compared = record and since(desk, opened, doorway, record, None)
+    known = KnownOf(changed=("settings",) if _set_otherwise(compared) else ())
+    with_it = called.model_copy(update={"door": known})
+    return traced(opened.site, door, with_it, study), compared
 
 
 def beginning(opened: Opened, doorway: str) -> tuple[str, ...]:

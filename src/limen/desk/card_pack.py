@@ -8,11 +8,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Literal, cast
 
+from limen.desk.callouts import known_door
 from limen.desk.card_pack_change import change_of
 from limen.desk.card_pack_fit import fit_of
 from limen.desk.card_pack_said import Sayer, test_of, words_of, work_of
 from limen.desk.card_pack_shape import Budget, Guess, Pack, Rulebook, Test
 from limen.desk.card_pack_targets import targets_of
+from limen.desk.card_pack_trace import trace_of
 from limen.desk.changes_kept import change_at
 from limen.desk.clock import now
 from limen.desk.drawing import VIEWS, Units
@@ -22,7 +24,7 @@ from limen.desk.records import moment, record_part
 from limen.desk.visits import last
 from limen.prove import as_pack
 from limen.prove.further import offered, place_named
-from limen.prove.minimum import bodies
+from limen.prove.minimum import bodies, minimum
 from limen.prove.work import order_of_work
 from limen.quantity import Show
 
@@ -110,6 +112,7 @@ def card_pack(
     )
     if since is not None:
         made["change"] = change_of(since, targets, say, only=only_owed)
+    made["trace"] = trace_of(known_door(desk, opened, doorway), minimum(asked))
     return dict(made)
 
 

@@ -19,10 +19,14 @@ SECTIONS: Mapping[str, str] = {
     "work": "work",
     "photo": "photos",
     "note": "notes",
+    "traced": "traced",
     "defect": "defects",
     "handed_over": "handed_over",
 }
 """By kind of event the section in which it stands."""
+NOW_AND_THEN = ("traced",)
+"""Sections that are left out where nothing stands in them: most visits have none, and
+records were sealed before there were any."""
 Raw = Mapping[str, Any]
 
 
@@ -60,17 +64,20 @@ def folded_json(found: Visited, raw: Mapping[str, Raw]) -> dict[str, Any]:
         else:
             entry = {**said, "counts": event.id in counts}
             made[SECTIONS[event.kind]].append(entry)
-    return made
+    return {
+        key: told for key, told in made.items() if told or key not in NOW_AND_THEN
+    }
 
 
 def _counting(found: Visited) -> Iterator[Event]:
     """The last word on each thing that has one; all of what is only listed."""
     yield from found.answers.values()
     yield from found.work.values()
+    yield from found.traced.values()
     started, handed = found.started, found.handed_over
     yield from (one for one in (started, handed) if one is not None)
     for one in found.standing:
-        if one.kind not in {"step", "work", "started", "handed_over"}:
+        if one.kind not in {"step", "work", "traced", "started", "handed_over"}:
             yield one
 
 

@@ -15,6 +15,8 @@ SYMPTOM = "does"
 MUTE = frozenset({UNKNOWN, NEITHER})
 """Answers that tell nothing of the cause."""
 NOTHING = 1e-300
+ALIKE = 1e-12
+"""Figures closer than this are alike: the one that stands first is taken."""
 ONCE, HARDLY = 0.01, 0.01
 """A cause is ruled out that was at least so likely at first, and is less likely now."""
 SAID_BY: Mapping[str, tuple[str, ...]] = {
@@ -208,7 +210,7 @@ def _chances(
         column = [*causes.by_id[question].usual].index(answer)
         logs += np.log(causes.likelihoods[question][:, column])
     chances = np.exp(logs - logs.max())
-    chances[[not _fits(one.needs, door) for one in causes.causes]] = 0.0
+    chances[[not fits(one.needs, door) for one in causes.causes]] = 0.0
     return chances / chances.sum()
 
 
@@ -221,7 +223,8 @@ def _odds(cause: Cause, facts: Iterable[str]) -> float:
     return cause.odds * prod(cause.raised.get(fact, 1.0) for fact in facts)
 
 
-def _fits(needs: str | None, door: Door) -> bool:
+def fits(needs: str | None, door: Door) -> bool:
+    """Whether a doorway has what a question or a cause needs."""
     return needs is None or needs in door.has
 
 
@@ -232,19 +235,21 @@ def _next(
     chances: NDArray[np.float64],
 ) -> Next | None:
     open_ones = [
-        one for one in causes.asked if one.id not in answers and _fits(one.needs, door)
+        one for one in causes.asked if one.id not in answers and fits(one.needs, door)
     ]
     leading = [one for one in open_ones if one.first is not None]
     if leading:
         first = min(leading, key=lambda one: one.first or 0)
         return _as_next(causes, first, answers, chances, first=True)
     told = [
-        (_bits(causes, one, chances) / _minutes(causes, one, answers), one)
+        _bits(causes, one, chances) / _minutes(causes, one, answers)
         for one in open_ones
     ]
-    best, asking = max(told, key=lambda pair: pair[0], default=(0.0, None))
-    if asking is None or best < causes.enough:
+    best = max(told, default=0.0)
+    if best < causes.enough:
         return None
+    alike = zip(open_ones, told, strict=True)
+    asking = next(one for one, bits in alike if bits >= best - ALIKE)
     return _as_next(causes, asking, answers, chances, first=False)
 
 
@@ -285,7 +290,8 @@ def _parted(
     """The two causes it tells apart best, weighed by how likely both are."""
     rows = np.sqrt(causes.likelihoods[asking.id])
     apart = (1.0 - rows @ rows.T) * np.outer(chances, chances)
-    one, other = np.unravel_index(int(np.argmax(apart)), apart.shape)
+    best = np.flatnonzero(apart.ravel() >= apart.max() - ALIKE)[0]
+    one, other = np.unravel_index(int(best), apart.shape)
     if chances[other] > chances[one]:
         one, other = other, one
     return causes.causes[int(one)].id, causes.causes[int(other)].id

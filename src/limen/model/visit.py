@@ -210,6 +210,19 @@ class Note(Stated):
     """In words."""
 
 
+Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_-]{0,39}$")]
+"""Name of a question of the fault finder, of an answer, or of a cause."""
+
+
+class Traced(Stated):
+    """A question of the fault finder was answered."""
+
+    question: Key
+    """Which; ``cause`` is what the person takes to be the cause in the end."""
+    answer: Key
+    """What: one of its answers, ``unknown``, ``neither``, or a cause."""
+
+
 class Defect(Stated):
     """Something is amiss, and who was told."""
 
@@ -393,6 +406,15 @@ class NoteEvent(Tapped):
     """What it says."""
 
 
+class TracedEvent(Tapped):
+    """A question of the fault finder was answered."""
+
+    kind: Literal["traced"]
+    """An answer to the fault finder."""
+    said: Traced
+    """To which question, and what."""
+
+
 class DefectEvent(Tapped):
     """A defect was found."""
 
@@ -447,6 +469,7 @@ Event = Annotated[
     | PhotoEvent
     | WorkEvent
     | NoteEvent
+    | TracedEvent
     | DefectEvent
     | HandedOverEvent
     | UndoneEvent

@@ -20,6 +20,7 @@ from limen.model.visit import (
     SettledEvent,
     StartedEvent,
     StepEvent,
+    TracedEvent,
     UndoneEvent,
     WorkEvent,
 )
@@ -91,6 +92,12 @@ class Visited:
         """By piece of work when it was done last."""
         done = (one for one in self.standing if isinstance(one, WorkEvent))
         return {one.said.step: one for one in done}
+
+    @property
+    def traced(self) -> Mapping[str, TracedEvent]:
+        """By question of the fault finder what was answered last."""
+        told = (one for one in self.standing if isinstance(one, TracedEvent))
+        return {one.said.question: one for one in told}
 
     @property
     def handed_over(self) -> HandedOverEvent | None:

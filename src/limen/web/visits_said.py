@@ -12,6 +12,7 @@ from limen.findings import Message
 from limen.model.visit import Event, SettledEvent, StartedEvent, UndoneEvent
 from limen.words import say
 from limen.words.saying import say_word
+from limen.words.tracing import said_told
 from limen.words.visits import said_answer, said_reading, said_state, said_step
 
 Told = Mapping[str, Any]
@@ -125,6 +126,7 @@ _FILLS: Mapping[str, Callable[[Named, Told], Mapping[str, str]]] = {
         "answer": said_answer(told),
     },
     "photo": lambda of, told: {"of": photo_of(of, told)},
+    "traced": lambda _, told: said_told(told["question"], told["answer"]),
     "note": lambda _, told: {"text": told["text"]},
     "defect": lambda _, told: {"text": told["text"]},
     "handed_over": lambda _, told: {"state": said_state(told)},

@@ -6,8 +6,9 @@ from math import degrees, radians
 
 from limen.findings import Measure, Message
 from limen.findings.message import turn
+from limen.keep.calling import CAUSE
 from limen.keep.tracing import MUTE, SAID_BY
-from limen.words.saying import say
+from limen.words.saying import has, say
 
 SYMPTOM = "does"
 LIKELY = ((0.5, "most"), (0.2, "quite"), (0.05, "maybe"), (0.0, "hardly"))
@@ -28,6 +29,22 @@ def said_answer(question: str, answer: str, *, language: str | None = None) -> s
     """One of its answers."""
     key = answer if answer in MUTE else f"answer.{question}.{answer}"
     return said(key, language=language)
+
+
+def said_told(question: str, answer: str) -> dict[str, str]:
+    """A question and its answer as a phone kept them; what is not known stays as it is.
+
+    Args:
+        question: which; ``cause`` for what was taken to be the cause.
+        answer: what was answered.
+    """
+    table = "cause" if question == CAUSE else f"answer.{question}"
+    key = answer if answer in MUTE else f"{table}.{answer}"
+    asks, tells = f"trace.ask.{question}", f"trace.{key}"
+    return {
+        "question": say(Message(asks)) if has(asks) else question,
+        "answer": say(Message(tells)) if has(tells) else answer,
+    }
 
 
 def said_cause(cause: str, *, language: str | None = None) -> str:

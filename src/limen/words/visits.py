@@ -13,6 +13,10 @@ ENDS = {"stayed open": "good", "touched": "touched", "lamp only": "lamp_only"}
 """By answer its key among the words of the card."""
 
 
+TRACED = "trace."
+"""Before the name of a cause where the work on it is meant."""
+
+
 def said_step(step: str, titles: Mapping[str, str] | None = None) -> str:
     """What a test, a precaution or a piece of work is called.
 
@@ -22,6 +26,8 @@ def said_step(step: str, titles: Mapping[str, str] | None = None) -> str:
     """
     if titles and step in titles:
         return titles[step]
+    if step.startswith(TRACED) and has(f"trace.cause.{step.removeprefix(TRACED)}"):
+        return say_word("trace.cause", step.removeprefix(TRACED))
     for table in ("card_tests.work", "card_tests", "visits.precaution", "visits.steps"):
         if has(f"{table}.{step}.title"):
             return say_word(table, f"{step}.title")

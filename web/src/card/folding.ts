@@ -17,6 +17,8 @@ export interface Visit {
   readonly readings: readonly OfKind<"reading">[];
   readonly photos: readonly OfKind<"photo">[];
   readonly notes: readonly OfKind<"note">[];
+  /** The last answer to the fault finder that stands, by question. */
+  readonly traced: ReadonlyMap<string, OfKind<"traced">>;
   readonly defects: readonly OfKind<"defect">[];
   readonly handed: OfKind<"handed_over"> | null;
   readonly sealed: OfKind<"sealed"> | null;
@@ -39,6 +41,7 @@ export function fold(events: readonly Event[]): Visit {
     readings: all("reading"),
     photos: all("photo"),
     notes: all("note"),
+    traced: new Map(all("traced").map((one) => [one.said.question, one])),
     defects: all("defect"),
     handed: all("handed_over").at(-1) ?? null,
     sealed: all("sealed").at(-1) ?? null,

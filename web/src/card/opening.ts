@@ -10,6 +10,7 @@ import { listScreen, moreScreen, screenOf } from "./screens_list.ts";
 import { defectScreen, noteScreen, photoScreen } from "./screens_noted.ts";
 import { readingScreen } from "./screens_reading.ts";
 import { cannotScreen, failedScreen, testScreen } from "./screens_step.ts";
+import { traceScreen } from "./screens_trace.ts";
 import { AS_FOUND, next, type Next } from "./steps.ts";
 import { tickAll } from "./watching.ts";
 
@@ -72,6 +73,8 @@ function doorScreen(parts: Parts, card: Card, key: string, name: string, id: str
   if (door.visit.sealed && !["list", "seal"].includes(at)) return sealScreen(card, door, parts.sealing());
   if (at === "step" && test) return testScreen(card, door, test, placed(now));
   if (at === "failed" && test) return failedScreen(card, door, test);
+  const traced = at === "trace" ? traceScreen(card, door, id) : null;
+  if (traced) return traced;
   if (at === "work" && work) return workScreen(card, door, work);
   return (screens[at] ?? (() => listScreen(card, door)))();
 }

@@ -2,6 +2,7 @@
 import type { Change } from "./change.ts";
 import type { Answer, Budget, HowFound, Tool } from "./events.ts";
 import type { Guess } from "./scoring.ts";
+import type { Asking, Cause as Tabled, Tables } from "./tracing.ts";
 
 /** Where a body stands: its middle in the doorway's frame (m), turned by `yaw` (rad). */
 export interface Place {
@@ -56,6 +57,27 @@ export interface Work {
   seconds?: number;
 }
 
+/** A question of the fault finder in the reader's words, and what to heed first. */
+export interface Question extends Asking {
+  asks: string;
+  words: Record<string, string>;
+  warns: string[];
+}
+
+/** A cause: its words, what to do, the tests that are owed then. */
+export interface Suspect extends Tabled {
+  named: string;
+  do: string;
+  owed: string;
+  again: string[];
+}
+
+/** The fault finder, the doorway's own figures weighed in. */
+export interface Trace extends Tables<Question, Suspect> {
+  struck: string;
+  struck_do: string;
+}
+
 /** The plan without words, and where the doorway's frame lies in it. */
 export interface Ground {
   svg: string;
@@ -89,6 +111,8 @@ export interface Pack {
   work: Work[];
   tests: Test[];
   guess: Guess;
+  /** Left out of packs that were made before there was one. */
+  trace?: Trace;
   budgets: Record<Budget, { steps: number; minutes: number }>;
   fit: unknown;
   last: unknown;

@@ -15,9 +15,13 @@ const SECTIONS: Partial<Record<Kind, string>> = {
   work: "work",
   photo: "photos",
   note: "notes",
+  traced: "traced",
   defect: "defects",
   handed_over: "handed_over",
 };
+
+/** Sections that are left out where nothing stands in them. */
+const NOW_AND_THEN = ["traced"];
 
 /** What the events of a visit come to; there is at least one. */
 export function visitTable(events: readonly Event[]): Table {
@@ -37,6 +41,7 @@ export function visitTable(events: readonly Event[]): Table {
     else if (section) made[section]?.push({ ...entry(event), counts: counts.has(event.id) });
     else made["acts"]?.push({ ...entry(event), kind: event.kind });
   }
+  for (const name of NOW_AND_THEN) if (!made[name]?.length) delete made[name];
   const [{ visit, site, doorway }] = ordered as [Event];
   const people = standing.flatMap((one) => (one.kind === "started" ? [one.said.person] : []));
   return {
@@ -69,6 +74,7 @@ function counting(standing: readonly Event[], open: readonly Conflict[]): Set<st
     if (one.kind === "step" && open.some((conflict) => conflict.about === "step" && conflict.of === one.said.step)) continue;
     if (one.kind === "handed_over" && open.some((conflict) => conflict.about === "handed_over")) continue;
     if (one.kind === "step" || one.kind === "work") last.set(`${one.kind} ${one.said.step}`, one.id);
+    else if (one.kind === "traced") last.set(`traced ${one.said.question}`, one.id);
     else if (one.kind === "started" || one.kind === "handed_over") last.set(one.kind, one.id);
     else listed.push(one.id);
   }

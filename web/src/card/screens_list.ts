@@ -35,7 +35,7 @@ export function listScreen(card: Card, door: Door): Screen {
     kind: "list",
     body: [
       changedNote(card, door),
-      group(say("card.group.before"), "start", "precaution", "as_found"),
+      group(say("card.group.before"), "start", "precaution", "as_found", "trace"),
       group(say("card.group.work"), "work"),
       group(say("card.group.tests"), "test"),
       group(say("card.group.places"), "place"),
@@ -86,6 +86,7 @@ export function moreScreen(card: Card, door: Door): Screen {
         go("photo", "card.photo.title"),
         go("note", "card.note.title"),
         go("readings", "card.readings.title"),
+        door.pack.trace ? go("trace", "card.trace.title") : null,
         go("hand_over", "card.part.hand_over"),
       ),
       stopwatch(card, door),

@@ -8,13 +8,14 @@ import type { Event } from "./events.ts";
 import type { Visit } from "./folding.ts";
 import { causesOf, type Pack, type Test, type Work } from "./pack.ts";
 import type { Reason } from "./scoring.ts";
+import { mended, standing, TRACE, toTrace } from "./suspecting.ts";
 
 export const BARRIER = "barrier";
 export const AS_FOUND = "as_found";
 
 export type Mark = "to do" | "done" | "good" | "touched" | "lamp only" | "cannot" | "again";
 
-export type Part = "start" | "precaution" | "as_found" | "work" | "after" | "test" | "place" | "hand_over" | "seal";
+export type Part = "start" | "precaution" | "as_found" | "trace" | "work" | "after" | "test" | "place" | "hand_over" | "seal";
 
 export interface Line {
   readonly part: Part;
@@ -42,7 +43,7 @@ export type Picking = (visit: Visit, among: readonly Test[]) => Pick | null;
 export interface Next {
   readonly part: Part;
   readonly id: string;
-  readonly why: "first" | "minimum" | "again" | "changed" | "place" | "work" | "as_found" | "done" | "start";
+  readonly why: "first" | "minimum" | "again" | "changed" | "place" | "work" | "as_found" | "trace" | "done" | "start";
   /** Where a place was picked: why, and how many are left. */
   readonly pick: Pick | null;
 }
@@ -72,6 +73,7 @@ export function lines(pack: Pack, visit: Visit, title: (part: Part) => string): 
     single("start", "start", visit.started ? "done" : "to do"),
     single("precaution", BARRIER, visit.precautions.has(BARRIER) ? "done" : "to do"),
     single("as_found", AS_FOUND, foundMark(visit), found !== "new"),
+    ...(pack.trace ? [single("trace", TRACE, traceMark(visit), found === "called out")] : []),
     ...pack.work.filter((one) => !one.after).map(work),
     ...minimum(pack).map((one) => test(one, "test", !pack.change?.only)),
     ...further(pack).map((one) => test(one, "place", false)),
@@ -87,6 +89,9 @@ export function next(pack: Pack, visit: Visit, pick: Picking): Next {
   if (!visit.started) return at("start", "start", "start");
   if (!visit.precautions.has(BARRIER)) return at("precaution", BARRIER, "first");
   if (visit.started.found !== "new" && foundMark(visit) === "to do") return at("as_found", AS_FOUND, "as_found");
+  // Where somebody was struck nothing is turned and nothing tested.
+  if (standing(visit) === "struck") return visit.handed ? at("seal", "seal", "done") : at("hand_over", "hand_over", "done");
+  if (toTrace(pack, visit)) return at("trace", TRACE, "trace");
   const work = pack.work.find((one) => !one.after && workIsOwed(visit, one));
   if (work) return at("work", work.id, "work");
   const owed = owedAgain(pack, visit);
@@ -144,6 +149,7 @@ export function owedAgain(pack: Pack, visit: Visit): Set<string> {
     const answer = visit.answers.get(id);
     return !answer || placeIn(visit, answer) < placeIn(visit, turned);
   };
+  for (const { done, again } of mended(pack, visit)) for (const id of again) if (older(id, done)) owed.add(id);
   for (const test of pack.tests) {
     causesOf(pack, test).forEach((cause, number) => {
       const turned = visit.work.get(causeId(test.id, number));
@@ -224,6 +230,12 @@ function workIsAsked(visit: Visit, one: Work): boolean {
 
 function workIsOwed(visit: Visit, one: Work): boolean {
   return workIsAsked(visit, one) && (!visit.work.has(one.id) || learnsAgain(visit, one.id));
+}
+
+/** Asked until a cause was taken and mended; or left, or none was found. */
+function traceMark(visit: Visit): Mark {
+  const now = standing(visit);
+  return now === "ask" || now === "taken" ? "to do" : now === "left" || now === "none" ? "cannot" : "done";
 }
 
 /** Read before a screw was touched; or not, and said why. */
