@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from limen.keep.folding import Known
     from limen.model.site import Site
     from limen.rules import Rulebook
+    from limen.store.bookshelf import Bookshelf
 
 By = Literal["person", "route"]
 NOBODY = ""
@@ -161,12 +162,13 @@ def due(
         Refusal: every file that cannot be used, all of it together.
     """
     from limen.desk.due_records import read_records
+    from limen.desk.shelves import shelf
 
     day, told, found = on or today(), list[str](), _Found()
-    sealed = read_records(records, trust)
+    sealed, books = read_records(records, trust), shelf()
     for path in paths:
         try:
-            _site(path, day, sealed, found)
+            _site(path, day, books, sealed, found)
         except Refusal as refusal:
             told += refusal.lines
     if told:
@@ -221,12 +223,14 @@ def grouped(
     )
 
 
-def _site(path: Path, on: date, records: "Records", found: _Found) -> None:
-    from limen.desk.shelves import DEFAULT, judging, shelf
+def _site(
+    path: Path, on: date, shelf: "Bookshelf", records: "Records", found: _Found
+) -> None:
+    from limen.desk.shelves import DEFAULT, judging
     from limen.desk.sites import read
 
     site = read(path).site
-    books = judging(site.doorway, shelf(), site.rulebook or DEFAULT, None)
+    books = judging(site.doorway, shelf, site.rulebook or DEFAULT, None)
     known = {
         door.id: records.known(site.name, door.id, door.kept, on)
         for door in site.doorway

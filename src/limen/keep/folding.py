@@ -101,7 +101,7 @@ def folded(
     clearing = (*sure, *(one for one in every if one.what == "tested"))
     pending = _pending(every, clearing)
     unsettled = pending and next(
-        (one for one in clearing if one.day == pending.day), None
+        (one for one in clearing if _order_unknown(one, pending)), None
     )
     day = last.day if last else None if false else kept.checked
     return Known(
@@ -157,6 +157,11 @@ def _clears(check: Said, one: Said) -> bool:
     if check.at is not None and one.at is not None:
         return check.at > one.at or (one.what == "changed" and check.at == one.at)
     return check.written and one.written
+
+
+def _order_unknown(check: Said, one: Said) -> bool:
+    """Whether nobody knows which of two of one day came first."""
+    return check.day == one.day and None in (check.at, one.at)
 
 
 def _days(kept: Kept, checked: date | None, pending: Said | None) -> Kept:
