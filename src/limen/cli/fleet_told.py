@@ -18,6 +18,8 @@ from limen.words import numbered, reading, say, say_count, say_day, say_question
 
 SHOWN_EVERY = 0.5  # s
 MOST_SHOWN = 8
+WIDE = 76
+"""Columns from which names of questions stand beside their titles."""
 MINUTE, HOUR = 60, 3600
 
 
@@ -30,7 +32,7 @@ def on_a_line() -> Callable[[Progress], None]:
         ended = 0 < how.every == how.done
         if not sys.stderr.isatty() or (monotonic() - at < SHOWN_EVERY and not ended):
             return
-        said = "" if ended else _said(how)
+        said = "" if ended else said_of(how)
         sys.stderr.write("\r" + said.ljust(width) + ("\r" if ended else ""))
         sys.stderr.flush()
         last.append((monotonic(), len(said)))
@@ -38,7 +40,8 @@ def on_a_line() -> Callable[[Progress], None]:
     return told
 
 
-def _said(how: Progress) -> str:
+def said_of(how: Progress) -> str:
+    """How far it is, in words."""
     if how.looked:
         return say_count("fleet.looking", how.looked)
     values: dict[str, str | int] = {"done": how.done, "all": how.every}
@@ -143,11 +146,16 @@ def _most(rows: list[Mapping[str, Any]], key: str, width: int | None) -> list[Li
         (
             Piece(f"{one['doorways']:>7}"),
             Piece(say_question(one["question"])),
-            Piece(one["question"], Ink.QUIET),
+            *((Piece(one["question"], Ink.QUIET),) if _wide(width) else ()),
         )
         for one in rows[:MOST_SHOWN]
     ]
     return [*title, *(ln for row in columns(told, width, ((1, 24),)) for ln in row)]
+
+
+def _wide(width: int | None) -> bool:
+    """Whether there is room for the names that files and tables use."""
+    return width is None or width >= WIDE
 
 
 def _settles(keys: Mapping[str, int], width: int | None) -> list[Line]:
