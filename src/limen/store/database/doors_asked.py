@@ -33,6 +33,8 @@ STATES: tuple[State, ...] = (
     "never",
     "unknown",
 )
+BY_VISITS = frozenset[State]({"defects", "open", "never"})
+"""States that visits, and what was said between them, decide."""
 Sort = Literal["site", "name", "place", "mend", "measure", "due", "visit", "open"]
 Group = Literal["site", "place", "route", "person"]
 Answer = Literal["fails", "not shown", "advised"]
@@ -197,9 +199,12 @@ def doors_asked(
     """
     first = _order(now)[sort]
     order = [one.desc() if down else one.asc() for one in first]
-    rows = _from(select(*_columns(now)), wanted, now)
-    rows = rows.order_by(*order, DOOR.c.by_site, DOOR.c.by_name, DOOR.c.number)
-    rows = rows.offset(start).limit(-1 if most is None else most)
+    order += [DOOR.c.by_site.asc(), DOOR.c.by_name.asc(), DOOR.c.number.asc()]
+    # First which, then what is said of those few.
+    which = _from(select(DOOR.c.number), wanted, now, met=sort in ("visit", "open"))
+    which = which.order_by(*order).offset(start).limit(-1 if most is None else most)
+    rows: Rows = select(*_columns(now)).where(DOOR.c.number.in_(which))
+    rows = _with_met(rows.join(SITE, SITE.c.id == DOOR.c.site)).order_by(*order)
     return tuple(DoorFound(*row) for row in _all(library, rows))
 
 
@@ -211,7 +216,7 @@ def doors_counted(library: Library, wanted: Wanted, now: Now) -> Counts:
     first = func.min(case((earlier, DOOR.c.studied)))
     columns = [*asked, _count(earlier), first]
     ((*counts, before, day),) = _all(
-        library, _from(select(*columns), wanted, now, state=False)
+        library, _from(select(*columns), wanted, now, state=False, met=True)
     )
     told: dict[State, int] = {
         one: count or 0 for one, count in zip(STATES, counts, strict=True)
@@ -237,11 +242,14 @@ def doors_due(
     library: Library, wanted: Wanted, now: Now, by: Group
 ) -> tuple[DueThere, ...]:
     """How many checks are due in which month, by site, place, route or person."""
-    group = DOOR.c.site if by == "site" else DOOR.c[by]
-    name = SITE.c.name if by == "site" else group
-    month = _month(now).label("month")
-    rows = _from(select(group, name, month, func.count()), wanted, now)
-    return tuple(DueThere(*row) for row in _all(library, rows.group_by(group, month)))
+    group, month = DOOR.c[by], _month(now).label("month")
+    rows = _from(select(group, month, func.count()), wanted, now)
+    names: Rows = select(SITE.c.id, SITE.c.name)
+    named = dict(tuple(row) for row in _all(library, names)) if by == "site" else {}
+    return tuple(
+        DueThere(row[0], named.get(row[0], row[0]), row[1], row[2])
+        for row in _all(library, rows.group_by(group, month))
+    )
 
 
 def doors_choices(library: Library, most: int) -> Mapping[str, tuple[str, ...]]:
@@ -255,13 +263,29 @@ def doors_choices(library: Library, most: int) -> Mapping[str, tuple[str, ...]]:
     return found
 
 
-def _from(rows: Rows, wanted: Wanted, now: Now, *, state: bool = True) -> Rows:
-    """Of the doorways that are asked for, whatever their state where it is not."""
-    met = (DOOR_MET.c.site == DOOR.c.site) & (DOOR_MET.c.doorway == DOOR.c.doorway)
-    rows = rows.select_from(DOOR).join(SITE, SITE.c.id == DOOR.c.site)
-    rows = rows.outerjoin(DOOR_MET, met)
-    rows = rows.where(~SITE.c.archived, *_filters(wanted, now))
+def _from(
+    rows: Rows, wanted: Wanted, now: Now, *, state: bool = True, met: bool = False
+) -> Rows:
+    """Of the doorways that are asked for.
+
+    Args:
+        rows: what is asked of them.
+        wanted: which.
+        now: what counts as known and overdue.
+        state: whether only those in the state that is wanted.
+        met: whether visits are asked for beside that.
+    """
+    away = select(SITE.c.id).where(SITE.c.archived)
+    rows = rows.select_from(DOOR)
+    if met or wanted.state in BY_VISITS:
+        rows = _with_met(rows)
+    rows = rows.where(DOOR.c.site.not_in(away), *_filters(wanted, now))
     return rows.where(_states(now)[wanted.state]) if state else rows
+
+
+def _with_met(rows: Rows) -> Rows:
+    met = (DOOR_MET.c.site == DOOR.c.site) & (DOOR_MET.c.doorway == DOOR.c.doorway)
+    return rows.outerjoin(DOOR_MET, met)
 
 
 def _filters(wanted: Wanted, now: Now) -> list[ColumnElement[bool]]:

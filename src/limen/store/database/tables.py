@@ -166,9 +166,9 @@ DOOR = Table(
     Column("doorway", String, nullable=False),
     Column("name", String, nullable=False),
     Column("place", String, nullable=False),
-    Column("rulebook", String, nullable=False),
-    Column("person", String, nullable=False),
-    Column("route", String, nullable=False),
+    Column("rulebook", String, nullable=False, index=True),
+    Column("person", String, nullable=False, index=True),
+    Column("route", String, nullable=False, index=True),
     # By what names are put in order, and all words by which it is found.
     Column("by_name", String, nullable=False),
     Column("by_site", String, nullable=False),
@@ -213,5 +213,6 @@ DOOR_MET = Table(
     Column("upto", Integer, nullable=False, index=True),
     Column("upto_said", Integer, nullable=False, index=True),
     PrimaryKeyConstraint("site", "doorway"),
+    sqlite_with_rowid=False,
 )
 """What visits, and what was said between them, come to at each doorway."""

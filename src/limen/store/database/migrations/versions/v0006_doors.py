@@ -39,6 +39,8 @@ def _doors() -> None:
         sa.Column("due_must", sa.Boolean, nullable=False),
         sa.UniqueConstraint("site", "doorway"),
     )
+    for name in ("rulebook", "person", "route"):
+        op.create_index(f"ix_door_{name}", "door", [name])
 
 
 def _answers() -> None:
@@ -66,6 +68,7 @@ def _met() -> None:
         sa.Column("upto", sa.Integer, nullable=False),
         sa.Column("upto_said", sa.Integer, nullable=False),
         sa.PrimaryKeyConstraint("site", "doorway"),
+        sqlite_with_rowid=False,
     )
     op.create_index("ix_door_met_upto", "door_met", ["upto"])
     op.create_index("ix_door_met_upto_said", "door_met", ["upto_said"])
