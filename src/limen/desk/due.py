@@ -11,12 +11,12 @@ from limen.desk.refusal import Refusal
 from limen.words import collated
 
 if TYPE_CHECKING:
+    from limen.desk.due_books import Books
     from limen.desk.due_records import Records
     from limen.keep.due import Daily, Due
     from limen.keep.folding import Known
     from limen.model.site import Site
     from limen.rules import Rulebook
-    from limen.store.bookshelf import Bookshelf
 
 By = Literal["person", "route"]
 NOBODY = ""
@@ -161,11 +161,12 @@ def due(
     Raises:
         Refusal: every file that cannot be used, all of it together.
     """
+    from limen.desk.due_books import Books
     from limen.desk.due_records import read_records
     from limen.desk.shelves import shelf
 
     day, told, found = on or today(), list[str](), _Found()
-    sealed, books = read_records(records, trust), shelf()
+    sealed, books = read_records(records, trust), Books(shelf())
     for path in paths:
         try:
             _site(path, day, books, sealed, found)
@@ -224,18 +225,17 @@ def grouped(
 
 
 def _site(
-    path: Path, on: date, shelf: "Bookshelf", records: "Records", found: _Found
+    path: Path, on: date, shelf: "Books", records: "Records", found: _Found
 ) -> None:
-    from limen.desk.shelves import DEFAULT, judging
     from limen.desk.sites import read
 
     site = read(path).site
-    books = judging(site.doorway, shelf, site.rulebook or DEFAULT, None)
+    judged = shelf.every(site)
     known = {
         door.id: records.known(site.name, door.id, door.kept, on)
         for door in site.doorway
     }
-    rows, without, daily = rows_of(site, path.name, books, on, known)
+    rows, without, daily = rows_of(site, path.name, judged, on, known)
     start = len(found.every) + len(found.unasked)
     found.every += (
         DueThere(one.site, one.place, one.file, one.due, start + place)

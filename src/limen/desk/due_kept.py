@@ -21,10 +21,11 @@ from limen.desk.due import (
     in_order,
     rows_of,
 )
+from limen.desk.due_books import Books
 from limen.desk.due_memory import SiteDue, Stamp, as_plain, from_plain
 from limen.desk.due_records import folded_with
 from limen.desk.due_seen import witnesses
-from limen.desk.library import Desk, Opened, book_of, open_site
+from limen.desk.library import Desk, Opened, open_site
 from limen.desk.library_known import due_remembered, lasting_basis, remember_due
 from limen.desk.refusal import Refusal
 from limen.keep.due import on_day
@@ -96,7 +97,7 @@ def _whole(desk: Desk, most_read: int | None) -> KeptDue:
 def _put_together(desk: Desk, on: date, basis: str, most_read: int | None) -> KeptDue:
     every = [one for one in listed(desk.library) if not one.archived]
     _look_through(desk, every)
-    left, skipped = most_read, 0
+    left, skipped, books = most_read, 0, Books(desk.shelf)
     rows, unasked, unread = list[DueThere](), list[str](), list[str]()
     daily, unjudged = list[DailyThere](), list[str]()
     changed = dict[str, datetime]()
@@ -108,7 +109,7 @@ def _put_together(desk: Desk, on: date, basis: str, most_read: int | None) -> Ke
                 skipped += 1
                 continue
             left = left - 1 if left is not None else None
-            known = _work_out(desk, one, stamp, on)
+            known = _work_out(desk, one, stamp, on, books)
         if known.unread:
             unread.append(one.name)
         changed[one.id] = _moment(known.changed)
@@ -176,9 +177,9 @@ def _known(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue | None:
     return found[1] if found and fresh else None
 
 
-def _work_out(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue:
+def _work_out(desk: Desk, one: Listed, stamp: Stamp, on: date, books: Books) -> SiteDue:
     try:
-        made = _site(desk, open_site(desk, one.id), on, stamp[2])
+        made = _site(desk, open_site(desk, one.id), on, stamp[2], books)
     except (FileFaults, NoSuchSiteError):
         made = SiteDue(on, one.changed, unread=True)
     desk.dues.sites[one.id] = (stamp, made)
@@ -187,14 +188,14 @@ def _work_out(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue:
     return made
 
 
-def _site(desk: Desk, opened: Opened, on: date, seen: Seen) -> SiteDue:
+def _site(desk: Desk, opened: Opened, on: date, seen: Seen, shelf: Books) -> SiteDue:
     site, stored = opened.site, opened.stored
     met = seen != Seen()
     told = witnesses(desk, stored) if met else {}
     doors, books, unjudged = list["Doorway"](), list["Rulebook"](), list[str]()
     for door in site.doorway:
         try:
-            books.append(book_of(desk, site, door))
+            books.append(shelf.of(site, door))
             doors.append(door)
         except Refusal:
             unjudged.append(door.name)
