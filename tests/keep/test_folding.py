@@ -8,7 +8,7 @@ and the French order of 21 December 1993, article 9 (read second hand).
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from limen.findings import Message
@@ -105,6 +105,13 @@ def test_a_check_in_the_file_that_its_own_record_does_not_bear_out_counts_not() 
     assert folded(Kept(checked=MARCH), ON, (), [doubt]).kept.checked is None
 
 
+def test_a_visit_that_nobody_sealed_speaks_against_nothing() -> None:
+    doubt = Doubt(MARCH, Message("due.doubt.unsealed"), against=False)
+    known = folded(Kept(checked=MARCH), ON, (), [doubt])
+    assert known.contradicted is None
+    assert known.kept.checked == MARCH
+
+
 def test_only_the_newest_check_that_counts_not_is_said() -> None:
     doubts = [Doubt(date(2026, n, 1), Message(f"n{n}")) for n in (4, 6, 5)]
     known = folded(Kept(checked=MARCH), ON, (), doubts)
@@ -120,6 +127,7 @@ SAID = st.builds(
 )
 
 
+@settings(max_examples=40)
 @given(st.lists(SAID, max_size=6), st.randoms(use_true_random=False))
 def test_the_order_in_which_it_is_said_changes_nothing(
     said: list[Said], chance: object
@@ -132,6 +140,7 @@ def test_the_order_in_which_it_is_said_changes_nothing(
     assert (one.pending is None) == (other.pending is None)
 
 
+@settings(max_examples=40)
 @given(st.lists(SAID, max_size=6), DAYS)
 def test_one_more_fault_never_makes_it_less_urgent(said: list[Said], day: date) -> None:
     """Monotonic: what is pending stays so whatever else is told of faults."""

@@ -49,10 +49,13 @@ class Doubt:
     Attributes:
         day: on which day it was.
         because: why it does not count.
+        against: whether it speaks against a check of that day; a visit that was not
+            sealed only says nothing for it.
     """
 
     day: date
     because: Message
+    against: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +140,8 @@ def _contradicted(
     """Why the check that the site file names is not borne out by its own record."""
     if any(not one.written and one.day == kept.checked for one in seals):
         return None
-    return next((one for one in doubts if one.day == kept.checked), None)
+    heard = (one for one in doubts if one.against and one.day == kept.checked)
+    return next(heard, None)
 
 
 def _pending(every: Iterable[Said], checks: Sequence[Said]) -> Said | None:

@@ -62,7 +62,7 @@ def witnessed(
     begun, handed = (_last(visit, one) for one in ("started", "handed_over"))
     told = (*_changes(visit, source), *_faults(visit, tests, source, off))
     budget = begun["said"]["budget"] if begun else ""
-    why = _lacks(visit, tests, handed) or ("" if sealed else "unsealed")
+    why = _lacks(visit, tests, handed) if sealed else "unsealed"
     if handed is not None and not why:
         what = "checked" if budget in FULL else "tested"
         at = _moment(handed)
@@ -72,7 +72,8 @@ def witnessed(
         return Witness(told)
     day = _moment(ends).date()
     values = {"source": source, "day": day.isoformat()}
-    return Witness(told, (Doubt(day, Message(f"due.doubt.{why}", values)),))
+    doubt = Doubt(day, Message(f"due.doubt.{why}", values), against=sealed)
+    return Witness(told, (doubt,))
 
 
 def turned_in_text(ways: Iterable[Way], visit: Table | None) -> tuple[Way, ...]:
