@@ -3,7 +3,7 @@
 from typing import get_args
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from keep.changed_doors import (
@@ -141,8 +141,9 @@ def assert_enough(door: str, way: tuple[str | int, ...]) -> None:
     for question, *_ in both.moved:
         wanted = set(TESTS.get(question, ())) & there
         assert not wanted or wanted & owed, (way, question)
-        # What is read is never less than what decides: no finding moves unexplained.
-        if question in TESTS and wanted:
+        # What is read is never less than what decides: no finding moves unexplained,
+        # but where a fact says only whether, or of whom, it is asked.
+        if wanted and way[0] != "use":
             assert any(
                 each.key == "change.because.changed"
                 for each in _because(found, TESTS[question])
@@ -172,6 +173,7 @@ WAYS = sorted({way for ways in same(MAIN).reads.values() for way in ways})
 ways = st.lists(st.sampled_from(WAYS), max_size=6)
 
 
+@settings(max_examples=40)
 @given(ways, ways)
 def test_more_changes_never_owe_fewer_tests(some: list[Way], more: list[Way]) -> None:
     tests = steps_of(MAIN)
@@ -187,6 +189,7 @@ def test_more_changes_never_owe_fewer_tests(some: list[Way], more: list[Way]) ->
     assert fewer <= all_
 
 
+@settings(max_examples=30)
 @given(ways)
 def test_no_order_of_changes_owes_other_tests(some: list[Way]) -> None:
     tests = steps_of(MAIN)
@@ -347,6 +350,7 @@ def test_a_list_that_is_looked_through_is_not_touched_by_what_stands_in_it() -> 
     assert touches(("fitting", "*", "lens"), ("fitting", "[inside]", "lens", "height"))
 
 
+@settings(max_examples=40)
 @given(ways, ways)
 def test_more_changes_never_touch_fewer_questions(
     some: list[Way], more: list[Way]

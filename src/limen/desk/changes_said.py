@@ -73,7 +73,7 @@ def of_difference(one: Difference, doorway: str, system: Show) -> Message:
 def of_reading(one: ReadAgain, doorway: str, system: Show) -> Message:
     """A reading that differs by more than its ±, as one clause."""
     values: dict[str, str | Measure] = {"what": thing_of(one, doorway)}
-    if one.dimension is None or one.left is None or one.found is None:
+    if not one.within:
         return Message("change.read.other", {**values, **_both(one, system)})
     return Message("change.read.moved", {**values, **_by(one, system)})
 
@@ -81,10 +81,10 @@ def of_reading(one: ReadAgain, doorway: str, system: Show) -> Message:
 def outcome_of(one: ReadAgain, system: Show) -> Message:
     """How a reading compares: as it was within its ±, or by how much it moved."""
     if not one.moved:
-        if one.dimension is None or one.left is None or one.found is None:
-            return Message("change.read.same")
-        return Message("change.read.as_it_was", {"within": _size(one.within, one)})
-    if one.dimension is None or one.left is None or one.found is None:
+        plain = Message("change.read.same")
+        within = {"within": _size(one.within, one)}
+        return Message("change.read.as_it_was", within) if one.within else plain
+    if not one.within:
         return Message("visits.since.read", _both(one, system))
     return Message("change.read.by", _by(one, system))
 
