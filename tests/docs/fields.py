@@ -25,6 +25,7 @@ WHERE: dict[Kind, dict[str, str]] = {
         "Use": "[doorway.use]",
         "Kept": "kept = { … }",
         "Charge": "[kept]",
+        "FaultsTo": "[faults]",
         "Approach": "[[doorway.approach]]",
         "Traffic": "[doorway.traffic]",
         "Passing": "[[doorway.traffic.passing]]",
