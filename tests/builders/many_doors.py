@@ -214,8 +214,6 @@ def _study(text: str, key: str, draw: Random, day: date) -> DoorStudied:
         mend=len(fails),
         measure=draw.choice((0, 0, 1, 3)),
         office=draw.randrange(6),
-        due=draw.choice(("day", "day", "day", "at once", "not known")),
-        due_day=(day + timedelta(draw.randrange(-60, 500))).isoformat(),
         due_must=True,
         answers=answers,
     )

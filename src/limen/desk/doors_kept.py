@@ -11,6 +11,8 @@ from itertools import groupby
 from time import monotonic
 from typing import TYPE_CHECKING
 
+from limen.desk.due_kept import due_kept
+from limen.desk.due_memory import SiteDue
 from limen.desk.library import Desk, Opened, open_site
 from limen.desk.library_known import lasting_basis, note_down
 from limen.desk.visits_intake import read_event
@@ -18,7 +20,9 @@ from limen.model.visited import visited
 from limen.store.database import NoSuchSiteError, NotKeptError
 from limen.store.database.doors import (
     DoorText,
+    SiteChecks,
     StaleSite,
+    put_checks,
     put_doors,
     put_studied,
     put_unread,
@@ -43,12 +47,14 @@ A_WHILE = 1.0
 """Seconds that are spent on the list after a change; the rest is left to be begun."""
 A_BATCH = 2000
 """Events that are looked at together after a change."""
+SOME = 60
+"""Texts that are read after a change to know what is due."""
 ALL = 10**9
 """Events that are looked at together where there is time: each doorway once."""
 KINDS = ("started", "handed_over", "undone", "settled")
 """Events of a visit by which it is known when it began and how it left the door."""
-OPENS = frozenset({"reported", "owed", "follow_up"})
-CLOSES = frozenset({"mended", "called_off", "done", "closed", "settled"})
+OPENS = frozenset({"reported", "owed"})
+CLOSES = frozenset({"mended", "called_off", "report_settled"})
 
 
 def refresh(desk: Desk, seconds: float = A_WHILE, batch: int = A_BATCH) -> bool:
@@ -65,7 +71,12 @@ def refresh(desk: Desk, seconds: float = A_WHILE, batch: int = A_BATCH) -> bool:
     end = monotonic() + seconds
     with suppress(NotKeptError):
         write_studied(desk)
-        return _read_stale(desk, end) and _add_up(desk, end, batch)
+        before = stale_sites(desk.library, lasting_basis(desk))
+        new = bool(came_in(desk.library, 1).doors)
+        done = _read_stale(desk, end, before) and _add_up(desk, end, batch)
+        if before or new:
+            write_checks(desk, SOME if batch < ALL else None)
+        return done
     return False
 
 
@@ -88,6 +99,29 @@ def write_studied(desk: Desk) -> None:
     for door, one in waiting.items():
         if desk.studied.waiting.get(door) is one:
             del desk.studied.waiting[door]
+
+
+def write_checks(desk: Desk, most: int | None) -> None:
+    """Write when doorways are to be checked, as the list of what is due has it.
+
+    Args:
+        desk: the desk.
+        most: texts that may be read for it; all if None.
+
+    Raises:
+        NotKeptError: the disk does not take it; it is written the next time.
+    """
+    due_kept(desk, most_read=most)
+    key, written = lasting_basis(desk), desk.studied.checks
+    fresh = {
+        site: (stamp[0], made)
+        for site, (stamp, made) in desk.dues.sites.items()
+        if written.get(site) is not made and stamp[1] == key
+    }
+    told = {site: _checks(*one) for site, one in fresh.items()}
+    if told:
+        put_checks(desk.library, key, told)
+    written |= {site: made for site, (_, made) in fresh.items()}
 
 
 def read_stale(desk: Desk, one: StaleSite, key: str) -> None:
@@ -146,6 +180,16 @@ def _door(opened: Opened, door: "Doorway") -> DoorText:
     )
 
 
+def _checks(digest: str, made: SiteDue) -> SiteChecks:
+    """The next check of each doorway of a site."""
+    told: dict[str, tuple[str, str | None]] = {}
+    for one in made.every:
+        dated = one.state in ("overdue", "in time") and one.day is not None
+        day = one.day.isoformat() if one.day and dated else None
+        told[one.doorway] = ("day" if dated else one.state, day)
+    return SiteChecks(digest, told)
+
+
 def _visited(events: list[Tapped]) -> tuple[str, str]:
     """When a visit began, and how it left the doorway."""
     found = visited(read_event(one.text) for one in events)
@@ -173,9 +217,9 @@ def _taken(one: KeepingRow) -> str:
     return ""
 
 
-def _read_stale(desk: Desk, end: float) -> bool:
+def _read_stale(desk: Desk, end: float, stale: Iterable[StaleSite]) -> bool:
     key = lasting_basis(desk)
-    for one in stale_sites(desk.library, key):
+    for one in stale:
         if monotonic() > end:
             return False
         read_stale(desk, one, key)

@@ -6,7 +6,13 @@ from itertools import groupby
 from time import monotonic
 
 from limen.desk import library_lines
-from limen.desk.doors_kept import ALL, read_stale, refresh, write_studied
+from limen.desk.doors_kept import (
+    ALL,
+    read_stale,
+    refresh,
+    write_checks,
+    write_studied,
+)
 from limen.desk.exporting import Told
 from limen.desk.library import Desk, Opened, open_site, study_of
 from limen.desk.library_known import lasting_basis, note_down
@@ -35,6 +41,7 @@ def study_all(desk: Desk, told: Told) -> None:
     """
     _read_all(desk, told)
     refresh(desk, LONGEST, ALL)
+    write_checks(desk, None)
     todo = unstudied(desk.library, lasting_basis(desk), desk.day().isoformat())
     done = 0
     try:

@@ -26,12 +26,14 @@ class Studied:
     Attributes:
         waiting: by id of site and doorway, what is not yet in the library.
         seen: which were noted before: text, basis and day.
+        checks: by site the next checks that are in the library.
     """
 
     waiting: dict[Door, DoorStudied] = field(default_factory=dict[Door, DoorStudied])
     seen: dict[Door, tuple[str, str, date]] = field(
         default_factory=dict[Door, tuple[str, str, date]]
     )
+    checks: dict[str, object] = field(default_factory=dict[str, object])
 
 
 def note_study(
@@ -80,10 +82,9 @@ def said_of(study: Study, digest: str, key: str, on: date) -> DoorStudied:
         key: of all that it rests on beside text and day.
         on: the day.
     """
-    lasting = [one for one in study.findings if one.question != DUE]
+    every = [one for one in study.findings if one.question != DUE]
     checks = [one for one in study.findings if one.question == DUE]
     counts = tally([one for one in study.findings if not _overdue(one)])
-    due, day = _due(checks)
     return DoorStudied(
         digest=digest,
         key=key,
@@ -92,29 +93,14 @@ def said_of(study: Study, digest: str, key: str, on: date) -> DoorStudied:
         mend=counts.mend,
         measure=counts.measure,
         office=counts.office,
-        due=due,
-        due_day=day,
         due_must=any(one.weight == MUST for one in checks),
-        answers=_answers(lasting),
+        answers=_answers(every),
     )
 
 
 def _overdue(one: Finding) -> bool:
     """Whether it fails as the calendar has it: reckoned anew whenever it is listed."""
     return one.question == DUE and one.verdict is Verdict.FAILS
-
-
-def _due(checks: list[Finding]) -> tuple[str, str | None]:
-    """Whether the next check is due at once or on a day, and which."""
-    if not checks:
-        return "not asked", None
-    regular, *others = sorted(checks, key=lambda one: one.case is not None)
-    if any(one.verdict is Verdict.FAILS for one in others):
-        return "at once", None
-    day = regular.because.values.get("day")
-    if regular.verdict is Verdict.NOT_SHOWN or day is None:
-        return "not known", None
-    return "day", str(day)
 
 
 def _answers(findings: list[Finding]) -> dict[str, str]:
@@ -141,8 +127,6 @@ _NOTHING = DoorStudied(
     mend=0,
     measure=0,
     office=0,
-    due="not known",
-    due_day=None,
     due_must=False,
     answers={},
 )

@@ -23,9 +23,10 @@ UNSTUDIED: Mapping[str, object] = {
     "mend": 0,
     "measure": 0,
     "office": 0,
+    "due_must": False,
+    "due_key": "",
     "due": "",
     "due_day": None,
-    "due_must": False,
 }
 
 
@@ -65,9 +66,7 @@ class DoorStudied:
         studied: the day, ISO 8601.
         judged: whether there is a rulebook that judges it.
         mend, measure, office: counts of things to do, without the next check.
-        due: ``day``, ``at once``, ``not known`` or ``not asked``.
-        due_day: the day by which it is to be checked, ISO 8601.
-        due_must: whether that check is a must.
+        due_must: whether the next check is a must.
         answers: by question ``fails`` (a must), ``not shown`` or ``advised``; what
             asks for nothing is left out.
     """
@@ -79,10 +78,22 @@ class DoorStudied:
     mend: int
     measure: int
     office: int
-    due: str
-    due_day: str | None
     due_must: bool
     answers: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class SiteChecks:
+    """The next checks at a site.
+
+    Attributes:
+        digest: SHA-256 of its text when they were worked out.
+        checks: by doorway ``day``, ``at once`` or ``not known``, and the day by which
+            it is to be checked, ISO 8601; of any other none is asked.
+    """
+
+    digest: str
+    checks: Mapping[str, tuple[str, str | None]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +190,32 @@ def put_studied(
     with writing(library.engine).begin() as connection:
         for (site, doorway), one in studied.items():
             _put_studied(connection, site, doorway, one)
+
+
+def put_checks(library: Library, key: str, sites: Mapping[str, SiteChecks]) -> None:
+    """Keep when doorways are to be checked; of another text than is listed, nothing.
+
+    Args:
+        library: where.
+        key: of all that it rests on beside texts, visits and reports.
+        sites: by id.
+
+    Raises:
+        NotKeptError: the disk does not take it; nothing depends on it.
+    """
+    rows = select(DOOR_SITE.c.site, DOOR_SITE.c.digest)
+    with writing(library.engine).begin() as connection:
+        read = dict(tuple(row) for row in connection.execute(rows))
+        for site, one in sites.items():
+            if read.get(site) != one.digest:
+                continue
+            at = DOOR.c.site == site
+            asked = {"due_key": key, "due": "not asked", "due_day": None}
+            connection.execute(update(DOOR).where(at).values(asked))
+            for doorway, (due, day) in one.checks.items():
+                there = at & (DOOR.c.doorway == doorway)
+                told = {"due": due, "due_day": day}
+                connection.execute(update(DOOR).where(there).values(told))
 
 
 def stale_sites(library: Library, key: str) -> tuple[StaleSite, ...]:

@@ -313,14 +313,19 @@ def _known(now: Now) -> ColumnElement[bool]:
     return and_(DOOR.c.key == now.key, DOOR.c.key != "")
 
 
+def _due_known(now: Now) -> ColumnElement[bool]:
+    """Whether the next check is known, which needs no study."""
+    return and_(DOOR.c.due_key == now.key, DOOR.c.due_key != "")
+
+
 def _overdue(now: Now) -> ColumnElement[bool]:
     past = and_(DOOR.c.due == "day", DOOR.c.due_day < now.day)
-    return and_(_known(now), or_(DOOR.c.due == "at once", past))
+    return and_(_due_known(now), or_(DOOR.c.due == "at once", past))
 
 
 def _month(now: Now) -> ColumnElement[str]:
     """The month in which a check is due, ``overdue``, or ``none``."""
-    known = and_(_known(now), DOOR.c.due == "day")
+    known = and_(_due_known(now), DOOR.c.due == "day")
     return case(
         (_overdue(now), "overdue"),
         (known, func.substr(DOOR.c.due_day, 1, 7)),
@@ -357,7 +362,7 @@ def _states(now: Now) -> dict[State, ColumnElement[bool]]:
 
 def _due(now: Now) -> ColumnElement[str]:
     past = and_(_overdue(now), DOOR.c.due == "day")
-    return case((past, "overdue"), (_known(now), DOOR.c.due), else_="")
+    return case((past, "overdue"), (_due_known(now), DOOR.c.due), else_="")
 
 
 def _order(now: Now) -> dict[Sort, list[ColumnElement[Any]]]:
@@ -393,7 +398,7 @@ def _columns(now: Now) -> list[ColumnElement[Any]]:
         _mend(now),
         *(_when_known(now, DOOR.c[one], 0) for one in ("measure", "office")),
         _due(now),
-        _when_known(now, DOOR.c.due_day, None),
+        case((_due_known(now), DOOR.c.due_day)),
         func.coalesce(DOOR_MET.c.visits, 0),
         DOOR_MET.c.visit,
         *(func.coalesce(DOOR_MET.c[one], "") for one in ("begun", "left_as")),

@@ -181,9 +181,11 @@ DOOR = Table(
     Column("mend", Integer, nullable=False),
     Column("measure", Integer, nullable=False),
     Column("office", Integer, nullable=False),
+    Column("due_must", Boolean, nullable=False),
+    # The next check, which records and reports decide too; empty key: not known yet.
+    Column("due_key", String, nullable=False),
     Column("due", String, nullable=False),
     Column("due_day", String, nullable=True),
-    Column("due_must", Boolean, nullable=False),
     UniqueConstraint("site", "doorway"),
 )
 """Every doorway as a list shows it, worked out once; it can be thrown away."""

@@ -23,7 +23,8 @@ def upgrade() -> None:
 
 def _doors() -> None:
     texts = ("name", "place", "rulebook", "person", "route")
-    texts += ("by_name", "by_site", "by_place", "sought", "key", "studied", "due")
+    texts += ("by_name", "by_site", "by_place", "sought")
+    texts += ("key", "studied", "due_key", "due")
     op.create_table(
         "door",
         sa.Column("number", sa.Integer, primary_key=True),
