@@ -1,6 +1,7 @@
 """`limen fleet check`: what is printed, and the exit status."""
 
 from contextlib import contextmanager
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,7 @@ from builders.fleets import FAULTY, write_bare
 from desk.fleet_hands import Here
 from limen.cli import fleet_told
 from limen.desk import fleet
-from limen.desk.fleet_told import Progress, pace
+from limen.desk.fleet_told import Progress, pace, seldom
 
 DAY = ("--on", "2026-11-26")
 
@@ -143,11 +144,31 @@ def test_the_line_says_how_far_how_fast_and_how_long(how: Progress, said: str) -
     assert fleet_told.said_of(how) == said
 
 
-def test_where_nobody_looks_no_line_is_drawn(
-    capsys: pytest.CaptureFixture[str],
+def test_where_nobody_looks_no_line_is_drawn() -> None:
+    assert fleet_told.on_a_line() is None
+
+
+def test_a_line_takes_the_place_of_the_last_and_is_wiped_in_the_end(
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    fleet_told.on_a_line()(Progress(done=3, every=100))
-    assert capsys.readouterr().err == ""
+    terminal = StringIO()
+    monkeypatch.setattr(terminal, "isatty", lambda: True)
+    monkeypatch.setattr("sys.stderr", terminal)
+    monkeypatch.setattr("limen.desk.fleet_told.SELDOM", 0.0)
+    told = fleet_told.on_a_line()
+    assert told is not None
+    for done in (900, 1000):
+        told(Progress(done=done, every=1000))
+    first, second = "900 of 1000 doorways", " " * len("900 of 1000 doorways")
+    assert terminal.getvalue() == f"\r{first}\r{second}\r"
+
+
+def test_what_nobody_could_read_is_not_drawn() -> None:
+    told: list[Progress] = []
+    sometimes = seldom(told.append)
+    for done in range(11):
+        sometimes(Progress(done=done, every=10))
+    assert [one.done for one in told] == [0, 10]
 
 
 def test_the_rate_counts_this_run_alone() -> None:

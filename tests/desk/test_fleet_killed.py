@@ -22,7 +22,7 @@ from limen.desk.fleet_told import Progress
 PATIENCE = 120.0
 """Seconds after which what was waited for will not come."""
 DOORS = 60
-AT_RISK = 15
+AT_RISK = 20
 """Doorways that two workers may hold: those are tried alone after one was killed."""
 RESULTS = ("findings.csv", "doorways.csv", "summary.json")
 

@@ -5,39 +5,36 @@ import sys
 from collections import deque
 from collections.abc import Callable, Generator, Mapping
 from contextlib import contextmanager
-from time import monotonic
 from types import FrameType
 from typing import Any, cast
 
 from limen.cli.lines import EMPTY, Ink, Line, Piece, columns, wrapped
 from limen.cli.paper import paper
 from limen.desk.fleet import FleetChecked
-from limen.desk.fleet_told import Progress
+from limen.desk.fleet_told import Progress, Told, seldom
 from limen.findings import Message
 from limen.words import numbered, reading, say, say_count, say_day, say_question
 
-SHOWN_EVERY = 0.5  # s
 MOST_SHOWN = 8
 WIDE = 76
 """Columns from which names of questions stand beside their titles."""
 MINUTE, HOUR = 60, 3600
 
 
-def on_a_line() -> Callable[[Progress], None]:
-    """A line on the terminal that follows the work; nothing where nobody looks."""
-    last = deque[tuple[float, int]]([(0.0, 0)], 1)
+def on_a_line() -> Told | None:
+    """A line on the terminal that follows the work; None where nobody looks at one."""
+    if not sys.stderr.isatty():
+        return None
+    last = deque[int]([0], 1)
 
     def told(how: Progress) -> None:
-        at, width = last[0]
-        ended = 0 < how.every == how.done
-        if not sys.stderr.isatty() or (monotonic() - at < SHOWN_EVERY and not ended):
-            return
-        said = "" if ended else said_of(how)
-        sys.stderr.write("\r" + said.ljust(width) + ("\r" if ended else ""))
+        said = "" if how.ended else said_of(how)
+        wiped = "\r" if how.ended else ""
+        sys.stderr.write("\r" + said.ljust(last[0]) + wiped)
         sys.stderr.flush()
-        last.append((monotonic(), len(said)))
+        last.append(len(said))
 
-    return told
+    return seldom(told)
 
 
 def said_of(how: Progress) -> str:

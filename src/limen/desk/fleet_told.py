@@ -9,6 +9,10 @@ LATELY = 48
 """Answers over which the rate is taken: it follows a machine that has more to do."""
 
 
+SELDOM = 0.5
+"""Seconds between two tellings."""
+
+
 @dataclass(frozen=True, slots=True)
 class Progress:
     """How far it is.
@@ -26,12 +30,34 @@ class Progress:
     rate: float = 0.0
 
     @property
+    def ended(self) -> bool:
+        """Whether all is done."""
+        return 0 < self.every == self.done
+
+    @property
     def seconds_left(self) -> float | None:
         """How long the rest takes at this rate; None while nobody can say."""
         return (self.every - self.done) / self.rate if self.rate else None
 
 
 Told = Callable[[Progress], None]
+
+
+def seldom(told: Told) -> Told:
+    """Tell only what can be read: twice a second, and when all is done.
+
+    Args:
+        told: hears of it.
+    """
+    last = deque[float]([-SELDOM], 1)
+
+    def sometimes(how: Progress) -> None:
+        now = monotonic()
+        if now - last[0] >= SELDOM or how.ended:
+            last.append(now)
+            told(how)
+
+    return sometimes
 
 
 def pace(every: int, done: int, told: Told) -> Generator[None, int, None]:
