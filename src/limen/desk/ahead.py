@@ -16,7 +16,7 @@ from limen.model.agenda import Agenda, Defect, FollowUp, Parts, Plan, agenda
 from limen.model.between import KINDS
 from limen.model.visit import DefectEvent
 from limen.store.database.keeping import KeepingRow, events_at
-from limen.store.database.visits import visits_with
+from limen.store.database.visits import visits_with_defects
 from limen.words import say
 
 if TYPE_CHECKING:
@@ -127,7 +127,7 @@ def planned(
         upto: only up to this day.
         who: only of this person, however they are written.
     """
-    found = _all(desk, site_id).plans
+    found = _said(desk, site_id).plans
     wanted = [
         one
         for one in found
@@ -143,13 +143,14 @@ def still_owed(desk: Desk, site_id: str | None = None) -> tuple[There, ...]:
 
     What a visit left a door with stands among them by itself.
     """
-    wanted = [one for one in _all(desk, site_id).follow_ups if one.state == "open"]
+    every = _said(desk, site_id, defects_of(desk, site_id)).follow_ups
+    wanted = [one for one in every if one.state == "open"]
     return tuple(_there(desk, ((one.site, one.doorway, one) for one in wanted)))
 
 
 def awaited(desk: Desk, site_id: str | None = None) -> tuple[There, ...]:
     """Parts that were ordered and are not fitted yet, over all sites or of one."""
-    wanted = [one for one in _all(desk, site_id).parts if one.state == "ordered"]
+    wanted = [one for one in _said(desk, site_id).parts if one.state == "ordered"]
     return tuple(_there(desk, ((o.last.site, o.last.doorway, o) for o in wanted)))
 
 
@@ -186,7 +187,7 @@ def defects_of(
     Where two phones contradict each other in how a door was left, its defects stand
     until that is settled.
     """
-    for site, visit in visits_with(desk.library, "defect", site_id, doorway):
+    for site, visit in visits_with_defects(desk.library, site_id, doorway):
         yield from defects_in(folded(desk, site, visit))
 
 
@@ -209,9 +210,9 @@ def defects_in(one: Folded) -> Iterator[Defect]:
             )
 
 
-def _all(desk: Desk, site_id: str | None) -> Agenda:
+def _said(desk: Desk, site_id: str | None, defects: Iterable[Defect] = ()) -> Agenda:
     rows = events_at(desk.library, site_id, None, KINDS)
-    return agenda(_events(rows), defects_of(desk, site_id))
+    return agenda(_events(rows), defects)
 
 
 def _events(rows: Iterable[KeepingRow]) -> "Iterator[Between]":

@@ -259,24 +259,30 @@ def visits_at(
     return tuple(VisitKept(*row) for row in _all(library, rows))
 
 
-def visits_with(
-    library: Library, kind: str, site: str | None = None, doorway: str | None = None
+def visits_with_defects(
+    library: Library, site: str | None = None, doorway: str | None = None
 ) -> tuple[tuple[str, str], ...]:
-    """Site and id of each visit of which an event of a kind came in, in that order.
+    """Site and id of each visit that may have left its door with a defect.
+
+    Of those a defect came in, and a hand-over in another state than in use; what they
+    come to is not looked at.
 
     Args:
         library: where.
-        kind: of the event.
         site: only of this site.
         doorway: only of this doorway of it.
     """
-    there = VISIT_EVENT.c.kind == kind
+    column = VISIT_EVENT.c
+    # As it is kept: canonical JSON, without a space.
+    in_use = column.text.contains('"state":"in use"', autoescape=True)
+    left = select(column.visit).where(column.kind == "handed_over", ~in_use)
+    there = (column.kind == "defect") & column.visit.in_(left)
     if site is not None:
-        there &= VISIT_EVENT.c.site == site
+        there &= column.site == site
     if doorway is not None:
-        there &= VISIT_EVENT.c.doorway == doorway
-    columns = (VISIT_EVENT.c.site, VISIT_EVENT.c.visit)
-    first = func.min(VISIT_EVENT.c.number)
+        there &= column.doorway == doorway
+    columns = (column.site, column.visit)
+    first = func.min(column.number)
     rows = select(*columns).where(there).group_by(*columns).order_by(first)
     return tuple((row.site, row.visit) for row in _all(library, rows))
 
