@@ -149,7 +149,7 @@ def test_the_paper_is_a_pdf_that_lasts_and_can_be_read_aloud(
     says = read.metadata
     assert says is not None
     assert says.title == "Daily check: Main entrance, on the quay"
-    xmp = read.trailer["/Root"]["/Metadata"].get_data().decode()  # pyright: ignore
+    xmp = read.trailer["/Root"]["/Metadata"].get_data().decode()  # pyright: ignore[reportIndexIssue, reportAttributeAccessIssue]
     assert "<pdfaid:part>3<" in xmp
     assert "<pdfuaid:part>1<" in xmp
 
@@ -226,18 +226,18 @@ def test_files_are_named_after_site_and_door(
     desk: Desk, told: str, tmp_path: Path
 ) -> None:
     made = write_owner(desk, told, "main", ["en"], out=tmp_path, html=True)
-    assert [one.name for one in made] == ["alder-quay-library-main-owner.html"]
+    assert [one.name for one in made.files] == ["alder-quay-library-main-owner.html"]
     named = write_owner(desk, told, "main", ["en"], out=tmp_path / "a.pdf")
-    assert named == [tmp_path / "a.pdf"]
-    assert named[0].read_bytes().startswith(b"%PDF")
+    assert named.files == (tmp_path / "a.pdf",)
+    assert named.files[0].read_bytes().startswith(b"%PDF")
 
 
 def test_all_doors_of_a_site_go_into_a_folder(
     desk: Desk, told: str, tmp_path: Path
 ) -> None:
     made = write_owner(desk, told, None, ["en"], out=tmp_path / "all", html=True)
-    assert len(made) == 5
-    assert {one.parent for one in made} == {tmp_path / "all"}
+    assert len(made.files) == 5
+    assert {one.parent for one in made.files} == {tmp_path / "all"}
 
 
 def test_a_door_that_is_not_there_is_refused(desk: Desk, told: str) -> None:

@@ -51,6 +51,8 @@ def owner(
         )
     finally:
         desk.library.close()
-    for one in written:
+    if written.kept:
+        typer.echo(said("desk.kept", language, name=written.kept))
+    for one in written.files:
         typer.echo(said("desk.written", language, file=str(one)))
     return 0

@@ -70,6 +70,19 @@ class OwnerPage:
         return code_square(self.ways[0].address) if self.ways else None
 
 
+@dataclass(frozen=True, slots=True)
+class Written:
+    """Files that were written.
+
+    Attributes:
+        kept: the name of the site, if it is in the library only now.
+        files: which.
+    """
+
+    kept: str
+    files: tuple[Path, ...]
+
+
 def owner_page(desk: Desk, site_id: str, doorway: str, *, language: str) -> OwnerPage:
     """The owner's page of a doorway.
 
@@ -188,8 +201,11 @@ def write_owner(
     out: Path | None = None,
     html: bool = False,
     paper: Paper | None = None,
-) -> list[Path]:
+) -> Written:
     """Write owner's pages as files.
+
+    A site file that is not in the library is kept there: the mail of its code finds
+    its site only so.
 
     Args:
         desk: the desk.
@@ -204,7 +220,7 @@ def write_owner(
         Refusal: there is no such site or doorway, or a file cannot be written.
         FileFaults: the site file cannot be read.
     """
-    site, _ = site_asked(desk, asked)
+    site, new = site_asked(desk, asked)
     opened = open_site(desk, site.id)
     doors = [opened.doorway(doorway)] if doorway else list(opened.site.doorway)
     written: list[Path] = []
@@ -214,7 +230,7 @@ def write_owner(
         else:
             made = owner_paper(desk, site.id, one.id, languages, paper=paper)
         written.append(_put(made, out, alone=len(doors) == 1))
-    return written
+    return Written(site.name if new else "", tuple(written))
 
 
 def _put(made: Exported, out: Path | None, *, alone: bool) -> Path:
