@@ -103,7 +103,7 @@ def read_list(data: bytes, how: How, known: Callable[[str], bool]) -> Table:
     if _MARKUP.match(data.removeprefix(b"\xef\xbb\xbf")):
         raise ListRefused("markup")
     is_book = data.startswith(_ZIP)
-    grid = read_workbook(data, how) if is_book else read_separated(data, how)
+    grid = read_workbook(data, how) if is_book else read_separated(data, how, known)
     return _table(grid, how, known)
 
 

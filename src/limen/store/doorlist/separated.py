@@ -8,7 +8,7 @@ cannot be read, and reading goes on at the next line.
 import csv
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from limen.findings import Message
@@ -26,18 +26,20 @@ from limen.store.doorlist.grid import (
 
 SEPARATORS = (";", ",", "\t", "|")
 """What may part cells, the likeliest first where two part a file equally well."""
+Known = Callable[[str], bool]
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n|\Z)")
 _HINT = re.compile(r"sep=(.)\s*", re.IGNORECASE)
 _LOOKED_AT = 60
 _LONGEST_RECORD = 50  # lines of one row, line breaks in its cells
 
 
-def read_separated(data: bytes, how: How) -> Grid:
+def read_separated(data: bytes, how: How, known: Known) -> Grid:
     """Read a text file.
 
     Args:
         data: the file.
         how: encoding and separator, where a person has chosen them.
+        known: whether a text is known as the header of a column.
 
     Raises:
         ListRefused: it is no text in a known encoding, or has no rows.
@@ -45,7 +47,7 @@ def read_separated(data: bytes, how: How) -> Grid:
     read = decoded(data, how.encoding)
     lines = [found for found in _LINE.findall(read.text) if found]
     first, hinted = _hint(lines)
-    separator, told = _separator(lines[first:], how.separator or hinted, how)
+    separator, told = _separator(lines[first:], hinted, how, known)
     named = [Record(1, (Cell(lines[0].strip()),))] if first else []
     records = (*named, *_records(lines, separator, first))
     return Grid(records, (read.told, told), read.encoding, separator)
@@ -60,13 +62,16 @@ def _hint(lines: Sequence[str]) -> tuple[int, str]:
 # The separator -------------------------------------------------------------------
 
 
-def _separator(lines: Sequence[str], known: str, how: How) -> tuple[str, Message]:
-    if known:
+def _separator(
+    lines: Sequence[str], hinted: str, how: How, known: Known
+) -> tuple[str, Message]:
+    named = how.separator or hinted
+    if named:
         key = "chosen" if how.separator else "named"
-        return _plain(known), _told(known, key)
-    scores = {sign: _score(lines[:_LOOKED_AT], sign) for sign in SEPARATORS}
+        return _plain(named), _told(named, key)
+    scores = {sign: _score(lines[:_LOOKED_AT], sign, known) for sign in SEPARATORS}
     best = max(SEPARATORS, key=lambda sign: scores[sign])
-    if scores[best] == (0, 0):
+    if scores[best][-1] == 0:
         return best, Message("take_in.read.separator.none")
     return best, _told(best, "assumed")
 
@@ -84,18 +89,19 @@ def _told(sign: str, key: str) -> Message:
     return Message(f"take_in.read.separator.{key}", {"separator": shown})
 
 
-def _score(lines: Sequence[str], sign: str) -> tuple[int, int]:
-    """How many rows it parts alike, into how many cells."""
-    counts = Counter(
-        len(record.cells)
+def _score(lines: Sequence[str], sign: str, known: Known) -> tuple[int, int, int]:
+    """How many headers it makes of a row, how many rows alike, into how many cells."""
+    records = [
+        record
         for record in _records(lines, sign, 0)
-        if not record.fault and not record.empty
-    )
-    parted = {cells: rows for cells, rows in counts.items() if cells > 1}
-    if not parted:
-        return 0, 0
-    cells, rows = max(parted.items(), key=lambda item: (item[1], item[0]))
-    return rows, cells
+        if not record.fault and not record.empty and len(record.cells) > 1
+    ]
+    counts = Counter(len(record.cells) for record in records)
+    if not counts:
+        return 0, 0, 0
+    cells, rows = max(counts.items(), key=lambda item: (item[1], item[0]))
+    headers = (sum(known(c.text) for c in record.cells) for record in records)
+    return max(headers), rows, cells
 
 
 # Records -------------------------------------------------------------------------

@@ -6,6 +6,7 @@ A library reads them.  Limits come first: a small archive can hold a large lie.
 import re
 import warnings
 import zipfile
+import zlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
@@ -35,6 +36,7 @@ _EXACT = 1e15
 _MACROS = re.compile(r"vbaProject|macrosheets|\.bin$", re.IGNORECASE)
 _BROKEN = (
     zipfile.BadZipFile,
+    zlib.error,
     DefusedXmlException,
     ParseError,
     KeyError,
@@ -131,6 +133,8 @@ def _read(data: bytes, how: How) -> Grid:
 
 
 def _chosen(sheets: Any, visible: Any, wanted: str) -> Any:  # noqa: ANN401 - untyped
+    if not sheets:
+        raise ListRefused("broken")
     if not wanted:
         if not visible:
             raise ListRefused("no_sheet_seen")
