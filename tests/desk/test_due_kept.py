@@ -99,14 +99,28 @@ def test_the_day_is_counted_from_the_file_until_a_record_comes(desk: Desk) -> No
     assert [one.key for one in found.beside] == ["due.beside.record_later"]
 
 
-def test_a_fault_that_was_reported_stands_until_it_is_called_off(desk: Desk) -> None:
+def test_a_fault_that_was_reported_stands_until_it_is_settled(desk: Desk) -> None:
     stored = add(desk, "checked = 2026-11-20")
     report(desk, stored, "reported", text="Closes on trolleys")
     found = only(desk).due
     assert found.state == "at once"
     assert found.because.values["text"] == "Closes on trolleys"
-    report(desk, stored, "called_off")
+    report(desk, stored, "report_settled", because="Written by mistake")
     assert only(desk).due.state == "in time"
+
+
+@pytest.mark.parametrize(
+    ("said", "key"),
+    [
+        ({"struck": True, "text": "Hit a child"}, "due.said.struck"),
+        ({"struck": False, "symptom": "stays-open"}, "trace.answer.does.stays-open"),
+    ],
+)
+def test_that_somebody_was_struck_or_what_the_door_does_is_said(
+    desk: Desk, said: dict[str, Any], key: str
+) -> None:
+    report(desk, add(desk, "checked = 2026-11-20"), "reported", **said)
+    assert only(desk).due.because.values["text"] == Message(key)
 
 
 def test_a_report_is_heard_in_whatever_form_it_was_kept(desk: Desk) -> None:

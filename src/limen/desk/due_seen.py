@@ -24,9 +24,10 @@ from limen.store.database.witnesses import (
     sealed_text,
     unsealed_at,
 )
+from limen.words import has
 
 REPORTED, UNDONE = "reported", "undone"
-OFF = frozenset({"called_off", "closed", "settled"})
+OFF = frozenset({"called_off", "report_settled"})
 """Kinds of event by which a report, or a defect, is laid down without a check."""
 KEPT_CHANGED = ("kept", "changed")
 _TEXT = "text"
@@ -126,10 +127,20 @@ def _said(one: KeepingRow) -> Table:
 def _reported(one: KeepingRow) -> Witness:
     said = _said(one)
     at = _moment(said.get("at")) or _moment(one.came)
-    text = said.get(_TEXT)
     day = at.date() if at else date.min
-    words = text if isinstance(text, str) else ""
+    words = _words(said)
     return Witness((Said("fault", day, Message("due.source.report"), at, words),))
+
+
+def _words(said: Table) -> str | Message:
+    """What was reported: in somebody's own words, else the symptom that was chosen."""
+    text, symptom = said.get(_TEXT), said.get("symptom")
+    if said.get("struck") is True:
+        return Message("due.said.struck")
+    if isinstance(text, str) and text:
+        return text
+    key = f"trace.answer.does.{symptom}"
+    return Message(key) if has(key) else ""
 
 
 def _moment(text: object) -> datetime | None:

@@ -34,7 +34,7 @@ class Said:
     day: date
     source: Message
     at: datetime | None = None
-    text: str = ""
+    text: str | Message = ""
 
     @property
     def written(self) -> bool:
