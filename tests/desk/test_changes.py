@@ -112,7 +112,7 @@ def test_a_setting_that_was_turned_owes_the_tests_that_rest_on_it(ask: Ask) -> N
         "Walk straight at the door, outside",
         "Walk in from aside, outside",
     ]
-    assert told(found).total == "2 tests; about 2.5 min"
+    assert told(found).total == "2 tests; about 3 min"
 
 
 def test_a_place_that_was_tested_is_tested_again_where_rows_were_turned(

@@ -34,6 +34,8 @@ def as_text(found: "Compared", system: "Show") -> int:
     title = say(Message("change.title", {"door": found.now.door.name}))
     lines = wrapped(title, page.width, ink=Ink.STRONG)
     lines += wrapped(said.compared, page.width, ink=Ink.QUIET)
+    if said.visits:
+        lines += wrapped(said.visits, page.width, ink=Ink.QUIET)
     for note in said.notes:
         lines += [EMPTY, *wrapped(note, page.width)]
     parts: list[tuple[str, Iterable[Said]]] = [

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from importlib.metadata import version
+from math import ceil
 from typing import Any
 
 from limen.desk.changes import Compared
@@ -66,6 +67,7 @@ class Told:
 
     Attributes:
         compared: with what it was compared.
+        visits: how many visits since then count; empty if none does.
         notes: what a reader must know of the comparison.
         settings, readings, since: what is not as it was.
         reopened: findings that are open again.
@@ -78,6 +80,7 @@ class Told:
     """
 
     compared: str
+    visits: str
     notes: tuple[str, ...]
     settings: tuple[Line, ...]
     readings: tuple[Line, ...]
@@ -102,6 +105,7 @@ def told(one: Compared, system: Show = Show.METRIC, *, kept: bool = True) -> Tol
     door, owing = one.now.door.id, one.owing
     return Told(
         _compared(one),
+        say_count("change.found.visits", one.visits) if one.visits else "",
         tuple(_notes(one, kept=kept)),
         tuple(
             Line(said_way(each.way, door), _from_to(each, system))
@@ -112,7 +116,7 @@ def told(one: Compared, system: Show = Show.METRIC, *, kept: bool = True) -> Tol
             for each in one.readings
         ),
         one.since,
-        tuple(_reopened(one, system)),
+        tuple(_reopened(one)),
         tuple(_owed(one, system)),
         _total(owing),
         tuple(said_step(each) for each in owing.work),
@@ -182,8 +186,6 @@ def _compared(one: Compared) -> str:
 def _notes(one: Compared, *, kept: bool) -> Iterator[str]:
     if one.then.text == "not here":
         yield say(Message(f"change.text_gone{'' if kept else '_file'}"))
-    if one.visits:
-        yield say_count("change.found.visits", one.visits)
 
 
 def _from_to(one: Difference, system: Show) -> str:
@@ -201,7 +203,7 @@ def _keys(one: Compared, system: Show) -> Iterator[dict[str, object]]:
         }
 
 
-def _reopened(one: Compared, system: Show) -> Iterator[Line]:
+def _reopened(one: Compared) -> Iterator[Line]:
     """What fell, each by itself; what only its test can show again, by question."""
     rests: dict[str, list[str]] = {}
     for each in one.owing.reopened:
@@ -214,19 +216,12 @@ def _reopened(one: Compared, system: Show) -> Iterator[Line]:
         name = ", ".join([say_question(question), *parts])
         now = say_word("verdict", each.now.value)
         says = say(Message("change.reopened.fell", {"now": now}))
-        yield Line(name, says, _on(each.because, system), each.now.value)
+        yield Line(name, says, (), each.now.value)
     for question, of in rests.items():
         named = [part for part in of if part]
         more = (apart(named),) if named else ()
         says = say(Message("change.reopened.rests"))
         yield Line(say_question(question), says, more, Verdict.HOLDS.value)
-
-
-def _on(because: tuple[Message, ...], system: Show) -> tuple[str, ...]:
-    if not because:
-        return ()
-    what = apart(say(each, system=system) for each in because[:MOST_REASONS])
-    return (say(Message("change.reopened.because", {"what": what})),)
 
 
 def _owed(one: Compared, system: Show) -> Iterator[Group]:
@@ -255,4 +250,4 @@ def _title(one: Compared, test: str, system: Show) -> str:
 
 def _total(owing: Owing) -> str:
     counted = say_count("change.owed.count", len(owing.owed))
-    return apart([counted, minutes(owing.minutes)]) if owing.owed else counted
+    return apart([counted, minutes(ceil(owing.minutes))]) if owing.owed else counted
