@@ -171,7 +171,7 @@ def test_defects_of_a_visit_are_owed_until_somebody_says_they_are_done(
 def test_defects_of_a_door_that_was_left_in_use_are_owed_by_nobody(door: Door) -> None:
     door.visit("in use")
     assert door.told()["follow_ups"] == []
-    assert "One test failed, One defect" in door.page()
+    assert "One test failed · One defect" in door.page()
 
 
 def test_a_visit_is_offered_to_its_plan_and_joined_only_by_choice(door: Door) -> None:

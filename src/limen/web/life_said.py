@@ -163,7 +163,7 @@ def _visit(desk: Desk, one: Folded, head: _Head, address: str) -> Row:
     defects = [each.said.text for each in defects_of_visit(one)]
     handed = one.found.handed_over
     left = said_state(one.raw[handed.id]["said"]) if handed else ""
-    lines = (left, ", ".join(told), *defects)
+    lines = (left, APART.join(told), *defects)
     title = APART.join(part for part in (_say("visit"), line.people, line.why) if part)
     return Row(
         f"v{one.visit}",
@@ -268,14 +268,18 @@ def _undone(one: SaidEntry, _: str) -> Said:
     return Said(_say("undone", person=one.raw["person"]))
 
 
-def _called_out(one: SaidEntry, _: str) -> Said:
-    """A call-out by what the door did, if that was said."""
-    for each in one.later:
-        raw = json.loads(each.text)
-        key = f"trace.answer.does.{raw.get('answer')}"
-        if raw.get("question") == "does" and has(key):
-            return Said(_say("called_out", symptom=say(Message(key))))
-    return Said(_say("call_out"))
+def _called_out(one: SaidEntry, address: str) -> Said:
+    """A call-out by what the door did, and the cause that was taken, where said."""
+    raws = (json.loads(each.text) for each in one.later)
+    told = {raw.get("question"): raw.get("answer") for raw in raws}
+    key, cause = (
+        f"trace.answer.does.{told.get('does')}",
+        f"trace.cause.{told.get('cause')}",
+    )
+    known = has(key)
+    title = _say("called_out", symptom=say(Message(key))) if known else _say("call_out")
+    lines = (say(Message(cause)),) if has(cause) else ()
+    return Said(title, lines, f"{address}/trace/{one.row.about}")
 
 
 def _reported(one: SaidEntry, _: str) -> Said:
