@@ -7,6 +7,8 @@ from importlib.resources import files
 import pytest
 from starlette.testclient import TestClient
 
+from builders.visit_events import STARTED, raw
+
 DEMO = (
     files("limen")
     .joinpath("demo", "alder-quay-as-found.toml")
@@ -259,3 +261,40 @@ def test_the_doorway_page_and_the_list_lead_to_it(
     assert f'href="{door}/trace"' in page(client, door)
     call = begun(client, door, does="sticks")
     assert call in page(client, f"{door}/trace")
+
+
+def test_what_was_answered_at_the_door_is_told_too(
+    client: TestClient, door: str
+) -> None:
+    site, visit = door.split("/")[2], "4f0c7a52-9a1e-4c41-8d0a-6a2f3f2b7c11"
+    told = [("does", "reopens"), ("mode", "automatic"), ("colour", "blue")]
+    told += [("leaf_held", "gone"), ("cause", "own_leaf")]
+    said: list[tuple[str, dict[str, object]]] = [("started", STARTED)]
+    said += [("traced", {"question": q, "answer": a}) for q, a in told]
+    events = [
+        raw("tracer", seq, kind, one, site=site, visit=visit)
+        for seq, (kind, one) in enumerate(said, 1)
+    ]
+    sent = client.post("/visits/events", json={"events": events})
+    assert sent.status_code == 200, sent.text
+    at_door = page(client, f"{door}/visits/{visit}")
+    assert (
+        "asked: Hold the leaf still: does it stop happening? yes, it stops" in at_door
+    )
+    assert "asked: colour blue" in at_door
+    address = f"{door}/visits/{visit}/description"
+    assert f'href="{address}"' in at_door
+    assert "Taken to be the cause: The rows see their own leaf" in page(client, address)
+    plain = client.get(f"{address}.txt").text
+    assert "by R. Okafor" in plain
+    assert "colour" not in plain
+    assert client.get(f"{door}x/visits/{visit}/description").status_code == 404
+    other = visit.replace("4f0c", "5f0c")
+    assert client.get(f"{door}/visits/{other}/description").status_code == 404
+
+
+def test_a_call_out_stands_in_the_life_of_the_door(
+    client: TestClient, door: str
+) -> None:
+    call = begun(client, door, does="sticks")
+    assert f'href="{call}"' in page(client, f"{door}/life")

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from limen.desk.library import Desk, Opened, study_of
 from limen.desk.refusal import Refusal
 from limen.desk.tracing import TracedCall, traced
-from limen.desk.visits import last_record
+from limen.desk.visits import Folded, last_record
 from limen.desk.visits_changes import Since, since
 from limen.findings import Message
 from limen.keep.calling import CAUSE, Call, call_of
@@ -171,6 +171,24 @@ def call_outs(desk: Desk, site: str, doorway: str) -> tuple[CallOut, ...]:
     return tuple(reversed([_folded(rows) for rows in about.values()]))
 
 
+def of_visit(visit: Folded) -> CallOut | None:
+    """What was answered at the door as a call-out; None if nothing was.
+
+    What this version asks no more is left out: it stands among the visit's events.
+
+    Args:
+        visit: as its events stand.
+    """
+    told = {one: each.said.answer for one, each in visit.found.traced.items()}
+    answers = {one: given for one, given in told.items() if _known(one, given)}
+    if not answers:
+        return None
+    cause = answers.pop(CAUSE, None)
+    first, person = visit.found.events[0], next(iter(visit.found.people), "")
+    call = Call(None, person, answers, cause)
+    return CallOut(visit.visit, visit.site, visit.doorway, first.at, call)
+
+
 def looked_at(desk: Desk, opened: Opened, out: CallOut) -> LookedAt:
     """Weigh a call-out with what is known of its doorway.
 
@@ -232,6 +250,12 @@ def _set_otherwise(compared: Since | None) -> bool:
 
 def _checked(question: str, given: str) -> None:
     """Refuse what is no question, or none of its answers."""
+    if not _known(question, given):
+        raise Refusal([say(Message("trace.page.no_answer"))])
+
+
+def _known(question: str, given: str) -> bool:
+    """Whether there is such a question and such an answer to it."""
     from limen.keep.tracing import MUTE, STRUCK, SYMPTOM
 
     causes = _causes()
@@ -242,8 +266,7 @@ def _checked(question: str, given: str) -> None:
         taken = {*asking.usual, *MUTE} if asking else set[str]()
     if question == SYMPTOM:
         taken = (taken - MUTE) | {STRUCK}
-    if given not in taken:
-        raise Refusal([say(Message("trace.page.no_answer"))])
+    return given in taken
 
 
 def _keep(

@@ -12,6 +12,7 @@ from limen.desk.callouts import CallOut, NoSuchCallError, looked_at
 from limen.desk.handing_on import parts_of, text_of, told_of_call_out
 from limen.desk.library import Opened, open_site
 from limen.desk.refusal import Refusal
+from limen.desk.visits import NoSuchVisitError, folded
 from limen.exchange.traced import traced_contract
 from limen.findings import Message
 from limen.web import trace_shown as shown
@@ -21,6 +22,7 @@ from limen.words import say
 
 Id = Annotated[str, Path(max_length=80)]
 Call = Annotated[str, Path(pattern=r"^[0-9a-f]{8,40}$")]
+Visit = Annotated[str, Path(pattern=r"^[0-9a-f-]{36}$")]
 Does = Annotated[str, Query(max_length=40, description="What the door does.")]
 Asked = Annotated[str, Query(alias="ask", max_length=40, description="A question.")]
 Place = tuple[str, str]
@@ -49,7 +51,32 @@ def trace_routes() -> APIRouter:
     routes.get(f"{one}/description.txt", response_class=Response, responses=_TEXT)(
         told_plainly
     )
+    both = APIRouter()
+    both.include_router(routes)
+    both.include_router(_of_visits())
+    return both
+
+
+def _of_visits() -> APIRouter:
+    """The same descriptions of what was answered at the door."""
+    routes = APIRouter(prefix="/sites/{site_id}/doorways/{door}/visits/{visit}")
+    routes.get("/description", response_class=HTMLResponse)(told_of_visit)
+    routes.get("/description.txt", response_class=Response, responses=_TEXT)(
+        told_of_visit_plainly
+    )
     return routes
+
+
+def told_of_visit(request: Request, site_id: Id, door: Id, visit: Visit) -> Response:
+    """The description of what was answered at a visit, to be read and printed."""
+    return _told_of_visit(request, (site_id, door), visit, "page")
+
+
+def told_of_visit_plainly(
+    request: Request, site_id: Id, door: Id, visit: Visit
+) -> Response:
+    """The same as a text file."""
+    return _told_of_visit(request, (site_id, door), visit, "text")
 
 
 def of_doorway(request: Request, site_id: Id, door: Id, does: Does = "") -> Response:
@@ -148,11 +175,30 @@ def _go_on(request: Request, out: CallOut) -> Response:
 def _told(
     request: Request, at: Place, call: str, as_: Literal["page", "text"]
 ) -> Response:
-    desk, opened = desk_of(request), open_site(desk_of(request), at[0])
     try:
-        out = callouts.call_out(desk, *at, call)
+        out = callouts.call_out(desk_of(request), *at, call)
     except NoSuchCallError:
         return _missing(request)
+    return _described(request, at, out, as_, f"trace/{call}")
+
+
+def _told_of_visit(
+    request: Request, at: Place, visit: str, as_: Literal["page", "text"]
+) -> Response:
+    try:
+        one = folded(desk_of(request), at[0], visit)
+    except NoSuchVisitError:
+        return refused(request, 404, [say(Message("visits.no_visit"))])
+    out = callouts.of_visit(one) if one.doorway == at[1] else None
+    if out is None:
+        return _missing(request)
+    return _described(request, at, out, as_, f"visits/{visit}")
+
+
+def _described(
+    request: Request, at: Place, out: CallOut, as_: Literal["page", "text"], here: str
+) -> Response:
+    desk, opened = desk_of(request), open_site(desk_of(request), at[0])
     system = look_at(request).system
     all_of_it = told_of_call_out(desk, opened, looked_at(desk, opened, out), system)
     text = text_of(all_of_it)
@@ -161,8 +207,11 @@ def _told(
         headers = {"Content-Disposition": name}
         return Response(text, media_type="text/plain; charset=utf-8", headers=headers)
     title, parts = parts_of(all_of_it)
-    context = {**_common(opened, at[1]), "call": out, "title": title, "parts": parts}
-    return page(request, "trace_told.html", {**context, "text": text})
+    common = _common(opened, at[1])
+    back = "trace.page.return" if here.startswith("trace") else "visits.go"
+    told = {"title": title, "parts": parts, "back": say(Message(back))}
+    told["here"] = f"{common['address']}/{here}"
+    return page(request, "trace_told.html", {**common, **told, "text": text})
 
 
 async def _typed(request: Request) -> dict[str, str]:

@@ -300,6 +300,7 @@ def _told(of: Named) -> dict[str, Any]:
             (of.step(step), each.said.note or "")
             for step, each in of.one.found.work.items()
         ],
+        "traced": [said(of, each) for each in of.one.found.traced.values()],
         "precautions": [
             of.step(each.said.step) for each in kept if each.kind == "precaution"
         ],
