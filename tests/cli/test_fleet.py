@@ -89,6 +89,11 @@ def test_a_run_that_was_stopped_says_how_to_go_on(
     assert done.exit_code == 130
     assert "Stopped: 0 of 4 doorways are kept" in done.stderr
     assert done.stdout == ""
+    monkeypatch.undo()
+    _hands(monkeypatch, Here())
+    done = run("fleet", "check", sites, "--out", tmp_path / "out")
+    assert "As of 2026-11-26" in done.stdout
+    assert "was not finished: this one went on as of 2026-11-26" in done.stdout
 
 
 def test_workers_here_and_a_cluster_are_two_ways(

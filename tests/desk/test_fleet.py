@@ -188,9 +188,10 @@ def test_a_run_that_was_stopped_is_gone_on_with(runs: Runs, tmp_path: Path) -> N
 def test_a_run_that_was_not_finished_keeps_its_day(runs: Runs) -> None:
     runs(Here(stop_after=2), on=date(2026, 3, 1))
     done, _ = runs(on=None)
-    assert (done.on, done.before) == (date(2026, 3, 1), 2)
+    assert (done.on, done.before, done.kept_day) == (date(2026, 3, 1), 2, True)
     done, again = runs(on=None)
     assert done.on > date(2026, 3, 1)
+    assert not done.kept_day
     assert len(again.taken) == 4
 
 

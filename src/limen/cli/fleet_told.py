@@ -13,7 +13,7 @@ from limen.cli.paper import paper
 from limen.desk.fleet import FleetChecked
 from limen.desk.fleet_told import Progress, Told, seldom
 from limen.findings import Message
-from limen.words import numbered, reading, say, say_count, say_day, say_question
+from limen.words import numbered, reading, say, say_count, say_question
 
 MOST_SHOWN = 8
 WIDE = 76
@@ -87,6 +87,7 @@ def stopped(checked: FleetChecked, folder: str) -> None:
     said = {"done": checked.done, "all": checked.every, "folder": folder}
     page = paper(error=True)
     page.put(wrapped(say(Message("fleet.stopped", said)), page.width))
+    page.put(_kept_day(checked, folder))
 
 
 def summary(checked: FleetChecked, folder: str) -> None:
@@ -95,7 +96,7 @@ def summary(checked: FleetChecked, folder: str) -> None:
     if written is None:
         return
     values = cast("Mapping[str, Any]", written.summary)
-    lines = [*_head(checked, values, page.width), EMPTY]
+    lines = [*_head(checked, values, page.width), *_kept_day(checked, folder), EMPTY]
     for key in ("fails", "not_shown"):
         lines += [*_most(values[key], key, page.width), EMPTY]
     lines += [*_settles(values["settled_by"], page.width), EMPTY]
@@ -109,6 +110,13 @@ def summary(checked: FleetChecked, folder: str) -> None:
     page.put(lines)
 
 
+def _kept_day(checked: FleetChecked, folder: str) -> list[Line]:
+    if not checked.kept_day:
+        return []
+    said = {"folder": folder, "day": checked.on.isoformat()}
+    return wrapped(say(Message("fleet.day_resumed", said)), paper().width)
+
+
 def _head(
     checked: FleetChecked, values: Mapping[str, Any], width: int | None
 ) -> list[Line]:
@@ -118,9 +126,10 @@ def _head(
         for key, name in (("fails",) * 2, ("not_shown", "not shown"), ("neither",) * 2)
         if name in values["musts"]
     ]
-    day = say_day(checked.on, reading())
     lines = wrapped(" · ".join(counted), width, ink=Ink.STRONG)
-    lines += wrapped(say(Message("fleet.title", {"day": day})), width)
+    lines += wrapped(
+        say(Message("fleet.title", {"day": checked.on.isoformat()})), width
+    )
     if checked.before:
         said = {"done": checked.before, "all": checked.every}
         lines += wrapped(say(Message("fleet.resumed", said)), width)

@@ -1,7 +1,7 @@
 """All doorways of many sites studied: kept as they are done, gone on with, written."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -60,6 +60,7 @@ class FleetChecked:
 
     Attributes:
         on: the day.
+        kept_day: whether that is the day of a run that was not finished.
         every: doorways in all.
         before: those that were done before this run.
         done: those that are done now.
@@ -69,6 +70,7 @@ class FleetChecked:
     """
 
     on: date
+    kept_day: bool
     every: int
     before: int
     done: int
@@ -113,14 +115,17 @@ def fleet_check(
     with refusing():
         asked.out.mkdir(parents=True, exist_ok=True)
     with keeping(asked.out) as kept:
-        settings = _settings(asked, asked.on or kept.unfinished() or today())
+        last = None if asked.on else kept.unfinished()
+        settings = _settings(asked, asked.on or last or today())
         fleet = _looked(asked.where, settings, told or _nobody)
         kept.begin(settings.on)
         before = kept.finished(one for one in fleet.looks if not one.told)
         if kept.finished(fleet.looks) < fleet.doorways:
             with hands_of(asked.workers, asked.cluster) as hands:
                 _study(fleet, kept, hands, told or _nobody, unwanted, asked)
-        return _ended(fleet, kept, before, asked.out)
+        return replace(
+            _ended(fleet, kept, before, asked.out), kept_day=last is not None
+        )
 
 
 def _nobody(_: Progress) -> None:
@@ -225,11 +230,12 @@ def _ended(fleet: _Fleet, kept: Keeping, before: int, out: Path) -> FleetChecked
             written = write_results(out, every, on=on, left=fleet.left)
         kept.end(fleet.looks, fleet.settings.on, complete=not lost)
     return FleetChecked(
-        fleet.settings.on,
-        fleet.doorways,
-        before,
-        done,
-        tuple(fleet.left),
-        lost,
-        written,
+        on=fleet.settings.on,
+        kept_day=False,
+        every=fleet.doorways,
+        before=before,
+        done=done,
+        left=tuple(fleet.left),
+        lost=lost,
+        written=written,
     )
