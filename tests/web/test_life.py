@@ -10,6 +10,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from builders.visit_events import STARTED, name, raw, step
+from limen.store.database.keeping import keep_event
 from limen.store.starter import starter_text
 from limen.web.plain_form import plain_form
 
@@ -265,3 +266,41 @@ def test_the_page_is_linked_from_the_doorway_and_its_visits(door: Door) -> None:
     folder = files("limen.web").joinpath("templates")
     doorway = folder.joinpath("doorway.html").read_text("utf-8")
     assert 'href="{{ address }}/life"' in doorway
+
+
+def _keep(door: Door, about: str, kind: str, said: object) -> None:
+    app: Any = door.client.app
+    keep_event(
+        app.state.desk.library,
+        about=about,
+        site=door.site,
+        doorway=door.door,
+        kind=kind,
+        text=json.dumps(said),
+    )
+
+
+def test_faults_call_outs_and_what_nobody_knows_stand_on_the_line_too(
+    door: Door,
+) -> None:
+    told = {"struck": False, "symptom": "stays-open", "by": "A. Keeper"}
+    _keep(door, "0123456789aa", "reported", {"said": told})
+    because = {"because": "Guide was loose"}
+    _keep(door, "0123456789aa", "report_settled", {"said": because})
+    _keep(door, "0123456789ab", "called_out", {})
+    answered = {"question": "does", "answer": "reopens"}
+    _keep(door, "0123456789ab", "answered", answered)
+    _keep(door, "0123456789ac", "sung_at", {})
+    _keep(door, "plan", "pin", {"x": 0.5, "y": 0.5})
+    page = door.page("?show=reports")
+    assert "Fault reported" in page
+    assert "told by A. Keeper" in page
+    assert "settled: Guide was loose" in page
+    assert "Said of this door: sung_at" in page
+    assert "Call-out: " in page
+    html = door.client.get(door.at, headers=PEOPLE).text
+    address = door.at.removesuffix("/life")
+    for link in ("report/0123456789aa", "trace/0123456789ab"):
+        assert f'href="{address}/{link}"' in html
+    kinds = [one.get("said") for one in door.told()["entries"]]
+    assert kinds.count("pin") == 0

@@ -37,6 +37,8 @@ KIND_OF: Mapping[str, Kind] = {
 }
 """By kind of event between visits among what it is listed; of the others what they are
 said of decides."""
+NO_PART = frozenset({"plan", "pin", "plan_back"})
+"""Kinds of event that say where a door stands on a drawing of the floor."""
 RULEBOOK = "rulebook"
 
 
@@ -214,7 +216,7 @@ def _said(desk: Desk, site_id: str, doorway: str, ahead: Agenda) -> Iterator[Ent
     yield from _folded_here([one for one in rows if one.kind in KINDS], ahead)
     others: dict[str, list[KeepingRow]] = {}
     for row in rows:
-        if row.kind not in KINDS:
+        if row.kind not in KINDS and row.kind not in NO_PART:
             others.setdefault(row.about, []).append(row)
     for first, *later in others.values():
         raw = json.loads(first.text)

@@ -23,7 +23,7 @@ from limen.desk.visits_photos import photo_state
 from limen.findings import Message
 from limen.quantity import Show
 from limen.web import visits_shown
-from limen.words import has, say, say_count
+from limen.words import say, say_count
 from limen.words.ahead import said_part
 from limen.words.places import say_unit
 from limen.words.saying import say_word
@@ -34,6 +34,8 @@ MOST_TOLD = 6
 FEW = 12
 """Letters of a digest that are shown."""
 APART = " · "
+DOES = "does"
+"""The fault finder's question what the door does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,22 +271,40 @@ def _undone(one: SaidEntry, _: str) -> Said:
 
 
 def _called_out(one: SaidEntry, address: str) -> Said:
-    """A call-out by what the door did, and the cause that was taken, where said."""
-    raws = (json.loads(each.text) for each in one.later)
-    told = {raw.get("question"): raw.get("answer") for raw in raws}
-    key, cause = (
-        f"trace.answer.does.{told.get('does')}",
-        f"trace.cause.{told.get('cause')}",
-    )
-    known = has(key)
-    title = _say("called_out", symptom=say(Message(key))) if known else _say("call_out")
-    lines = (say(Message(cause)),) if has(cause) else ()
-    return Said(title, lines, f"{address}/trace/{one.row.about}")
+    """A call-out by what the door did, if that was said."""
+    href = f"{address}/trace/{one.row.about}"
+    for each in one.later:
+        raw = json.loads(each.text)
+        symptom = raw.get("answer") if raw.get("question") == DOES else None
+        if symptom:
+            said = _symptom(symptom)
+            return Said(_say("called_out", symptom=said), (), href)
+    return Said(_say("call_out"), (), href)
 
 
-def _reported(one: SaidEntry, _: str) -> Said:
-    text = one.raw.get("text")
-    return Said(_say("reported"), (str(text),) if text else ())
+def _symptom(symptom: str) -> str:
+    """What a door does, in the fault finder's own words."""
+    return say_word(f"trace.answer.{DOES}", symptom)
+
+
+def _reported(one: SaidEntry, address: str) -> Said:
+    """A fault that was reported: what the door does, in whose words, how it ended."""
+    said: Mapping[str, Any] = one.raw.get("said", {})
+    told: list[str] = []
+    if said.get("struck"):
+        told.append(say(Message("report_page.list.struck")))
+    if "symptom" in said:
+        told.append(_symptom(said["symptom"]))
+    if "text" in said:
+        told.append(said["text"])
+    if "by" in said:
+        told.append(say(Message("report_page.list.by", {"person": said["by"]})))
+    for each in one.later:
+        if each.kind == "report_settled":
+            because = json.loads(each.text)["said"]["because"]
+            message = Message("report_page.list.settled", {"because": because})
+            told.append(say(message))
+    return Said(_say("reported"), tuple(told), f"{address}/report/{one.row.about}")
 
 
 def _other(one: SaidEntry, _: str) -> Said:
