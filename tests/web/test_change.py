@@ -12,7 +12,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from builders.visit_events import STARTED, raw
-from limen.desk import keys
+from limen.desk import between, keys
+from limen.desk.between import At
 from limen.desk.keys import PASSPHRASE_FILE
 from limen.store.starter import starter_text
 from limen.web.app import create_app
@@ -96,6 +97,17 @@ def test_a_change_leads_from_the_visits_to_the_tests_it_owes(
     assert set(owed) < {one["id"] for one in again["owed"]}
     assert "moved 46 mm" in again["readings"][0]["says"]
     assert client.get(f"{door}/change?record=9").status_code == 422
+    _fitted(client, site, door)
+
+
+def _fitted(client: TestClient, site: str, door: str) -> None:
+    """A part that was fitted since owes what rests on its unit."""
+    app: Any = client.app
+    said = {"name": "Radar", "fitting": "outside"}
+    between.part(app.state.desk, At(site, "main", "R. Okafor"), said, fitted=True)
+    found = client.get(f"{door}/change").json()
+    assert "plug.outside" in {one["id"] for one in found["owed"]}
+    assert found["done"] == ["part fitted: Radar"]
 
 
 def _carried(client: TestClient, door: str, owed: list[str]) -> None:

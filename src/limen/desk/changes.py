@@ -10,7 +10,7 @@ from limen.desk.changes_said import of_difference, of_reading, way_of
 from limen.findings import Message
 from limen.keep.differing import Difference, ReadAgain, differing
 from limen.keep.owing import Changed, Made, Owing, of_key, owing
-from limen.keep.touching import DONE, EVERYTHING, KINDS, MENDED, of_unit
+from limen.keep.touching import DONE, EVERYTHING, FITTED, KINDS, MENDED, of_unit
 from limen.model.visit import AsFoundEvent, StepEvent, WorkEvent
 from limen.prove.causes import likely
 from limen.quantity import Show
@@ -74,11 +74,13 @@ class Said:
         visits: visits since, the first begun first.
         done: ids of pieces of work that were done.
         mended: ids of causes that were mended, with the group of tests each owes.
+        parts: names of parts that were fitted, with the unit each is of, if of one.
     """
 
     visits: Sequence[Attended] = ()
     done: Sequence[str] = ()
     mended: Mapping[str, str] = field(default_factory=dict[str, str])
+    parts: Sequence[tuple[str, str | None]] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,6 +263,10 @@ def _named(said: Said) -> Iterator[Changed]:
         named = Message(f"trace.cause.{cause}")
         says = Message("change.did.cause", {"what": named})
         yield Changed(says, MENDED[group])
+    for name, fitting in said.parts:
+        says = Message("change.did.part", {"what": name})
+        unit = (("fitting", f"[{fitting}]"),)
+        yield Changed(says, unit if fitting else FITTED, fitting)
 
 
 def _all_done(now: At, said: Said, steps: "Mapping[str, Step]") -> list[Changed]:

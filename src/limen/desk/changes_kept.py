@@ -1,8 +1,10 @@
 """What changed at a doorway of the library since its last record."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
+from limen.desk.ahead import agenda_of
 from limen.desk.changes import Attended, Compared, Said, Then, compare
 from limen.desk.changes_doors import At
 from limen.desk.library import (
@@ -57,7 +59,8 @@ def change_at(
         for one in reversed(visits(desk, opened.stored.id, doorway))
         if one.record is None and _later(one, then)
     ]
-    return compare(then, now, Said(since), system=system)
+    said = Said(since, parts=tuple(_fitted(desk, opened, doorway, record)))
+    return compare(then, now, said, system=system)
 
 
 def at(desk: Desk, opened: Opened, doorway: str) -> At:
@@ -122,6 +125,21 @@ def _of_that_day(desk: Desk, opened: Opened, files: set[str]) -> Opened | None:
             except FileFaults:
                 return None
     return None
+
+
+def _fitted(
+    desk: Desk, opened: Opened, doorway: str, record: KeptRecord
+) -> Iterator[tuple[str, str | None]]:
+    """Parts that were fitted after the record was sealed, and not at its own visit."""
+    claimed = str(record_of_bytes(record.sealed).get("claimed", ""))
+    for one in agenda_of(desk, opened.stored.id, doorway).parts:
+        last = one.last
+        own = record.visit is not None and last.said.visit == record.visit
+        if one.state != "fitted" or own:
+            continue
+        day = last.said.day.isoformat() if last.said.day else last.at[:10]
+        if (day, last.at[:19]) >= (claimed[:10], claimed[:19]):
+            yield last.said.name, last.said.fitting
 
 
 def _attended(one: Folded, opened: Opened) -> Attended:

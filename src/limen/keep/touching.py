@@ -184,6 +184,10 @@ MENDED: Mapping[str, tuple[Way, ...]] = {
 }
 """By the group of tests that a mended cause owes (`keep.causes`) what it touches."""
 
+FITTED: tuple[Way, ...] = (*_RUN, ("power_loss",))
+"""What a part that is of no unit touches: drive, leaves and what moves them without
+power."""
+
 KINDS: Mapping[str, tuple[Way, ...]] = {
     "spot centre": _ROWS,
     "row line": _ROWS,
