@@ -110,7 +110,7 @@ def test_what_cannot_be_read_is_a_row_and_ends_nothing(runs: Runs) -> None:
         "binary.toml": "not read",
         "broken.toml": "not read",
         "faulty.toml": "not read",
-        "undated.toml": "no edition",
+        "undated.toml": "not judged",
     }
     told = {row["file"]: row["told"] for row in _doors(runs)}
     with pytest.raises(Refusal) as refusal:
@@ -121,7 +121,7 @@ def test_what_cannot_be_read_is_a_row_and_ends_nothing(runs: Runs) -> None:
     assert done.written.summary["states"] == {
         "studied": 4,
         "not read": 3,
-        "no edition": 1,
+        "not judged": 1,
     }
 
 
@@ -261,6 +261,37 @@ def test_a_doorway_over_which_workers_die_is_named_and_the_rest_is_done(
     assert set(states.values()) == {"studied"}
     assert hands.taken.count("door-1") == 2
     assert hands.renewed == 2
+
+
+def test_a_cluster_goes_on_with_other_tasks_when_a_worker_dies(runs: Runs) -> None:
+    class OneByOne(Here):
+        def take(self, task: Any) -> Any:
+            given = super().take(task)
+            self.broken = False
+            return given
+
+        alone = take
+
+    done, hands = runs(OneByOne(deadly={"door-1"}, all_at_once=False))
+    assert done.lost == (("a.toml", "door-1"),)
+    assert sorted(hands.taken) == sorted(["door-0"] * 2 + ["door-1"] * 2 + ["door-2"])
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        {"rulebook": "nowhere"},
+        {"rulebook": "en", "edition": "1066"},
+        {"values": Path("nowhere.toml")},
+    ],
+)
+def test_what_no_doorway_could_be_judged_by_is_refused_at_once(
+    asked: dict[str, Any], runs: Runs
+) -> None:
+    hands = Here()
+    with pytest.raises(Refusal):
+        runs(hands, **asked)
+    assert hands.taken == []
 
 
 def test_it_is_tried_again_by_the_next_run_and_nothing_else(runs: Runs) -> None:

@@ -133,15 +133,21 @@ def test_workers_that_are_killed_cost_nothing_but_time(
 
 
 @pytest.mark.slow
-def test_the_first_interrupt_stops_in_order(
-    sites: Path, whole: Path, tmp_path: Path
+@pytest.mark.parametrize("times", [1, 2])
+def test_an_interrupt_stops_in_order_and_a_second_at_once(
+    times: int, sites: Path, whole: Path, tmp_path: Path
 ) -> None:
     with _started(sites, tmp_path) as process:
-        process.send_signal(signal.SIGINT)
+        for _ in range(times):
+            process.send_signal(signal.SIGINT)
+            sleep(0.5)
         _, told = process.communicate(timeout=PATIENCE)
         assert process.returncode == 130
-    assert f"{len(_kept(tmp_path))} of {DOORS}" in told.decode()
-    assert "The same command goes on" in told.decode().replace("\n", " ")
+    said = " ".join(told.decode().split())
+    assert "Ctrl-C once more stops at once" in said
+    assert "Traceback" not in said
+    if times == 1:
+        assert f"Stopped: {len(_kept(tmp_path))} of {DOORS}" in said
     assert not (tmp_path / "findings.csv").exists()
     assert _check(sites, tmp_path, workers=1).done == DOORS
     _same(tmp_path, whole)
@@ -187,6 +193,32 @@ def test_a_cluster_whose_workers_are_killed_finds_the_same(
         done = _check(sites, tmp_path, cluster=address, told=kill_one)
     assert killed
     assert (done.done, done.lost) == (DOORS, ())
+    _same(tmp_path, whole)
+
+
+@pytest.mark.slow
+def test_a_cluster_that_goes_away_leaves_what_was_done(
+    sites: Path, whole: Path, tmp_path: Path
+) -> None:
+    from limen.desk.refusal import Refusal
+
+    distributed: Any = pytest.importorskip("distributed")
+    cluster = distributed.LocalCluster(
+        n_workers=1,
+        threads_per_worker=1,
+        dashboard_address=None,
+        silence_logs=logging.CRITICAL,
+    )
+
+    def end_it(how: Progress) -> None:
+        if how.done > 0:
+            cluster.close()
+
+    with cluster, pytest.raises(Refusal, match="cluster has gone"):
+        _check(sites, tmp_path, cluster=cluster.scheduler_address, told=end_it)
+    before = len(_kept(tmp_path))
+    done = _check(sites, tmp_path, workers=1)
+    assert (done.before, done.done) == (before, DOORS)
     _same(tmp_path, whole)
 
 

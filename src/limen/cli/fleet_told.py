@@ -133,7 +133,7 @@ def _head(
     if checked.before:
         said = {"done": checked.before, "all": checked.every}
         lines += wrapped(say(Message("fleet.resumed", said)), width)
-    for state in ("not read", "no edition", "broken", "lost"):
+    for state in ("not read", "not judged", "broken", "lost"):
         if many := values["states"].get(state):
             told = say_count(f"fleet.state.{state.replace(' ', '_')}", many)
             lines += wrapped(told, width, ink=Ink.FAILS)

@@ -15,8 +15,10 @@ from limen.desk.fleet_share import shared_out
 from limen.desk.fleet_tasks import FILE, Settings, basis
 from limen.desk.fleet_told import Progress, Told, pace
 from limen.desk.refusal import Refusal, refusing
+from limen.desk.shelves import shelf
 from limen.exchange.fleet_rows import Rows, rows_without
 from limen.findings import Message
+from limen.store.reading import read_text
 from limen.words import say
 
 DOORS_TOGETHER = 16
@@ -133,10 +135,16 @@ def _nobody(_: Progress) -> None:
 
 
 def _settings(asked: Asked, on: date) -> Settings:
+    """What workers are told; a rulebook that nobody can use is refused here, once."""
     values = None
-    if asked.values is not None:
-        with refusing():
-            values = (asked.values.name, asked.values.read_text("utf-8"))
+    with refusing():
+        books = shelf(asked.values)
+        if asked.rulebook:
+            books.editions(asked.rulebook)
+        if asked.rulebook and asked.edition:
+            books.edition(asked.rulebook, asked.edition)
+        if asked.values is not None:
+            values = (asked.values.name, read_text(asked.values))
     return Settings(
         on=on,
         rulebook=asked.rulebook,

@@ -157,7 +157,10 @@ class Cluster:
     @property
     def room(self) -> int:
         """Two for each thread: the way to a worker takes its time."""
-        threads = self.client.nthreads()
+        try:
+            threads: dict[str, int] = self.client.nthreads()
+        except OSError as error:
+            raise Refusal([say(Message("fleet.refused.cluster_gone"))]) from error
         return 2 * max(sum(threads.values()), 1)
 
     @property

@@ -94,7 +94,7 @@ def _doorway(site: "Site", number: int, settings: Settings) -> "Rows":
     try:
         return _studied(site, door, settings)
     except Refusal as refusal:
-        state, told = "no edition", "\n".join(refusal.lines)
+        state, told = "not judged", "\n".join(refusal.lines)
     except Exception as error:  # noqa: BLE001 - the other doorways are not at fault
         state, told = "broken", _broken(error)
     return rows_without(

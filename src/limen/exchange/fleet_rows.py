@@ -20,7 +20,7 @@ from limen.words import said_clause, say
 Value = str | int | float | bool | None
 Row = list[Value]
 Kind = Literal["text", "number", "count", "flag", "day"]
-State = Literal["studied", "not read", "no edition", "broken", "lost"]
+State = Literal["studied", "not read", "not judged", "broken", "lost"]
 
 WHERE: Mapping[str, Kind] = {
     "file": "text",
