@@ -9,21 +9,45 @@ from pathlib import Path
 from limen.desk.clock import today
 from limen.desk.refusal import Refusal, refusing
 from limen.findings import Message
+from limen.store.doorlist.encodings import ENCODINGS
 from limen.store.doorlist.gathering import Plan, SitePlan, SiteThere, gather
 from limen.store.doorlist.grid import MOST_BYTES, How, ListRefused
 from limen.store.doorlist.judging import Judged, Reason, judge, slug
 from limen.store.doorlist.known import known_header
-from limen.store.doorlist.mapping import Beside, DoorMap, read_map, write_map
+from limen.store.doorlist.mapping import Beside, ColumnMap, DoorMap, read_map, write_map
 from limen.store.doorlist.reading import OURS, Table, read_list
 from limen.store.doorlist.refused_rows import refused_table
 from limen.store.doorlist.suggesting import suggest, texts_of
+from limen.store.doorlist.targets import (
+    DAYS,
+    PAIRS,
+    RULEBOOKS,
+    TARGETS,
+    dimension_units,
+)
 from limen.store.editing import ChangedOnDiskError, digest, save
 from limen.store.reading import read_text
 from limen.store.sheetfile import BESIDE, sheet_names
+from limen.store.short import NONE, NOT_KNOWN
 from limen.store.sitefile import parse_site, read_site
 from limen.words import has, retold, say
 
-__all__ = ["DoorMap", "How", "Plan", "Reason", "SitePlan", "Table", "Tried"]
+__all__ = [
+    "DAYS",
+    "ENCODINGS",
+    "PAIRS",
+    "RULEBOOKS",
+    "TARGETS",
+    "ColumnMap",
+    "DoorMap",
+    "How",
+    "Plan",
+    "Reason",
+    "SitePlan",
+    "Table",
+    "Tried",
+    "dimension_units",
+]
 
 REFUSED_FILE = "refused.csv"
 _LONGEST_NAME = 60
@@ -108,9 +132,32 @@ def map_text(mapping: DoorMap, table: Table) -> str:
 
 def first_texts(table: Table, place: int, count: int = _FOUND) -> list[str]:
     """The first texts of a column that differ, shortened."""
+    return [text[:_SHOWN] for text in distinct_texts(table, place, count)]
+
+
+def distinct_texts(table: Table, place: int, most: int) -> list[str]:
+    """The texts of a column, each once, in the order in which they come."""
     column = next(one for one in table.columns if one.place == place)
-    texts = list(dict.fromkeys(texts_of(table, column)))[:count]
-    return [text[:_SHOWN] for text in texts]
+    found: dict[str, None] = {}
+    for text in texts_of(table, column):
+        found[text] = None
+        if len(found) == most:
+            break
+    return list(found)
+
+
+def mapping_of(said: Mapping[str, object]) -> DoorMap:
+    """A mapping from what was chosen.
+
+    Raises:
+        ValidationError: it does not go together.
+    """
+    return DoorMap.model_validate(said)
+
+
+def sheets_known(folder: Path) -> tuple[str, ...]:
+    """Names of sensor sheets that a unit can have, and what stands for none."""
+    return (NOT_KNOWN, NONE, *sheet_names((folder,)))
 
 
 def map_of(path: Path) -> DoorMap:

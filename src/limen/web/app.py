@@ -14,6 +14,7 @@ from limen.desk.clock import today as today_here
 from limen.desk.jobs import Jobs
 from limen.desk.library import FileFaults, NoSuchSiteError, NotKeptError, open_desk
 from limen.desk.refusal import Refusal
+from limen.desk.taking_in_library import Lists
 from limen.desk.tuning_kept import Tunings
 from limen.findings import Message
 from limen.web.answers import refused
@@ -48,6 +49,7 @@ from limen.web.routes_scene import scene_routes
 from limen.web.routes_sheets import sheet_routes
 from limen.web.routes_sites import site_routes
 from limen.web.routes_survey import survey_routes
+from limen.web.routes_take_in import take_in_routes
 from limen.web.routes_trace import trace_routes
 from limen.web.routes_tuning import tuning_routes
 from limen.web.routes_variants import variant_routes
@@ -118,6 +120,8 @@ def create_app(
     app.include_router(help_routes())
     app.include_router(map_routes(app.state.desk))
     app.include_router(survey_routes())
+    app.state.lists = Lists()
+    app.include_router(take_in_routes())
     app.include_router(sheet_routes())
     app.state.jobs, app.state.studying = Jobs(), Jobs()
     app.state.tunings = Tunings()

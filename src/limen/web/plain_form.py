@@ -10,7 +10,8 @@ from collections.abc import Mapping
 
 _FORMS = re.compile(
     r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
-    r"|/doors/study(?:/stop)?|/sites/[\w-]{1,40}/plan/(?:pin|back|gone)"
+    r"|/doors/study(?:/stop)?|/take-in/[0-9a-f]{16}(?:/back)?"
+    r"|/sites/[\w-]{1,40}/plan/(?:pin|back|gone)"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/report(?:/[0-9a-f-]{8,40})?"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/trace(?:/[0-9a-f]{8,40})?"
@@ -19,7 +20,7 @@ _FORMS = re.compile(
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/life/[0-9a-f-]{8,40}/[a-z_]{4,10}"
 )
 _KIND = "application/x-www-form-urlencoded"
-_WITH_FILES = re.compile(r"/verify|/sites/[\w-]{1,40}/plan")
+_WITH_FILES = re.compile(r"/verify|/take-in|/sites/[\w-]{1,40}/plan")
 _FILES_KIND = "multipart/form-data"
 
 

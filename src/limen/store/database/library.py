@@ -177,21 +177,10 @@ class Library:
         origin: int | None = None,
     ) -> None:
         """Add a version and make it the one that counts."""
-        there = SITE.c.id == site_id
-        number = 1 + (connection.scalar(select(SITE.c.version).where(there)) or 0)
-        values = {
-            "site": site_id,
-            "number": number,
-            "name": name,
-            "text": text,
-            "digest": digest(text),
-            "why": why,
-            "changed": self.clock().isoformat(timespec="seconds"),
-            "origin": origin or number,
-            "parent": parent,
-        }
-        connection.execute(insert(VERSION).values(values))
-        connection.execute(update(SITE).where(there).values(name=name, version=number))
+        put_text(
+            connection,
+            Text(site_id, name, text, why, self.clock(), parent, origin),
+        )
 
     def _step(
         self,
@@ -212,6 +201,48 @@ class Library:
                 connection, site_id, old.name, old.text, why, old.parent, old.origin
             )
             return _read(connection, site_id)
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A version as it is written down: of which site, why, when, made from which."""
+
+    site: str
+    name: str
+    text: str
+    why: str
+    at: datetime
+    parent: int | None = None
+    origin: int | None = None
+
+
+def put_text(connection: Connection, one: Text) -> None:
+    """Add a version of a site that is there, and make it the one that counts."""
+    there = SITE.c.id == one.site
+    number = 1 + (connection.scalar(select(SITE.c.version).where(there)) or 0)
+    values = {
+        "site": one.site,
+        "number": number,
+        "name": one.name,
+        "text": one.text,
+        "digest": digest(one.text),
+        "why": one.why,
+        "changed": one.at.isoformat(timespec="seconds"),
+        "origin": one.origin or number,
+        "parent": one.parent,
+    }
+    connection.execute(insert(VERSION).values(values))
+    now = {"name": one.name, "version": number}
+    connection.execute(update(SITE).where(there).values(now))
+
+
+def origin_of(connection: Connection, site_id: str, version: int) -> int:
+    """From which text a version was made, to step back to it.
+
+    Raises:
+        NoSuchSiteError: there is no such site or version.
+    """
+    return int(_row(connection, site_id, version).origin)
 
 
 def _read(connection: Connection, site_id: str) -> Stored:
