@@ -110,6 +110,21 @@ def agenda_of(desk: Desk, site_id: str, doorway: str | None = None) -> Agenda:
     return agenda(_events(rows), defects_of(desk, site_id, doorway))
 
 
+def agenda_beside(
+    desk: Desk, site_id: str, doorway: str, gone: Iterable[Folded]
+) -> Agenda:
+    """What was said of a doorway, and what it comes to beside its visits.
+
+    Args:
+        desk: the desk.
+        site_id: the site.
+        doorway: which doorway of it.
+        gone: its visits, all of them.
+    """
+    rows = events_at(desk.library, site_id, doorway, KINDS)
+    return agenda(_events(rows), (each for one in gone for each in defects_in(one)))
+
+
 def planned(
     desk: Desk,
     site_id: str | None = None,

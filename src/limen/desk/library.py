@@ -91,6 +91,7 @@ class Desk:
         day: what day it is, asked anew for each study.
         shelf: the rulebooks.
         noted: by site, what a list says of it and is not yet in the library.
+        parts: what versions say of one doorway, by site, number and doorway.
         studied: by doorway, what a list says of its study; the same.
         dues: what is known of the checks at all sites.
     """
@@ -105,6 +106,9 @@ class Desk:
     books: Kept["Rulebook"] = field(default_factory=lambda: Kept["Rulebook"](32))
     studies: Kept[Study] = field(default_factory=lambda: Kept[Study](256))
     noted: dict[str, Known] = field(default_factory=dict[str, Known])
+    parts: Kept[dict[str, Any] | None] = field(
+        default_factory=lambda: Kept[dict[str, Any] | None](512)
+    )
     studied: Studied = field(default_factory=Studied)
     dues: DueMemory = field(default_factory=DueMemory)
     reads: Kept[Mapping[str, frozenset[tuple[str | int, ...]]]] = field(

@@ -12,7 +12,7 @@ from datetime import date
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Literal, cast
 
-from limen.desk.ahead import agenda_of, read_between
+from limen.desk.ahead import agenda_beside, read_between
 from limen.desk.library import Desk, Version
 from limen.desk.merging import Change, compared
 from limen.desk.visits import Folded, visits
@@ -40,6 +40,8 @@ said of decides."""
 NO_PART = frozenset({"plan", "pin", "plan_back"})
 """Kinds of event that say where a door stands on a drawing of the floor."""
 RULEBOOK = "rulebook"
+Part = dict[str, Any]
+"""A part of a site's text, as TOML gives it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +128,8 @@ def life_of(desk: Desk, site_id: str, doorway: str) -> Life:
     Raises:
         NoSuchSiteError: there is no such site.
     """
-    ahead = agenda_of(desk, site_id, doorway)
     gone = visits(desk, site_id, doorway)
+    ahead = agenda_beside(desk, site_id, doorway, gone)
     records = records_at(desk.library, site_id, doorway)
     entries = [
         *_texts(desk, site_id, doorway),
@@ -148,63 +150,57 @@ def _began(one: Folded) -> str:
 
 def _texts(desk: Desk, site_id: str, doorway: str) -> Iterator[Entry]:
     """Versions that changed a doorway, those of one day together."""
-    before: dict[str, Any] | None = None
+    before: Part | None = None
     begun = False
     every = reversed(desk.library.history(site_id))
     for _, of_day in groupby(every, key=lambda one: one.changed[:10]):
         versions = list(of_day)
-        texts = [(one, _parsed(desk, site_id, one)) for one in versions]
-        entry = _of_day(before, texts, doorway, begun=begun)
+        after = _part(desk, site_id, versions[-1], doorway)
+        if not begun:
+            begun = after is None or "doorway" in after
+            entry = TextEntry(*_numbers(versions), None, first=True) if begun else None
+        else:
+            entry = _of_day(before, after, versions)
         if entry is not None:
-            begun = True
-            yield entry
-        before = texts[-1][1]
+            yield Entry(versions[-1].changed, "texts", entry)
+        before = after
 
 
-def _parsed(desk: Desk, site_id: str, version: Version) -> dict[str, Any] | None:
-    try:
-        return tomllib.loads(desk.library.text(site_id, version.number))
-    except tomllib.TOMLDecodeError:
-        return None
+def _part(desk: Desk, site_id: str, version: Version, doorway: str) -> Part | None:
+    """What a version says of a doorway and of what judges it; None if it is no TOML.
+
+    A version never changes: it is read once.
+    """
+
+    def made() -> Part | None:
+        try:
+            raw = tomllib.loads(desk.library.text(site_id, version.number))
+        except tomllib.TOMLDecodeError:
+            return None
+        doors = raw.get("doorway")
+        listed = cast("list[object]", doors) if isinstance(doors, list) else []
+        tables = [cast("Part", one) for one in listed if isinstance(one, dict)]
+        own = [one for one in tables if one.get("id") == doorway]
+        found: Part = {"doorway": own} if own else {}
+        return found | {name: raw[name] for name in (RULEBOOK,) if name in raw}
+
+    return desk.parts.ask((site_id, version.number, doorway), made)
 
 
-_Texts = Sequence[tuple[Version, dict[str, Any] | None]]
+def _numbers(versions: Sequence[Version]) -> tuple[int, tuple[int, ...]]:
+    return versions[-1].number, tuple(one.number for one in versions)
 
 
 def _of_day(
-    before: dict[str, Any] | None, texts: _Texts, doorway: str, *, begun: bool
-) -> Entry | None:
+    before: Part | None, after: Part | None, versions: Sequence[Version]
+) -> TextEntry | None:
     """What the versions of a day did to a doorway; None if they left it alone."""
-    last, after = texts[-1]
-    numbers = tuple(one.number for one, _ in texts)
-    if not begun:
-        there = after is None or doorway in _ids(after)
-        entry = TextEntry(last.number, numbers, None, first=True)
-        return Entry(last.changed, "texts", entry) if there else None
     if before is None or after is None:
-        entry = TextEntry(last.number, numbers, None, first=False)
-        return Entry(last.changed, "texts", entry)
-    changes = tuple(_own(before, after, doorway))
+        return TextEntry(*_numbers(versions), None, first=False)
+    changes = compared(before, after)
     if not changes:
         return None
-    entry = TextEntry(last.number, numbers, changes, first=False)
-    return Entry(last.changed, "texts", entry)
-
-
-def _ids(raw: Mapping[str, Any]) -> set[str]:
-    doors = raw.get("doorway")
-    listed = cast("list[object]", doors) if isinstance(doors, list) else []
-    tables = [cast("dict[str, object]", one) for one in listed if isinstance(one, dict)]
-    return {str(one.get("id")) for one in tables}
-
-
-def _own(
-    before: dict[str, Any], after: dict[str, Any], doorway: str
-) -> Iterator[Change]:
-    """Keys of a doorway, and of what judges it, in which two texts differ."""
-    for one in compared(before, after):
-        if one.key[:2] == ("doorway", f"[{doorway}]") or one.key[0] == RULEBOOK:
-            yield one
+    return TextEntry(*_numbers(versions), changes, first=False)
 
 
 # Said between visits ---------------------------------------------------------------
