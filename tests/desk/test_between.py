@@ -1,6 +1,7 @@
 """What is said between visits is kept once, and never over somebody else's word."""
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from typing import Any
 from uuid import uuid4
@@ -252,3 +253,23 @@ def test_events_of_other_kinds_are_no_trouble(lived: Lived) -> None:
         text='{"text": "It hums"}',
     )
     assert agenda_of(lived.desk, lived.site, DOOR).thing("0123456789ab") is None
+
+
+def test_of_two_who_say_something_at_once_one_is_kept_and_the_other_told(
+    lived: Lived,
+) -> None:
+    made = _plan(lived)
+    about, known = made.words.about, made.words.seq
+
+    def said(day: int) -> str:
+        try:
+            move(lived.desk, _at(lived, known), about, {"day": f"2027-05-{day:02}"})
+        except Refusal as refusal:
+            return refusal.lines[0]
+        return "kept"
+
+    with ThreadPoolExecutor(4) as pool:
+        answers = list(pool.map(said, range(1, 9)))
+    assert answers.count("kept") == 1
+    assert all("meanwhile" in one for one in answers if one != "kept")
+    assert len(events_about(lived.desk.library, about)) == 2

@@ -304,3 +304,10 @@ def test_faults_call_outs_and_what_nobody_knows_stand_on_the_line_too(
         assert f'href="{address}/{link}"' in html
     kinds = [one.get("said") for one in door.told()["entries"]]
     assert kinds.count("pin") == 0
+
+
+def test_the_visits_of_a_site_begin_with_what_is_ahead_of_its_doors(door: Door) -> None:
+    about = door.plan(day="2026-11-20")
+    found = door.client.get(f"/sites/{door.site}/visits", headers=PEOPLE)
+    assert f'href="{door.at}#a-{about}"' in found.text
+    assert "Overdue by 5 days" in words(found.text)

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from limen.desk.ahead import There, all_ahead
 from limen.desk.fact_words import said_key, said_value
+from limen.desk.library import Desk
 from limen.desk.life import Entry, Life, SaidEntry, TextEntry
 from limen.desk.merging import MISSING
 from limen.desk.visits import Folded
@@ -94,6 +96,46 @@ def _part(one: Parts, forms: tuple[Form, ...]) -> Ahead:
     title = _say("ahead.part", part=said_thing(one))
     day = [_say("part.day", day=said.day.isoformat())] if said.day else []
     return Ahead(one.words.about, title, tuple(day), "", "", forms)
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """Something that is ahead at a site, in its list.
+
+    Attributes:
+        title: what it is.
+        door: at which doorway.
+        href: where all of it stands.
+        late: that it is overdue, in words; empty if it is not.
+    """
+
+    title: str
+    door: str
+    href: str
+    late: str
+
+
+def site_ahead(desk: Desk, site_id: str) -> list[Waiting]:
+    """What is ahead of all doorways of a site: visits, then what is owed, then parts.
+
+    Args:
+        desk: the desk.
+        site_id: the site.
+    """
+    found = all_ahead(desk, site_id)
+    every = (*found.planned, *found.owed, *found.awaited)
+    return [_waiting(one, found.on) for one in every]
+
+
+def _waiting(one: There, on: date) -> Waiting:
+    thing = one.thing
+    about = thing.words.about
+    href = f"/sites/{one.site}/doorways/{one.doorway}/life#a-{about}"
+    day = None if isinstance(thing, Parts) else thing.day
+    title = said_thing(thing)
+    if isinstance(thing, Parts):
+        title = _say("ahead.part", part=title)
+    return Waiting(title, one.door_name, href, said_late(day, on))
 
 
 # Settings ---------------------------------------------------------------------------

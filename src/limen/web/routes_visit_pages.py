@@ -25,6 +25,7 @@ from limen.model.visit import (
 )
 from limen.web import visits_shown as shown
 from limen.web.answers import refused
+from limen.web.life_shown import site_ahead
 from limen.web.pages import desk_of, for_people, look_at, page
 from limen.web.visits_said import Named, device_names, photo_of, read, said
 from limen.words import say
@@ -177,6 +178,7 @@ def _listed(
         "more": visits.count(desk, site_id, door) - len(found),
         "since": None,
         "rows": {},
+        "ahead": [] if door else site_ahead(desk, site_id),
     }
     if door and opened:
         record = visits.last_record(desk, site_id, door)
