@@ -100,8 +100,8 @@ def _example(kind: str) -> str:
 def _as_it_stands(text: str, kind: str) -> str:
     try:
         parse(text, DIMENSIONS[kind])
-    except QuantityError as error:
-        raise CellRefused("number", f"{_example(kind)}; {error.why}") from None
+    except QuantityError:
+        raise CellRefused("number", _example(kind)) from None
     return text
 
 
