@@ -84,9 +84,11 @@ def test_seen_and_settled_are_said_once(desk: Desk, at: At) -> None:
 
 
 def test_what_is_open_stands_before_what_is_settled(desk: Desk, at: At) -> None:
+    struck = take_down(desk, at, {"struck": True})
     first = take_down(desk, at, OPEN)
-    settle(desk, at, take_down(desk, at, OPEN).id, "done")
-    assert reports(desk, at.site)[0].id == first.id
+    settled = settle(desk, at, take_down(desk, at, OPEN).id, "done")
+    found = [one.id for one in reports(desk, at.site)]
+    assert found == [struck.id, first.id, settled.id]
 
 
 def test_settling_without_a_word_is_refused(desk: Desk, at: At) -> None:

@@ -93,7 +93,10 @@ class Report:
 def reports(
     desk: Desk, site_id: str | None = None, doorway: str | None = None
 ) -> tuple[Report, ...]:
-    """Faults that were reported: those that are open first, the newest before.
+    """Faults that were reported, the newest first.
+
+    Those that are open stand before all others, and of them those before all others
+    in which somebody was struck.
 
     Args:
         desk: the desk.
@@ -107,7 +110,11 @@ def reports(
         desk.library.read(site_id)
     found = _folded(events_at(desk.library, site_id, doorway, KINDS))
     newest = sorted(found, key=lambda one: one.first.at, reverse=True)
-    return tuple(sorted(newest, key=lambda one: not one.open))
+    return tuple(sorted(newest, key=_urgency))
+
+
+def _urgency(one: Report) -> tuple[bool, bool]:
+    return not one.open, not (one.open and one.said.struck)
 
 
 def report(desk: Desk, at: At, about: str) -> Report:
