@@ -167,7 +167,7 @@ def test_a_file_is_offered_to_be_saved(client: TestClient) -> None:
 def test_a_calendar_with_half_of_the_days_is_not_given(
     client: TestClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("limen.web.routes_due.MOST_READ", 1)
+    monkeypatch.setattr("limen.web.routes_due.MOST_WAIT", -1.0)
     memory: Any = client.app.state.desk.dues  # type: ignore[attr-defined]
     memory.sites.clear()
     memory.whole = None

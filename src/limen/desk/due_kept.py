@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
+from hashlib import sha256
+from time import monotonic
 from typing import TYPE_CHECKING, cast
 
 from limen.desk.due import (
@@ -37,9 +39,6 @@ if TYPE_CHECKING:
     from limen.model.doorway import Doorway
     from limen.rules import Rulebook
 
-MOST_READ = 60
-"""Texts that one look at the list reads; how many are left stands beside."""
-
 
 @dataclass(frozen=True, slots=True)
 class KeptDue:
@@ -52,6 +51,7 @@ class KeptDue:
         unjudged: doorways that no edition judges, by site and name.
         changed: by site when what is said of it was changed last.
         people, routes: all that are named, in order.
+        key: of all that it rests on; the same for the same list.
     """
 
     told: AllDue
@@ -61,19 +61,25 @@ class KeptDue:
     changed: dict[str, datetime]
     people: tuple[str, ...] = ()
     routes: tuple[str, ...] = ()
+    key: str = ""
 
 
 def due_kept(
-    desk: Desk, wanted: Wanted = EVERYTHING, *, most_read: int | None = MOST_READ
+    desk: Desk,
+    wanted: Wanted = EVERYTHING,
+    *,
+    most_read: int | None = None,
+    seconds: float | None = None,
 ) -> KeptDue:
     """What is due today at the sites of the desk, the soonest first.
 
     Args:
         desk: the desk.
         wanted: what of it.
-        most_read: how many texts may be read for it; all if None.
+        most_read: how many texts may be read for it; however many if None.
+        seconds: for how long texts are read; however long if None.
     """
-    whole = _whole(desk, most_read)
+    whole = _whole(desk, _Budget(most_read, seconds))
     if wanted == EVERYTHING:
         return whole
     told = whole.told
@@ -82,22 +88,41 @@ def due_kept(
     return replace(whole, told=replace(told, every=every, daily=daily))
 
 
-def _whole(desk: Desk, most_read: int | None) -> KeptDue:
+class _Budget:
+    """How many texts may be read, and until when."""
+
+    def __init__(self, most: int | None, seconds: float | None) -> None:
+        """Begin now."""
+        self._left = most
+        self._end = None if seconds is None else monotonic() + seconds
+
+    def take(self) -> bool:
+        """Whether one more may be read."""
+        late = self._end is not None and monotonic() > self._end
+        if late or self._left == 0:
+            return False
+        if self._left is not None:
+            self._left -= 1
+        return True
+
+
+def _whole(desk: Desk, budget: _Budget) -> KeptDue:
     """The whole list; the one of before while nothing that it rests on changes."""
     on, memory = desk.day(), desk.dues
     key = (on, lasting_basis(desk), state_of(desk.library))
     if memory.whole is not None and memory.whole[0] == key:
         return cast("KeptDue", memory.whole[1])
-    made = _put_together(desk, on, key[1], most_read)
+    named = sha256(repr(key).encode()).hexdigest()
+    made = replace(_put_together(desk, on, key[1], budget), key=named)
     if not made.left:
         memory.whole = (key, made)
     return made
 
 
-def _put_together(desk: Desk, on: date, basis: str, most_read: int | None) -> KeptDue:
+def _put_together(desk: Desk, on: date, basis: str, budget: _Budget) -> KeptDue:
     every = [one for one in listed(desk.library) if not one.archived]
     _look_through(desk, every)
-    left, skipped, books = most_read, 0, Books(desk.shelf)
+    skipped, books = 0, Books(desk.shelf)
     rows, unasked, unread = list[DueThere](), list[str](), list[str]()
     daily, unjudged = list[DailyThere](), list[str]()
     changed = dict[str, datetime]()
@@ -105,10 +130,9 @@ def _put_together(desk: Desk, on: date, basis: str, most_read: int | None) -> Ke
         stamp = one.digest, basis, desk.dues.seen.get(one.id, Seen())
         known = _known(desk, one, stamp, on)
         if known is None:
-            if left == 0:
+            if not budget.take():
                 skipped += 1
                 continue
-            left = left - 1 if left is not None else None
             known = _work_out(desk, one, stamp, on, books)
         if known.unread:
             unread.append(one.name)

@@ -14,11 +14,13 @@ from limen.findings import Message
 from limen.web.answers import refused
 from limen.web.due_shown import Asked, shown
 from limen.web.pages import by_htmx, desk_of, for_people, page
-from limen.words import say
+from limen.words import reading, say
 
-MOST_READ = 600
-"""Texts that a calendar waits for; one with half of the days would be believed."""
-MOST_DAYS = 3660
+A_WHILE = 0.7
+"""Seconds for which one look at the page reads texts; how many are left is said."""
+MOST_WAIT = 10.0
+"""Seconds that a calendar waits for texts to be read; what is left then is not told:
+one with half of the days would be believed."""
 
 Name = Annotated[str, Query(max_length=120)]
 _CALENDAR: dict[int | str, dict[str, object]] = {
@@ -47,7 +49,7 @@ def listed(
     """The checks that were asked for, the soonest first."""
     days = int(within) if within else None
     asked = Asked(q.strip(), person, route, days, start)
-    kept = due_kept(desk_of(request), asked.wanted)
+    kept = due_kept(desk_of(request), asked.wanted, seconds=A_WHILE)
     if not for_people(request):
         return JSONResponse(_contract(kept))
     template = "due_list.html" if by_htmx(request) else "due.html"
@@ -65,26 +67,28 @@ def calendar(
 ) -> Response:
     """The checks that have a day, as a calendar; 304 where nothing was changed."""
     asked = Asked(person=person, route=route)
-    kept = due_kept(desk_of(request), asked.wanted, most_read=MOST_READ)
+    kept = due_kept(desk_of(request), asked.wanted, seconds=MOST_WAIT)
     if kept.left:
         lines = [say(Message("due.page.not_read", {"count": kept.left}))]
         answer = refused(request, 503, lines)
         answer.headers["Retry-After"] = "2"
         return answer
-    data = feed(
-        kept.told,
-        kept.changed,
-        name=" · ".join((say(Message("due.page.name")), *asked.chosen.values())),
-        shape=Shape(remind, daily),
-        root=_root(request),
-    )
-    tag = f'"{sha256(data).hexdigest()[:32]}"'
+    shape, root = Shape(remind, daily), _root(request)
+    tag = _tag(kept, asked, shape, root)
     headers = {"ETag": tag, "Cache-Control": "private, no-cache"}
     if tag in _tags(request):
         return Response(status_code=304, headers=headers)
+    name = " · ".join((say(Message("due.page.name")), *asked.chosen.values()))
+    data = feed(kept.told, kept.changed, name=name, shape=shape, root=root)
     if save:
         headers["Content-Disposition"] = 'attachment; filename="due.ics"'
     return Response(data, media_type="text/calendar; charset=utf-8", headers=headers)
+
+
+def _tag(kept: KeptDue, asked: Asked, shape: Shape, root: str) -> str:
+    """What names the bytes of a calendar before they are made."""
+    of = (kept.key, asked, shape, root, reading(), version("limen"))
+    return f'"{sha256(repr(of).encode()).hexdigest()[:32]}"'
 
 
 def _tags(request: Request) -> set[str]:
