@@ -1,16 +1,19 @@
 """A fleet of doorways that all differ: how fast, how much memory, on how many cores.
 
 Writes DOORWAYS doorways as site files (one in five as found somewhere, with remedies to
-look for) and runs `limen fleet check` on them: one worker, then as many as there are
-cores, in one run.  Prints for each third of the way the doorways a second and the
-memory of parent and workers (resident, largest); then the ratio of the two runs (the
-aim is 1.7 on two cores), how a run twice as long compares, and what it takes to find
-that all is done.  With --cluster the same once more on a local Dask cluster.
+look for) and runs `limen fleet check` on them.  Prints, of one run: doorways a second
+on one worker and on all cores, over at most 1,000 of them, and their ratio (the aim is
+1.7 on two cores); then all of them on all cores, killed half way and gone on with: for
+each third of the way the doorways a second and the memory (resident) of the parent and
+of its largest worker, which show whether it is linear and flat, and that nothing was
+done twice; then what it takes to find that all is done.  With --cluster the thousand
+once more on a local Dask cluster.
 
     python bench/fleet.py [DOORWAYS] [--cluster]
 """
 
 import os
+import signal
 import subprocess
 import sys
 import tempfile
@@ -27,11 +30,10 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 from builders.fleets import write_fleet
 
 DOORWAYS = 300
+SOME = 1000
 PARTS = 3
 AIM = 1.7
 COMMAND = (sys.executable, "-m", "limen", "fleet", "check")
-STARTED = 2
-"""Doorways that are kept when the clock begins: processes have started by then."""
 
 
 @dataclass
@@ -41,19 +43,27 @@ class Run:
     seen: list[tuple[float, int, float, float]] = field(default_factory=list)
 
     @property
+    def begun(self) -> list[tuple[float, int, float, float]]:
+        """From the first answer of this run on."""
+        before = self.seen[0][1]
+        return [one for one in self.seen if one[1] > before]
+
+    @property
     def rate(self) -> float:
         """Doorways a second, once the processes have started."""
-        first = next(one for one in self.seen if one[1] >= STARTED)
-        last = next(one for one in self.seen if one[1] == self.seen[-1][1])
-        return (last[1] - first[1]) / (last[0] - first[0])
+        first = self.begun[0]
+        last = next(one for one in self.begun if one[1] == self.seen[-1][1])
+        return (last[1] - first[1]) / max(last[0] - first[0], 1e-9)
 
     def parts(self) -> Iterator[tuple[float, float, float]]:
         """Rate and memory by parts of the way."""
-        begun = [one for one in self.seen if one[1] >= STARTED]
-        last = begun[-1][1]
+        begun, many = self.begun, self.begun[-1][1] - self.begun[0][1]
         for part in range(PARTS):
-            bounds = (last * part / PARTS, last * (part + 1) / PARTS)
+            start = begun[0][1]
+            bounds = (start + many * part / PARTS, start + many * (part + 1) / PARTS)
             some = [one for one in begun if bounds[0] <= one[1] <= bounds[1]]
+            if not some:
+                continue
             first, end = some[0], next(one for one in some if one[1] == some[-1][1])
             spent = max(end[0] - first[0], 1e-9)
             yield (
@@ -65,40 +75,61 @@ class Run:
 
 def main(doorways: int, *, cluster: bool) -> None:
     with tempfile.TemporaryDirectory() as made:
-        place = Path(made)
+        place, cores = Path(made), len(os.sched_getaffinity(0))
         start = perf_counter()
-        write_fleet(place / "sites", doorways)
+        write_fleet(place / "some", min(doorways, SOME))
+        write_fleet(place / "all", doorways)
         print(f"{doorways} doorways written in {perf_counter() - start:.0f} s")
-        cores = len(os.sched_getaffinity(0))
-        one = shown("1 worker", run(place, "one", "--workers", "1"))
-        every = shown(f"{cores} workers", run(place, "every", "--workers", str(cores)))
-        print(f"ratio {every.rate / one.rate:.2f} x on {cores} cores (aim {AIM})")
+        compared(place, cores, cluster=cluster)
+        killed(place, doorways, cores)
         start = perf_counter()
-        run(place, "every", "--workers", str(cores))
+        run(place, "all", "whole", "--workers", str(cores))
         spent = perf_counter() - start
         print(f"all done before: {spent:.1f} s, {1e3 * spent / doorways:.1f} ms a door")
-        if cluster:
-            with local(cores) as address:
-                many = shown(
-                    f"{cores} on Dask", run(place, "dask", "--cluster", address)
-                )
-            print(f"ratio {many.rate / one.rate:.2f} x on a local cluster")
-        alike(place, "one", "every", *(["dask"] if cluster else []))
 
 
-def run(place: Path, out: str, *more: str) -> Run:
+def compared(place: Path, cores: int, *, cluster: bool) -> None:
+    """One worker, all cores, and a cluster, over the same doorways."""
+    one = shown("1 worker", run(place, "some", "one", "--workers", "1"))
+    every = shown(f"{cores} workers", run(place, "some", "every"))
+    print(f"ratio {every.rate / one.rate:.2f} x on {cores} cores (aim {AIM})")
+    if cluster:
+        with local(cores) as address:
+            noted = run(place, "some", "dask", "--cluster", address)
+        many = shown(f"{cores} workers on Dask", noted)
+        print(f"ratio {many.rate / one.rate:.2f} x on a local cluster (aim {AIM})")
+    alike(place, "one", "every", *(["dask"] if cluster else []))
+
+
+def killed(place: Path, doorways: int, cores: int) -> None:
+    """All doorways on all cores; the parent is killed half way, and begun again."""
+    first = run(place, "all", "whole", kill_at=doorways // 2)
+    shown(f"{doorways} doorways on {cores} workers, until it was killed", first)
+    kept = first.seen[-1][1]
+    second = shown("gone on with", run(place, "all", "whole"))
+    assert second.seen[-1][1] == doorways, "something was done twice, or not at all"
+    print(
+        f"{kept} were kept when it was killed; {doorways - kept} were done after that"
+    )
+
+
+def run(place: Path, sites: str, out: str, *more: str, kill_at: int = 0) -> Run:
     """One run of the command, looked at twice a second."""
     where = place / out
-    command = [*COMMAND, str(place / "sites"), "--out", str(where), *more]
+    command = [*COMMAND, str(place / sites), "--out", str(where), *more]
     command += ["--on", "2026-11-26"]
     noted, start = Run(), perf_counter()
     with subprocess.Popen(command, stdout=subprocess.DEVNULL) as process:  # noqa: S603
         while process.poll() is None:
             sleep(0.5)
             parent, workers = memory(process.pid)
-            now = perf_counter() - start
-            noted.seen.append((now, lines(where / "journal.txt"), parent, workers))
-    assert process.returncode == 0
+            now, kept = perf_counter() - start, lines(where / "journal.txt")
+            noted.seen.append((now, kept, parent, workers))
+            if kill_at and kept >= kill_at:
+                process.kill()
+    now, kept = perf_counter() - start, lines(where / "journal.txt")
+    noted.seen.append((now, kept, *noted.seen[-1][2:]))
+    assert process.returncode == (-signal.SIGKILL if kill_at else 0)
     return noted
 
 
