@@ -1,11 +1,16 @@
 """A record of a doorway, sealed by keys of these tests, without asking anybody."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
+
+import pytest
 
 from builders.visit_events import STARTED, raw
+from limen.desk import changes_file
+from limen.desk.changes_doors import At
 from limen.desk.checking import check
 from limen.desk.keys import Hand
 from limen.desk.records import made, record_part
@@ -16,6 +21,9 @@ from limen.prove.minimum import minimum
 from limen.record.canonical import Plain, canonical
 from limen.study.running import asked_of
 from record.signing import CERTIFICATE, DEVICE
+
+if TYPE_CHECKING:
+    from limen.store.sitefile import SiteFile
 
 DAY = date(2026, 11, 26)
 CLAIMED = datetime(2026, 11, 26, 12, 0, tzinfo=UTC)
@@ -84,3 +92,20 @@ def sealed(site: Path, said: Sequence[Said] | None, doorway: str = "main") -> by
         visit=visit,
     )
     return record.sealed
+
+
+@contextmanager
+def studying_once() -> Iterator[None]:
+    """Meanwhile equal site files are studied once, however often they are compared."""
+    kept: dict[tuple[str, str], At] = {}
+    at = changes_file._at  # pyright: ignore[reportPrivateUsage]
+
+    def remembered(file: "SiteFile", doorway: str, day: date) -> At:
+        key = file.digest, doorway
+        if key not in kept:
+            kept[key] = at(file, doorway, day)
+        return kept[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(changes_file, "_at", remembered)
+        yield

@@ -1,17 +1,18 @@
 """`limen change`: a door beside its sealed record, for people and for programs."""
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from builders.sealed import least, sealed, step
+from builders.sealed import least, sealed, step, studying_once
 from cli.conftest import Run
 from limen.store.starter import starter_text
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     """A site file, a record of its doorway, and the file as it was edited since."""
     folder = tmp_path_factory.mktemp("change")
     site = folder / "door.toml"
@@ -21,7 +22,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     edited = text.replace('clearance = "220 mm"', 'clearance = "21 cm"', 1)
     assert edited != text
     (folder / "now.toml").write_text(edited, "utf-8")
-    return folder
+    with studying_once():
+        yield folder
 
 
 def asked(folder: Path, site: str = "door.toml") -> list[object]:

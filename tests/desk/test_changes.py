@@ -2,18 +2,25 @@
 
 import json
 from collections.abc import Callable, Iterator
-from datetime import date
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from builders.sealed import DAY, Said, digest_of, least, row, sealed, step, taps
-from limen.desk import changes_file
+from builders.sealed import (
+    DAY,
+    Said,
+    digest_of,
+    least,
+    row,
+    sealed,
+    step,
+    studying_once,
+    taps,
+)
 from limen.desk.changes import Compared
-from limen.desk.changes_doors import At
-from limen.desk.changes_file import _at, change_file  # pyright: ignore[reportPrivateUsage]
+from limen.desk.changes_file import change_file
 from limen.desk.changes_told import told
 from limen.desk.refusal import Refusal
 
@@ -36,16 +43,7 @@ Ask = Callable[..., Compared]
 @pytest.fixture(scope="module", autouse=True)
 def studied_once() -> Iterator[None]:
     """Equal texts are studied once for all tests here."""
-    kept: dict[tuple[str, str], At] = {}
-
-    def at(file: Any, doorway: str, day: date) -> At:
-        key = file.digest, doorway
-        if key not in kept:
-            kept[key] = _at(file, doorway, day)
-        return kept[key]
-
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(changes_file, "_at", at)
+    with studying_once():
         yield
 
 
