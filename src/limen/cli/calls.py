@@ -78,12 +78,11 @@ def change(
     """Say what changed since a record, and which tests that owes."""
     from limen.cli import changing
     from limen.desk.changes_file import change_file
-    from limen.desk.clock import today
     from limen.quantity import Show
     from limen.words import read_in
 
     read_in(language)
-    system, day = Show(units), on or today()
+    system = Show(units)
     found = change_file(
         site,
         doorway,
@@ -92,9 +91,9 @@ def change(
         visit=visit,
         done=done or (),
         mended=mended or (),
-        on=day,
+        on=on,
         system=system,
     )
     if json:
-        return changing.as_json(found, day, system)
+        return changing.as_json(found, system)
     return changing.as_text(found, system)

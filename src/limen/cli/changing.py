@@ -1,7 +1,6 @@
 """What `limen change` prints."""
 
 from collections.abc import Iterable, Iterator
-from datetime import date
 from typing import TYPE_CHECKING
 
 from limen.cli.lines import EMPTY, Ink, Line, Piece, wrapped
@@ -17,11 +16,11 @@ if TYPE_CHECKING:
     from limen.quantity import Show
 
 
-def as_json(found: "Compared", on: date, system: "Show") -> int:
+def as_json(found: "Compared", system: "Show") -> int:
     """Print it for programs; returns 0: the work is done."""
     from limen.desk.changes_told import change_json
 
-    paper().put_text(dumps(change_json(found, on, system)))
+    paper().put_text(dumps(change_json(found, system)))
     return 0
 
 

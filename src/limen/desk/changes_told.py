@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
 from importlib.metadata import version
 from math import ceil
 from typing import Any
@@ -132,9 +131,7 @@ def told(one: Compared, system: Show = Show.METRIC, *, kept: bool = True) -> Tol
     )
 
 
-def change_json(
-    one: Compared, on: date | None, system: Show = Show.METRIC
-) -> dict[str, Any]:
+def change_json(one: Compared, system: Show = Show.METRIC) -> dict[str, Any]:
     """What changed at a doorway, for programs."""
     from limen.exchange.changed import change_contract, change_head, reading_row
 
@@ -148,7 +145,7 @@ def change_json(
         site=one.now.site.name,
         doorway=one.now.door.id,
         record=record,
-        on=on,
+        on=one.now.study.on,
         version=version("limen"),
     )
     settings = None if one.settings is None else list(_keys(one, system))

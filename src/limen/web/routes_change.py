@@ -30,7 +30,7 @@ def shown(request: Request, site_id: Id, door: Id, record: Number = None) -> Res
     opened = open_site(desk, site_id)
     found = change_at(desk, opened, door, number=record, system=system)
     if not for_people(request):
-        said = None if found is None else change_json(found, desk.day(), system)
+        said = None if found is None else change_json(found, system)
         return JSONResponse(said)
     one = opened.doorway(door)
     context: dict[str, Any] = {
