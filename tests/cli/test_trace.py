@@ -159,3 +159,30 @@ def test_low_sun_at_the_hour_makes_it_likelier(tmp_path: Path) -> None:
         return {one["cause"]: one["p"] for one in told["ranked"]}["low_sun"]
 
     assert share("250 deg") > 2 * share("70 deg")
+
+
+def test_a_description_is_printed_or_written_and_never_written_over(
+    tmp_path: Path,
+) -> None:
+    call, to = written(tmp_path, PUDDLE), tmp_path / "told.txt"
+    printed = RUN.invoke(app, ["trace", "--answers", call, "--describe", "-"])
+    assert printed.exit_code == 0, printed.output
+    assert "When does it happen? in rain or snow" in printed.stdout
+    assert "What is ruled out, and why" in printed.stdout
+    asked = ["trace", "--answers", call, "--describe", str(to)]
+    assert RUN.invoke(app, asked).exit_code == 0
+    assert to.read_text("utf-8") == printed.stdout
+    assert RUN.invoke(app, asked).exit_code == 2
+    assert to.read_text("utf-8") == printed.stdout
+
+
+def test_a_description_has_the_door_as_its_file_has_it(tmp_path: Path) -> None:
+    text = f'site = "{DEMO}"\ndoorway = "main"\n{PUDDLE}'
+    told = RUN.invoke(
+        app, ["trace", "--answers", written(tmp_path, text), "--describe", "-"]
+    )
+    assert told.exit_code == 0, told.output
+    flat = " ".join(told.stdout.replace("\N{NO-BREAK SPACE}", " ").split())
+    assert "Clear width 2000 mm" in flat
+    assert "Sensor sheet two-row" in flat
+    assert "What fails by the doorway's own study" in flat

@@ -10,7 +10,15 @@ from hypothesis import strategies as st
 from keep.simulated import call_out
 from keep.written_cases import Written, asked_in_order, asked_out, written
 from limen.keep.causes import NEITHER, NONE, UNKNOWN, Causes
-from limen.keep.tracing import STRUCK, Door, Ranked, trace
+from limen.keep.tracing import (
+    HARDLY,
+    STRUCK,
+    Door,
+    Ranked,
+    leading,
+    ruled_out,
+    trace,
+)
 from limen.store.causes import known_causes
 
 ALL = frozenset({"presence", "motion", "lock", "battery", "neighbour"})
@@ -193,3 +201,26 @@ def test_every_share_is_of_a_hundred(causes: Causes) -> None:
         for question, row in cause.says.items():
             assert sum(row.values()) == 100, (cause.id, question)
             assert set(row) <= set(causes.by_id[question].usual), (cause.id, question)
+
+
+def test_what_is_left_is_the_fewest_causes_that_are_likely_enough(
+    causes: Causes,
+) -> None:
+    end = trace(causes, Door(ALL), {"does": "reopens", "lamp_presence": "sees"})
+    left = leading(causes, end)
+    chances = [one.p for one in end.ranked]
+    assert left == tuple(one.cause for one in end.ranked[: len(left)])
+    assert sum(chances[: len(left)]) >= causes.known > sum(chances[: len(left) - 1])
+
+
+def test_what_is_ruled_out_was_likely_once_and_an_answer_spoke_against_it(
+    causes: Causes,
+) -> None:
+    given = {"does": "stays-shut", "mode": "automatic", "lamp_motion": "dark"}
+    out = dict(ruled_out(causes, Door(ALL), given))
+    chances = {one.cause: one.p for one in trace(causes, Door(ALL), given).ranked}
+    assert out["own_leaf"] == "does"
+    assert all(chances[one] < HARDLY for one in out)
+    assert set(out.values()) <= set(given)
+    assert not ruled_out(causes, Door(ALL), {})
+    assert not ruled_out(causes, Door(ALL), {"mode": UNKNOWN})

@@ -10,7 +10,7 @@ from math import degrees, radians
 
 import pytest
 
-from limen.physics.sun import Sun, is_low, sun_at
+from limen.physics.sun import Sun, aside, is_low, sun_at
 
 EXAMPLE = datetime(2003, 10, 17, 12, 30, 30, tzinfo=timezone(timedelta(hours=-7)))
 LATITUDE, LONGITUDE = radians(39.742476), radians(-105.1786)
@@ -54,3 +54,10 @@ def test_it_is_low_where_it_stands_low_before_the_door(
 ) -> None:
     sun = Sun(radians(height), radians(bearing))
     assert is_low(sun, radians(faces)) is low
+
+
+def test_how_far_aside_it_stands_is_told_the_shorter_way_round() -> None:
+    sun = Sun(radians(9), radians(350))
+    assert aside(sun, radians(2)) == pytest.approx(radians(12))
+    assert aside(sun, radians(338)) == pytest.approx(radians(12))
+    assert aside(sun, radians(170)) == pytest.approx(radians(180))

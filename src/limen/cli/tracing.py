@@ -53,7 +53,7 @@ def described(call: TracedCall, to: Path) -> int:
     """Write the description for whoever is asked next; returns 0: the work is done."""
     told = told_of(call)
     if to == Path("-"):
-        paper().put_text(text_of(told))
+        paper().put_text(text_of(told).removesuffix("\n"))
     else:
         typer.echo(write_text(told, to))
     return 0
