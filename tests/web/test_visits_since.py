@@ -85,7 +85,9 @@ def test_what_is_not_as_at_the_last_record_is_named(
     for page in (_read(client, address), _read(client, f"{address}/{second}")):
         assert "Compared with record 1" in page
         assert re.search(r"Clear width .*→ 3400 mm", page)
-    assert "left 64 mm, found 90 mm: moved 26 mm, ± 10 mm" in _read(client, f"{address}/{second}")
+    assert "left 64 mm, found 90 mm: moved 26 mm, ± 10 mm" in _read(
+        client, f"{address}/{second}"
+    )
     # The record's own page is compared with nothing: there was none before.
     assert "Since the last record" not in _read(client, f"{address}/{first}")
     assert "Sealed as record 1" in _read(client, f"{address}/{first}")
