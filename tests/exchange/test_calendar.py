@@ -92,6 +92,14 @@ def test_whatever_a_site_is_called_comes_back_as_it_was_written(
     assert (str(event["SUMMARY"]), str(event["DESCRIPTION"])) == (title, text)
 
 
+def test_nobody_puts_a_line_into_a_calendar_by_a_name() -> None:
+    """3.1 and 3.3.11: an end of a line in a value is escaped, other control is none."""
+    place = "Quay\r\nATTENDEE:mailto:a@example\rX-B:1\x00\x85Y"
+    event = read(written(entry(place=place))).vevent
+    assert not hasattr(event, "attendee")
+    assert event.location.value == "Quay \nATTENDEE:mailto:a@example X-B:1  Y"
+
+
 def test_a_day_is_a_whole_day_that_takes_no_time_away() -> None:
     """3.6.1: DTEND of whole days is the day after; 3.8.2.7: transparent."""
     event = read(written(entry())).vevent
