@@ -2,6 +2,7 @@
 
 import csv
 import tomllib
+from io import StringIO
 from pathlib import Path
 
 import pytest
@@ -45,8 +46,9 @@ def test_refused_rows_are_mended_and_only_the_rest_is_taken(
     mapping, out = tmp_path / "map.toml", tmp_path / "sites"
     write_suggested(mapping, look(bytes_of(source), How()))
     taken, refused, rest = _take(source, mapping, out)
+    assert rest is not None
     assert (taken, refused, rest) == (2, 1, out / "refused.csv")
-    rows = list(csv.reader(rest.open(encoding="utf-8-sig", newline="")))
+    rows = list(csv.reader(StringIO(rest.read_text("utf-8-sig"), newline="")))
     assert rows[1][0] == "3"
     assert rows[1][-1] == "'=1+1"  # no formula
     hall = out / "harbour-hall-quay-1.toml"
