@@ -347,21 +347,24 @@ def _asked(question: str) -> Message:
 def _spoils(
     change: Changed, questions: Collection[str], test: Test, sides: Mapping[str, str]
 ) -> bool:
-    near = _tells(test, questions) and _near(test, change, sides)
-    return test.id in change.tests or (near and spoils(test.group, change.ways))
+    if test.id in change.tests:
+        return True
+    near = _near(test, change.fitting, change.about, sides)
+    return near and _tells(test, questions) and spoils(test.group, change.ways)
 
 
 def _tells(test: Test, questions: Collection[str]) -> bool:
     return any(test.group in TESTS.get(one, ()) for one in questions)
 
 
-def _near(test: Test, change: Changed, sides: Mapping[str, str]) -> bool:
-    """Whether a change is about the unit, the side or the end that a test is about."""
-    about = change.about
-    if change.fitting is not None:
-        if test.fitting not in (None, change.fitting):
+def _near(
+    test: Test, fitting: str | None, about: str, sides: Mapping[str, str]
+) -> bool:
+    """Whether a test is about this unit, and this side or end, as far as either is."""
+    if fitting is not None:
+        if test.fitting not in (None, fitting):
             return False
-        about = about or sides.get(change.fitting, "")
+        about = about or sides.get(fitting, "")
     other = {"outside", "inside"} if about in PLACES[:2] else {"left", "right"}
     return not about or test.about not in other - {about}
 
@@ -380,7 +383,7 @@ def _of_place(test: Test, key: Key, sides: Mapping[str, str]) -> bool:
     _, fitting, case = key
     place = case.partition(", ")[0]
     about = place if place in PLACES else ""
-    return _near(test, Changed(Message(""), (), fitting or None, about), sides)
+    return _near(test, fitting or None, about, sides)
 
 
 def _once(found: Iterable[Message]) -> tuple[Message, ...]:
