@@ -35,20 +35,20 @@ def without(raws: list[Raw], kind: str) -> list[Raw]:
     return [one for one in raws if one["kind"] != kind]
 
 
-def whats(one: Witness) -> list[str]:
+def said_of(one: Witness) -> list[str]:
     return [each.what for each in one.said]
 
 
 def test_a_yearly_visit_with_all_answers_handed_over_is_a_full_check() -> None:
     found = told(whole())
-    assert whats(found) == ["checked", "changed"]
+    assert said_of(found) == ["checked", "changed"]
     assert found.said[0].day.isoformat() == "2026-11-26"
     assert found.said[0].at == max(one.at for one in found.said if one.at)
     assert found.doubts == ()
 
 
 def test_after_a_repair_it_was_tested_and_not_checked_in_full() -> None:
-    assert whats(told(whole(budget="after repair"))) == ["tested", "changed"]
+    assert said_of(told(whole(budget="after repair"))) == ["tested", "changed"]
 
 
 @pytest.mark.parametrize("state", ["in use with defects", "out of use"])
@@ -60,8 +60,8 @@ def test_a_defect_that_is_left_is_a_fault_in_its_own_words(state: str) -> None:
 def test_a_defect_that_was_called_off_is_none_unless_the_door_is_out_of_use() -> None:
     raws = whole("in use with defects")
     off = {one["id"] for one in raws if one["kind"] == "defect"}
-    assert "fault" not in whats(told(raws, off=off))
-    assert "fault" in whats(told(whole("out of use"), off=off))
+    assert "fault" not in said_of(told(raws, off=off))
+    assert "fault" in said_of(told(whole("out of use"), off=off))
 
 
 @pytest.mark.parametrize(
@@ -76,7 +76,7 @@ def test_what_lacks_something_is_no_check_and_says_what(
     raws: list[Raw], tests: list[Raw], why: str
 ) -> None:
     found = told(raws, tests)
-    assert "checked" not in whats(found)
+    assert "checked" not in said_of(found)
     assert [one.because.key for one in found.doubts] == [f"due.doubt.{why}"]
 
 
@@ -85,7 +85,7 @@ def test_two_devices_that_differ_in_the_hand_over_make_a_fault_and_no_check() ->
     other = {**raws[-1], "device": "phone-b", "id": raws[-1]["id"][:-1] + "f"}
     other["said"] = {**other["said"], "state": "out of use"}
     found = told([*raws, other])
-    assert whats(found) == ["changed", "fault"]
+    assert said_of(found) == ["changed", "fault"]
     assert [one.because.key for one in found.doubts] == ["due.doubt.conflict"]
 
 
@@ -95,12 +95,12 @@ def test_a_test_that_ended_badly_is_a_fault_even_where_the_door_is_left_in_use()
     raws = whole()
     last = next(one for one in raws if one["said"].get("answer") == "stayed open")
     last["said"]["answer"] = "touched"
-    assert "fault" in whats(told(raws))
+    assert "fault" in said_of(told(raws))
 
 
 def test_what_is_not_sealed_is_no_check_yet() -> None:
     found = told(whole("out of use"), sealed=False)
-    assert whats(found) == ["changed", "fault"]
+    assert said_of(found) == ["changed", "fault"]
     assert [one.because.key for one in found.doubts] == ["due.doubt.unsealed"]
 
 
@@ -109,7 +109,7 @@ def test_looking_at_the_mechanics_or_writing_the_log_changes_nothing() -> None:
     for one in raws:
         if one["kind"] == "work":
             one["said"]["step"] = "log"
-    assert whats(told(raws)) == ["checked"]
+    assert said_of(told(raws)) == ["checked"]
 
 
 def test_where_nobody_was_there_nothing_is_said() -> None:

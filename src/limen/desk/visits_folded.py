@@ -64,9 +64,7 @@ def folded_json(found: Visited, raw: Mapping[str, Raw]) -> dict[str, Any]:
         else:
             entry = {**said, "counts": event.id in counts}
             made[SECTIONS[event.kind]].append(entry)
-    return {
-        key: told for key, told in made.items() if told or key not in NOW_AND_THEN
-    }
+    return {key: told for key, told in made.items() if told or key not in NOW_AND_THEN}
 
 
 def _counting(found: Visited) -> Iterator[Event]:

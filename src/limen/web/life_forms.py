@@ -11,7 +11,7 @@ from limen.words.saying import say_word
 
 Type = Literal["date", "text", "long", "number", "choice"]
 Options = tuple[tuple[str, str], ...]
-WHATS = ("check", "follow-up", "fault", "change")
+PURPOSES = ("check", "follow-up", "fault", "change")
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +229,7 @@ def _fields(
 def _options(name: str, about: str, choices: Choices) -> Iterable[tuple[str, str]]:
     match name:
         case "what":
-            yield from ((one, say_word("life.what", one)) for one in WHATS)
+            yield from ((one, say_word("life.what", one)) for one in PURPOSES)
         case "fitting":
             yield "", _say("ask", "no_fitting")
             yield from choices.fittings
