@@ -38,7 +38,8 @@ def entry(**said: Any) -> Entry:
 
 
 def written(*entries: Entry, **more: Any) -> bytes:
-    return calendar_file(entries, version="1.2", **({"made": MADE} | more))
+    said: dict[str, Any] = {"made": MADE, **more}
+    return calendar_file(entries, version="1.2", **said)
 
 
 def read(data: bytes) -> Any:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from math import sqrt
 from random import Random
+from typing import Any
 
 import numpy as np
 import pytest
@@ -94,7 +95,7 @@ def test_theil_and_sens_slope_lies_within_ours() -> None:
         points = _series(chance, SLOPE, YEARLY)
         found = drift([points], ON)
         years = [_years(one.day) for one in points]
-        robust = stats.theilslopes([one.value for one in points], years)
+        robust: Any = stats.theilslopes([one.value for one in points], years)
         assert found.slope is not None
         assert abs(robust.slope - found.slope) < found.u
 
@@ -205,7 +206,9 @@ def test_a_point_of_unknown_doubt_leaves_the_scatter_to_decide() -> None:
     points = _series(Random(2), SLOPE, YEARLY)
     points[2] = Point(points[2].day, points[2].value)
     found = drift([points], ON)
-    line = stats.linregress([_years(p.day) for p in points], [p.value for p in points])
+    line: Any = stats.linregress(
+        [_years(p.day) for p in points], [p.value for p in points]
+    )
     times = stats.t.ppf((1 + SURE) / 2, 3)
     assert found.u == pytest.approx(times * line.stderr, rel=1e-9)
 

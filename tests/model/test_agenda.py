@@ -12,7 +12,7 @@ from pydantic import ValidationError
 from builders.between_events import spoken
 from builders.visit_events import name
 from limen.model.agenda import Defect, FollowUp, Parts, Plan, agenda
-from limen.model.between import Between
+from limen.model.between import Between, RefusedEvent
 
 PLAN = {"day": "2027-03-17", "what": "check", "who": "M. Lind"}
 LATER = {"day": "2027-04-02", "because": "Ladder away"}
@@ -128,6 +128,7 @@ def test_a_refusal_says_by_whom_and_why_and_another_day_is_another_try() -> None
     found = _plan(first, no)
     assert found.state == "refused"
     assert found.last is not None
+    assert isinstance(found.last, RefusedEvent)
     assert found.last.said.because == "Fair in the hall"
     again = _plan(first, no, spoken("a", 3, "moved", LATER))
     assert (again.state, again.last) == ("planned", None)

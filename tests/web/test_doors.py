@@ -137,6 +137,7 @@ def test_what_is_not_studied_is_said_and_studied_beside_the_answers(
     assert "not studied yet" in _page(client, "/doors")
     reply = client.post("/doors/study", headers={**PEOPLE, **FORM})
     assert (reply.status_code, reply.headers["location"]) == (303, "/doors")
+    told: dict[str, str] = {}
     for _ in range(600):
         told = client.get("/doors/study").json()
         if told["state"] not in ("waits", "works"):

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from importlib.resources import files
+from typing import Any
 
 import pytest
 from starlette.testclient import TestClient
@@ -223,7 +224,8 @@ def test_the_same_answer_twice_is_kept_once(client: TestClient, door: str) -> No
     call = begun(client, door)
     answer(client, call, {"mode": "open"})
     answer(client, call, {"mode": "open"})
-    library = client.app.state.desk.library  # pyright: ignore[reportAttributeAccessIssue]
+    app: Any = client.app
+    library = app.state.desk.library
     from limen.store.database.keeping import events_about
 
     kinds = [one.kind for one in events_about(library, call.rsplit("/", 1)[1])]
@@ -269,7 +271,7 @@ def test_what_was_answered_at_the_door_is_told_too(
     site, visit = door.split("/")[2], "4f0c7a52-9a1e-4c41-8d0a-6a2f3f2b7c11"
     told = [("does", "reopens"), ("mode", "automatic"), ("colour", "blue")]
     told += [("leaf_held", "gone"), ("cause", "own_leaf")]
-    said: list[tuple[str, dict[str, object]]] = [("started", STARTED)]
+    said: list[tuple[str, dict[str, Any]]] = [("started", STARTED)]
     said += [("traced", {"question": q, "answer": a}) for q, a in told]
     events = [
         raw("tracer", seq, kind, one, site=site, visit=visit)
