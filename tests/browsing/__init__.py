@@ -2,6 +2,7 @@
 
 from browsing.pages import (
     GONE,
+    LOOKS,
     THEMES,
     WIDTHS,
     Opened,
@@ -20,6 +21,7 @@ from browsing.server import DAY, Desk, Refused, demo_text, running
 __all__ = [
     "DAY",
     "GONE",
+    "LOOKS",
     "THEMES",
     "WIDTHS",
     "Desk",

@@ -5,6 +5,7 @@ import shutil
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from itertools import product
 from typing import Literal, TypeAlias
 
 import pytest
@@ -15,13 +16,21 @@ from browsing.server import ROOT
 AXE = ROOT / "web" / "node_modules" / "axe-core" / "axe.min.js"
 WCAG = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 WIDTHS = (360, 768, 1440)
-HEIGHTS = {360: 740, 768: 1024, 1440: 900}
+HEIGHTS = {360: 740, 412: 915, 768: 1024, 1440: 900}
 SOON = 20_000  # ms that a busy machine may take for one step
 LOCALES = {"en": "en-GB", "de": "de-DE", "fr": "fr-FR"}
 
 Theme: TypeAlias = Literal["paper", "slate"]
 Units: TypeAlias = Literal["metric", "feet"]
 THEMES: tuple[Theme, ...] = ("paper", "slate")
+QUICK = {(360, "slate"), (1440, "paper")}
+LOOKS = [
+    pytest.param(
+        width, theme, marks=[] if (width, theme) in QUICK else [pytest.mark.slow]
+    )
+    for width, theme in product((360, 412, 768, 1440), THEMES)
+]
+"""Widths and themes in which a page is looked at, two of them each time."""
 OpenPage: TypeAlias = Callable[..., Page]
 
 

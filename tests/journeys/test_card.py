@@ -444,6 +444,7 @@ def test_no_tap_that_was_acknowledged_is_lost_when_the_whole_browser_is_killed(
 # A slow phone ---------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_on_a_slow_phone_little_is_fetched_and_a_suggestion_comes_soon(
     desk: Desk, open_page: OpenPage
 ) -> None:
@@ -485,7 +486,7 @@ def test_on_a_slow_phone_little_is_fetched_and_a_suggestion_comes_soon(
 @pytest.mark.parametrize(
     ("size", "theme"),
     [
-        pytest.param(size, theme, marks=[pytest.mark.slow] if n in (1, 2) else [])
+        pytest.param(size, theme, marks=[pytest.mark.slow] if n else [])
         for n, (size, theme) in enumerate(product(SIZES, THEMES))
     ],
     ids=str,

@@ -3,6 +3,7 @@
 import re
 from statistics import median, quantiles
 
+import pytest
 from playwright.sync_api import Page
 
 from browsing import Desk, OpenPage, rested, told
@@ -83,6 +84,7 @@ def test_a_slider_that_is_turned_moves_the_witness_while_it_turns(
     rested(page)
 
 
+@pytest.mark.slow
 def test_the_drawing_follows_the_hand_in_a_time_of_the_order_of_a_request(
     desk: Desk, open_page: OpenPage
 ) -> None:

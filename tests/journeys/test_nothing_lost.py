@@ -1,5 +1,6 @@
 """The server goes away or the disk is full: what was set is kept, and saved later."""
 
+import pytest
 from playwright.sync_api import Page
 
 from browsing import GONE, Desk, OpenPage, rested, saved
@@ -13,6 +14,7 @@ def _typed(page: Page, value: str) -> None:
     entry.press("Enter")
 
 
+@pytest.mark.slow
 def test_what_is_set_while_the_server_is_gone_is_saved_once_it_is_back(
     empty_desk: Desk, open_page: OpenPage
 ) -> None:

@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 import pytest
 from playwright.sync_api import Page, expect
 
-from browsing import GONE, THEMES, WIDTHS, Desk, OpenPage, Theme, axe
+from browsing import GONE, LOOKS, Desk, OpenPage, Theme, axe
 
 TAPED = {
     "u0.lens.height": "2200 ± 3",
@@ -286,8 +286,7 @@ def test_where_rows_are_not_known_the_ways_are_named_and_one_is_chosen(
     assert page.input_value("[name='u0.r1.row']") in {"1", "2"}
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize(("width", "theme"), LOOKS)
 def test_everybody_can_use_the_page(
     desk: Desk, open_page: OpenPage, width: int, theme: Theme
 ) -> None:

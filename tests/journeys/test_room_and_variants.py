@@ -1,5 +1,6 @@
 """The room at each place by keys; two variants side by side, one taken and undone."""
 
+import pytest
 from playwright.sync_api import Page
 
 from browsing import Desk, OpenPage, axe, rested
@@ -34,6 +35,7 @@ def test_the_room_at_each_place_is_found_by_keys(
     assert "to spare" in page.locator("[data-map-stretches]").inner_text()
 
 
+@pytest.mark.slow
 def test_the_map_is_of_a_moment_ago_while_a_setting_is_turned(
     desk: Desk, open_page: OpenPage
 ) -> None:

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from browsing import THEMES, Desk, OpenPage, Theme, axe
+from browsing import LOOKS, Desk, OpenPage, Theme, axe
 from limen.desk.sheets import sheets
 
 TWO_ROW = next(one.text for one in sheets("two-row"))
@@ -121,8 +121,7 @@ def test_the_second_save_is_shown_both_texts(desk: Desk, open_page: OpenPage) ->
     assert "spots_needed = 3" in other.input_value("#sheet-toml")
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("width", [360, 1440])
+@pytest.mark.parametrize(("width", "theme"), LOOKS)
 def test_the_pages_of_sheets_shut_nobody_out(
     desk: Desk, open_page: OpenPage, width: int, theme: Theme
 ) -> None:

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page
 
-from browsing import THEMES, Desk, OpenPage, Theme, axe
+from browsing import LOOKS, Desk, OpenPage, Theme, axe
 
 PAPERS = {"site": "Harbour hall", "door": "Main entrance"}
 TAPED = {
@@ -182,8 +182,7 @@ def test_without_a_script_the_survey_is_kept(desk: Desk, open_page: OpenPage) ->
     assert "/doorways/main-entrance" in page.url
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("width", [360, 1440])
+@pytest.mark.parametrize(("width", "theme"), LOOKS)
 def test_the_survey_shuts_nobody_out(
     desk: Desk, open_page: OpenPage, width: int, theme: Theme
 ) -> None:

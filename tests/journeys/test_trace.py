@@ -1,10 +1,8 @@
 """Somebody is called out: at the desk, with and without a script, and at the door."""
 
-from itertools import product
-
 import pytest
 
-from browsing import THEMES, Desk, OpenPage, Theme, axe
+from browsing import LOOKS, Desk, OpenPage, Theme, axe
 from browsing.card import SMALL, along
 from limen.words.tracing import said_cause
 
@@ -68,10 +66,7 @@ def test_a_call_out_goes_from_the_doorway_to_its_description(
     assert not wrong, "\n".join(wrong)
 
 
-@pytest.mark.slow
-@pytest.mark.parametrize(
-    ("width", "theme"), [*product([360, 412, 1440], THEMES)], ids=str
-)
+@pytest.mark.parametrize(("width", "theme"), LOOKS)
 def test_the_pages_shut_nobody_out(
     desk: Desk, open_page: OpenPage, site: str, width: int, theme: Theme
 ) -> None:

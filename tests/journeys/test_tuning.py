@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page
 
-from browsing import THEMES, Desk, OpenPage, Theme, axe, rested
+from browsing import LOOKS, Desk, OpenPage, Theme, axe, rested
 
 DOOR = "main"  # its rows are too far apart, and many people only walk past
 PATIENCE = 120_000  # ms that a search may take beside other work
@@ -114,8 +114,7 @@ def test_what_is_pressed_is_large_enough_and_within_reach_on_a_phone(
     assert box["y"] + box["height"] <= 740
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("width", [360, 768, 1440])
+@pytest.mark.parametrize(("width", "theme"), LOOKS)
 def test_the_page_can_be_read_by_everybody(
     desk: Desk, open_page: OpenPage, width: int, theme: Theme
 ) -> None:

@@ -6,7 +6,7 @@ import pytest
 import typst
 from playwright.sync_api import FilePayload, Page, expect
 
-from browsing import GONE, THEMES, WIDTHS, Desk, OpenPage, Theme, axe
+from browsing import GONE, LOOKS, Desk, OpenPage, Theme, axe
 from limen.record import digest_of, seal_paper
 from limen.record.canonical import canonical
 from record.seal_cases import cases
@@ -131,8 +131,7 @@ def test_it_is_checked_without_a_script_too(desk: Desk, open_page: OpenPage) -> 
     expect(page.locator(".verify-result").nth(1)).to_contain_text("Changed or damaged")
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize(("width", "theme"), LOOKS)
 def test_the_page_can_be_read(
     desk: Desk, open_page: OpenPage, width: int, theme: Theme
 ) -> None:

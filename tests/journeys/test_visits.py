@@ -7,7 +7,7 @@ from uuid import uuid4
 
 import pytest
 
-from browsing import THEMES, Desk, OpenPage, Theme, axe
+from browsing import LOOKS, Desk, OpenPage, Theme, axe
 from builders.pictures import png
 from builders.visit_events import STARTED, name, raw, step
 
@@ -63,8 +63,7 @@ def visit(desk: Desk, site: str) -> str:
     return f"/sites/{site}/doorways/main/visits/{which}"
 
 
-@pytest.mark.parametrize("theme", THEMES)
-@pytest.mark.parametrize("width", [360, 412, 1440])
+@pytest.mark.parametrize(("width", "theme"), LOOKS)
 def test_the_pages_of_visits_shut_nobody_out(
     desk: Desk, open_page: OpenPage, site: str, visit: str, width: int, theme: Theme
 ) -> None:

@@ -163,7 +163,7 @@ class Desk(RuleBasedStateMachine):
 
 
 @pytest.mark.parametrize(
-    ("times", "steps"), [(12, 20), pytest.param(120, 50, marks=pytest.mark.slow)]
+    ("times", "steps"), [(6, 12), pytest.param(120, 50, marks=pytest.mark.slow)]
 )
 def test_whatever_two_people_do_nothing_kept_is_lost(
     client: TestClient, times: int, steps: int

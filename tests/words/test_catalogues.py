@@ -144,13 +144,20 @@ def _form_of_a_count(key: str) -> bool:
 
 @pytest.mark.parametrize("language", OTHERS)
 def test_a_sentence_has_the_same_gaps_in_every_language(language: str) -> None:
+    """A form of a count is given the count, whether it writes it or says "one"."""
     known, said = written(SOURCE_LANGUAGE), written(language)
     differ = [
         key
         for key in said.keys() & known.keys()
-        if set(gaps(said[key])) != set(gaps(known[key]))
+        if (set(gaps(said[key])) ^ set(gaps(known[key]))) - _given(key)
     ]
     assert differ == []
+
+
+def _given(key: str) -> set[str]:
+    """What a form may write or leave out."""
+    forms = {"none", "zero", "one", "two", "few", "many"}
+    return {"count"} if key.rpartition(".")[2] in forms else set()
 
 
 @pytest.mark.parametrize("language", OTHERS)

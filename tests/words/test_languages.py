@@ -289,8 +289,8 @@ def test_no_sentence_was_left_in_english(language: str) -> None:
 @pytest.mark.parametrize("language", sorted(PROMISES))
 def test_a_language_writes_no_number_with_a_point(language: str) -> None:
     """What is to be typed into files is; only figures of a sentence are meant."""
-    point = re.compile(r"\d\.\d")
-    typed = ("full.unknown.", "survey.", "sheet_page.")
+    point = re.compile(r"(?<![A-Z\d])\d+\.\d")  # ASR A1.7 is a name
+    typed = ("full.unknown.", "survey.", "sheet_page.", "take_in.page.")
     said = written(language).items()
     assert [
         key for key, text in said if point.search(text) and not key.startswith(typed)

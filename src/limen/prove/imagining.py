@@ -35,10 +35,10 @@ LOOSELY = 3.0
 """How many times as far off a unit is that was not aimed closely; estimate."""
 MARK = 0.0131
 """A mark of the tilt scale where the manual names none (rad); estimate."""
-FALL = 1 / 60
+FALL = 1 / 48
 """By how much the floor outside falls away from the door at most (rad): paving is laid
-to shed water, and where wheelchairs stand by no more than this; from memory, Approved
-Document M of England names it for level landings."""
+to shed water, and before a door by no more than this; from memory, 2010 ADA Standards
+for Accessible Design, 404.2.4.4."""
 
 
 @dataclass(frozen=True, slots=True)
