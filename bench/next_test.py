@@ -21,7 +21,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 from prove.doors import planned
 from prove.mountings import KINDS, Door, Summary, door_of, tallies
 
-DOORS, EACH, SPARE = 10, 50, 4
+DOORS, EACH, SPARE = 25, 80, 15
 
 
 def figures(name: str, found: Summary) -> str:

@@ -221,6 +221,7 @@ def test_a_disk_that_is_full_keeps_nothing_and_says_so_and_the_tap_can_be_repeat
     assert tapping.events()[-1]["said"]["text"] == "The floor is wet"
 
 
+@pytest.mark.slow
 def test_a_clock_that_is_set_back_in_the_middle_loses_and_reorders_nothing(
     desk: Desk, open_page: OpenPage
 ) -> None:
@@ -248,6 +249,7 @@ def test_a_clock_that_is_set_back_in_the_middle_loses_and_reorders_nothing(
     _sent(tapping, desk)
 
 
+@pytest.mark.slow
 def test_two_tabs_of_one_device_give_each_number_once(
     desk: Desk, open_page: OpenPage
 ) -> None:
@@ -384,7 +386,7 @@ def _killed_while_tapping(
 
 
 @pytest.mark.parametrize(
-    "times", [6, pytest.param(100, marks=pytest.mark.slow)], ids=str
+    "times", [3, pytest.param(100, marks=pytest.mark.slow)], ids=str
 )
 def test_no_tap_that_was_acknowledged_is_lost_when_the_tab_is_killed(
     empty_desk: Desk, own_browser: _Killable, times: int

@@ -15,7 +15,9 @@ def _typed(page: Page, key: str, value: str) -> None:
     entry.press("Enter")
 
 
-@pytest.mark.parametrize("keep", ["mine", "theirs"])
+@pytest.mark.parametrize(
+    "keep", ["mine", pytest.param("theirs", marks=pytest.mark.slow)]
+)
 def test_the_second_of_two_tabs_chooses(
     desk: Desk, open_page: OpenPage, keep: str
 ) -> None:

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from browsing import THEMES, Desk, OpenPage, Theme, axe
+from browsing import LOOKS, THEMES, Desk, OpenPage, Theme, axe
 
 
 def test_an_unknown_is_answered_in_place_and_can_be_undone(
@@ -82,13 +82,13 @@ def test_a_fact_that_was_asked_about_is_where_all_facts_open(
         expect(fact.locator("input")).to_be_focused()
 
 
-@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize(("width", "theme"), LOOKS)
 def test_facts_and_versions_can_be_read_by_everybody(
-    desk: Desk, open_page: OpenPage, theme: Theme
+    desk: Desk, open_page: OpenPage, width: int, theme: Theme
 ) -> None:
     site = desk.demo()
     for path in ("doorways/escape/facts", "history", "history/1"):
-        page = open_page(f"{desk.url}/sites/{site}/{path}", theme=theme, width=360)
+        page = open_page(f"{desk.url}/sites/{site}/{path}", theme=theme, width=width)
         page.evaluate(
             "document.querySelectorAll('details').forEach(d => d.open = true)"
         )

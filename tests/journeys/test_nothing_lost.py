@@ -30,6 +30,7 @@ def test_what_is_set_while_the_server_is_gone_is_saved_once_it_is_back(
     assert "-2.3" in empty_desk.text(site)
 
 
+@pytest.mark.slow
 def test_what_is_set_while_the_server_is_gone_outlives_the_tab(
     empty_desk: Desk, open_page: OpenPage
 ) -> None:

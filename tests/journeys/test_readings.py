@@ -186,6 +186,7 @@ def test_it_is_written_as_one_version_and_can_be_taken_back(
     assert page.input_value("[name='u0.r1.out']") == "106"
 
 
+@pytest.mark.slow
 def test_nothing_is_overwritten_that_somebody_saved_meanwhile(
     desk: Desk, open_page: OpenPage
 ) -> None:
@@ -214,6 +215,7 @@ def test_nothing_is_overwritten_that_somebody_saved_meanwhile(
     assert "Alder Quay East" in desk.text(site)
 
 
+@pytest.mark.slow
 def test_a_file_of_readings_is_saved_and_taken_in_again(
     desk: Desk, open_page: OpenPage, tmp_path: Path
 ) -> None:

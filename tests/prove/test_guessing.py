@@ -8,7 +8,7 @@ import pytest
 
 from limen.physics.coverage import meets
 from limen.prove import as_pack, guess
-from limen.prove.guessing import Guess, scene_of
+from limen.prove.guessing import UNFORESEEN, Guess, scene_of
 from limen.prove.packing import bitmap
 from limen.prove.scoring import SURE
 from limen.questions.coverage import Case
@@ -43,9 +43,9 @@ def test_where_a_body_is_missed_at_a_place_there_is_a_hole(main: Guess) -> None:
 
 def test_most_of_what_may_be_wrong_shows_at_some_place(main: Guess) -> None:
     shown = ~main.reached.all(axis=0)
-    holed = main.weights @ main.hole
+    holed = main.weights @ main.hole - UNFORESEEN
     assert 0.02 < holed < 0.5
-    assert main.weights @ shown > 0.8 * holed
+    assert main.weights @ shown > 0.65 * holed
 
 
 def test_room_is_what_the_proof_says_of_the_pose(main: Guess) -> None:

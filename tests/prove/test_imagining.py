@@ -157,7 +157,7 @@ def test_only_where_no_row_was_read_may_the_floor_outside_fall_away(door: str) -
     outside = {one.id for one in unread.fitting if one.side == "outside"}
     falls = falls_of(unread, scene.ways)
     for unit, fall in zip(scene.units, falls, strict=True):
-        assert fall == (0.0, FALL if unit.fitting in outside else 0.0)
+        assert fall == (FALL if unit.fitting in outside else (0.0, 0.0))
     read = falls_of(asked(door)["presence.leaf_path"].doorway, scene.ways)
     assert sum(most for _, most in read) <= sum(most for _, most in falls)
 
@@ -166,11 +166,12 @@ def test_over_a_floor_that_falls_away_rows_land_further_out() -> None:
     scene, faults, chance = _some("main")
     level = mountings(scene.ways, faults, _level(scene), chance)[:AIMED]
     scene, faults, chance = _some("main")
-    falling = [(FALL, FALL)] * len(scene.units)
+    most = FALL[1]
+    falling = [(most, most)] * len(scene.units)
     fallen = mountings(scene.ways, faults, falling, chance)[:AIMED]
     plan = scene.units[0]
     assert isinstance(plan, Placed)
-    out = plan.lens[2] * FALL
+    out = plan.lens[2] * most
     for one, other in zip(level, fallen, strict=True):
         for unit, leaning in zip(one.units, other.units, strict=True):
             if isinstance(unit, Placed) and isinstance(leaning, Placed):

@@ -35,10 +35,10 @@ LOOSELY = 3.0
 """How many times as far off a unit is that was not aimed closely; estimate."""
 MARK = 0.0131
 """A mark of the tilt scale where the manual names none (rad); estimate."""
-FALL = 1 / 48
-"""By how much the floor outside falls away from the door at most (rad): paving is laid
-to shed water, and before a door by no more than this; from memory, 2010 ADA Standards
-for Accessible Design, 404.2.4.4."""
+FALL = (1 / 400, 1 / 48)
+"""By how much the floor outside falls away from the door (rad), at the least and at the
+most: paving is laid to shed water (estimate), and before a door by no more than this
+(from memory, 2010 ADA Standards for Accessible Design, 404.2.4.4)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,7 +228,7 @@ def falls_of(doorway: Doorway, ways: Ways) -> tuple[Fall, ...]:
         if one.side == "outside" and one.read.first_row is None
     }
     units = ways[0] if ways else ()
-    return tuple((0.0, FALL if u.fitting in unread else 0.0) for u in units)
+    return tuple(FALL if u.fitting in unread else (0.0, 0.0) for u in units)
 
 
 def faults_of(doorway: Doorway, ways: Ways) -> tuple[tuple[Fault, ...], ...]:
