@@ -5,7 +5,7 @@ hour, and a list asks only for what they came to.  All else is what limen writes
 """
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from pathlib import Path
 from random import Random
@@ -219,7 +219,7 @@ def _study(text: str, key: str, draw: Random, day: date) -> DoorStudied:
     )
 
 
-def _sum(lines: tuple[DoorLine, ...]) -> Tally:
+def _sum(lines: Sequence[DoorLine]) -> Tally:
     every = [one.tally for one in lines if one.tally]
     return Tally(
         sum(one.mend for one in every),

@@ -66,7 +66,8 @@ def test_a_text_is_an_entry_where_it_changed_this_doorway(lived: Lived) -> None:
     *changed, first = texts
     assert first.first
     for one in changed:
-        (change,) = one.changes or ()
+        assert one.changes is not None
+        (change,) = one.changes
         assert change.key[-2:] == ("lens", "height")
     other = life_of(lived.desk, lived.site, "staff")
     assert [type(one.of) for one in other.entries] == [TextEntry]
