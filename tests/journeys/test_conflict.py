@@ -5,6 +5,8 @@ from playwright.sync_api import Page
 
 from browsing import Desk, OpenPage, rested
 
+pytestmark = pytest.mark.slow
+
 TILT = "fitting[outside].settings.tilt"
 YAW = "fitting[outside].settings.yaw"
 

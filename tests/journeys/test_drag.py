@@ -8,6 +8,8 @@ from playwright.sync_api import Page
 
 from browsing import Desk, OpenPage, rested, told
 
+pytestmark = pytest.mark.slow
+
 OUTSIDE = "[data-grip=outside]"
 EMPTY = """async () => {
   const took = [];

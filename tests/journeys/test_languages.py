@@ -4,6 +4,8 @@ import re
 
 from browsing import Desk, OpenPage, axe, rested
 
+pytestmark = pytest.mark.slow
+
 ALONG = "fitting[outside].lens.along"
 TILT = "fitting[outside].settings.tilt"
 METRIC = re.compile(r"\d\s?(?:mm|cm)\b")

@@ -9,6 +9,8 @@ from playwright.sync_api import Page, expect
 
 from browsing import GONE, LOOKS, Desk, OpenPage, Theme, axe
 
+pytestmark = pytest.mark.slow
+
 TAPED = {
     "u0.lens.height": "2200 ± 3",
     "u0.lens.from_leaf": "155 ± 3",

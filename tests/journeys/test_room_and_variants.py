@@ -5,6 +5,8 @@ from playwright.sync_api import Page
 
 from browsing import Desk, OpenPage, axe, rested
 
+pytestmark = pytest.mark.slow
+
 PATH = "presence.leaf_path~~upright"
 READY = ".map-layer:not([data-stale])"
 

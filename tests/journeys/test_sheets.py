@@ -8,6 +8,8 @@ from playwright.sync_api import Page
 from browsing import LOOKS, Desk, OpenPage, Theme, axe
 from limen.desk.sheets import sheets
 
+pytestmark = pytest.mark.slow
+
 TWO_ROW = next(one.text for one in sheets("two-row"))
 
 

@@ -4,6 +4,8 @@ from playwright.sync_api import Page
 
 from browsing import Desk, OpenPage, axe, rested
 
+pytestmark = pytest.mark.slow
+
 LATE = "approach.opens_in_time~~outside, reduced width"
 MISSED = "presence.threshold~~upright"
 SPACE = "input[name=view][value=space]"

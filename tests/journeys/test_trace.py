@@ -6,6 +6,8 @@ from browsing import LOOKS, Desk, OpenPage, Theme, axe
 from browsing.card import SMALL, along
 from limen.words.tracing import said_cause
 
+pytestmark = pytest.mark.slow
+
 LED = {
     "mode": "Automatic",
     "changed": "Nothing that is known of",

@@ -5,6 +5,8 @@ from playwright.sync_api import Page
 
 from browsing import LOOKS, Desk, OpenPage, Theme, axe, rested
 
+pytestmark = pytest.mark.slow
+
 DOOR = "main"  # its rows are too far apart, and many people only walk past
 PATIENCE = 120_000  # ms that a search may take beside other work
 
