@@ -2,6 +2,8 @@
 
 import re
 
+import pytest
+
 from browsing import Desk, OpenPage, axe, rested
 
 pytestmark = pytest.mark.slow

@@ -1,5 +1,6 @@
 """The doorway is turned in space, and the late walk is played, by hand and by keys."""
 
+import pytest
 from playwright.sync_api import Page
 
 from browsing import Desk, OpenPage, axe, rested
