@@ -8,6 +8,7 @@ from browsing import Desk, OpenPage, Theme, axe
 from builders.pictures import png
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("width", "theme"),
     [(1440, "paper"), pytest.param(360, "slate", marks=pytest.mark.slow)],
