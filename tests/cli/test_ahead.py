@@ -7,7 +7,8 @@ import pytest
 
 from builders.lived import DOOR, TODAY, lived_door
 from cli.conftest import Run
-from limen.desk.between import At, follow_up, part, plan, refuse
+from limen.desk.between import follow_up, part, plan, refuse
+from limen.desk.spoken import At
 
 NAME = "Alder Quay Library, as corrected"
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 import pytest
 
 from builders.lived import DOOR, Lived, lived_door
-from limen.desk.between import At, call_off, plan
+from limen.desk.between import call_off, plan
 from limen.desk.library import open_site
 from limen.desk.life import Life, SaidEntry, TextEntry, life_of
 from limen.desk.life_courses import Course, margins_of, readings_over, windows_of
+from limen.desk.spoken import At
 from limen.desk.visits import Folded
 from limen.store.database.keeping import keep_event
 from limen.store.database.records import KeptRecord

@@ -11,7 +11,6 @@ from limen.desk.library import Desk, open_desk
 from limen.desk.library_sites import add_demo
 from limen.desk.refusal import Refusal
 from limen.desk.reports import (
-    At,
     NoSuchReportError,
     report,
     reports,
@@ -20,6 +19,7 @@ from limen.desk.reports import (
     take_down,
 )
 from limen.desk.reports_mail import day_of, read_pasted, struck_of, symptom_of
+from limen.desk.spoken import At
 from limen.exchange.fault_mail import Door, Field, mail_body
 from limen.store.database.keeping import events_about
 from limen.words import languages

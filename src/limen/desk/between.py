@@ -5,30 +5,16 @@ says it names what they had read: where somebody else has said something since, 
 word is refused and nothing is kept, so that nobody answers what they have not read.
 """
 
-import json
-from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, cast
-from uuid import NAMESPACE_URL, uuid4, uuid5
+from typing import cast
+from uuid import uuid4
 
 from limen.desk.ahead import agenda_of, read_between
-from limen.desk.clock import now
-from limen.desk.library import Desk, FileFaults, open_site
-from limen.desk.refusal import Refusal
+from limen.desk.library import Desk
+from limen.desk.spoken import At, Said, Voice, Word, door_there, event_of, keep_word
 from limen.desk.visits import NoSuchVisitError, folded
-from limen.findings import Message
 from limen.model.agenda import FollowUp, Parts, Plan
-from limen.record.canonical import canonical
-from limen.store.database.keeping import events_about, keep_event
-from limen.words import retold, say
-from limen.words.saying import has
+from limen.store.database.keeping import events_about
 
-if TYPE_CHECKING:
-    from pydantic import ValidationError
-
-    from limen.model.between import Between
-
-Said = Mapping[str, Any]
 Thing = Plan | FollowUp | Parts
 TRIED = {
     Plan: {"moved", "refused", "called_off", "done", "undone"},
@@ -50,21 +36,7 @@ class NoSuchThingError(LookupError):
         self.about = about
 
 
-@dataclass(frozen=True, slots=True)
-class At:
-    """Of which doorway something is said, and by whom.
-
-    Attributes:
-        site, doorway: their ids.
-        person: who says it.
-        known: the highest number that was said of the thing when this person read
-            it; all of it if None.
-    """
-
-    site: str
-    doorway: str
-    person: str
-    known: int | None = None
+VOICE = Voice(read_between, "life.refused", "life.field")
 
 
 def plan(desk: Desk, at: At, said: Said, about: str | None = None) -> Plan:
@@ -144,12 +116,12 @@ def say_of(desk: Desk, at: At, about: str, kind: str, said: Said) -> Thing | Non
     if thing is None:
         raise NoSuchThingError(about)
     if kind not in TRIED[type(thing)]:
-        raise _refused("kind")
+        raise VOICE.refusal("kind")
     _timely(thing, kind, at)
     if kind == "undone":
         _in_it(thing, said)
     known = thing.words.seq if at.known is None else at.known
-    _keep(desk, at, about, known + 1, kind, said)
+    _keep(desk, at, Word(about, known + 1, kind, said))
     return agenda_of(desk, at.site, at.doorway).thing(about)
 
 
@@ -203,106 +175,43 @@ def _timely(thing: Thing, kind: str, at: At) -> None:
         return
     # Whoever has not read the last word is told of that, not of the state.
     read = at.known is None or at.known >= thing.words.seq
-    raise _refused("closed" if read else "meanwhile")
+    raise VOICE.refusal("closed" if read else "meanwhile")
 
 
 def _in_it(thing: Thing, said: Said) -> None:
     if said.get("event") not in {one.id for one in thing.words.standing}:
-        raise _refused("no_event")
+        raise VOICE.refusal("no_event")
 
 
 def _begun(desk: Desk, at: At, kind: str, said: Said, about: str | None) -> Thing:
-    _door_there(desk, at)
+    door_there(desk, at)
     drawn = about or str(uuid4())
     there = events_about(desk.library, drawn)
     if any((one.site, one.doorway) != (at.site, at.doorway) for one in there):
-        raise _refused("meanwhile")
-    _keep(desk, at, drawn, 1, kind, said)
+        raise VOICE.refusal("meanwhile")
+    _keep(desk, at, Word(drawn, 1, kind, said))
     thing = agenda_of(desk, at.site, at.doorway).thing(drawn)
     if thing is None:
-        raise _refused("meanwhile")
+        raise VOICE.refusal("meanwhile")
     return thing
-
-
-def _door_there(desk: Desk, at: At) -> None:
-    """Refuse a doorway that the site does not have; a text at fault hides none.
-
-    Raises:
-        Refusal: there is none.
-        NoSuchSiteError: there is no such site.
-    """
-    try:
-        open_site(desk, at.site).doorway(at.doorway)
-    except FileFaults:
-        desk.library.read(at.site)
 
 
 def _visit_there(desk: Desk, at: At, visit: str) -> None:
     try:
         found = folded(desk, at.site, visit)
     except NoSuchVisitError:
-        raise _refused("no_visit") from None
+        raise VOICE.refusal("no_visit") from None
     if found.doorway != at.doorway:
-        raise _refused("no_visit")
+        raise VOICE.refusal("no_visit")
 
 
 # Kept ----------------------------------------------------------------------------
 
 
-def _keep(desk: Desk, at: At, about: str, seq: int, kind: str, said: Said) -> None:
-    """Keep an event, unless another one took its place meanwhile.
-
-    Its id is made of the thing and the number: of two that were said at once, knowing
-    the same, the second finds the first, and the same one again is the same event.
-    """
-    event: dict[str, Any] = {
-        "id": str(uuid5(NAMESPACE_URL, f"{about}/{seq}")),
-        "about": about,
-        "seq": seq,
-        "site": at.site,
-        "doorway": at.doorway,
-        "at": now().isoformat(timespec="milliseconds").replace("+00:00", "Z"),
-        "person": at.person.strip(),
-        "kind": kind,
-        "said": {key: value for key, value in said.items() if value not in (None, "")},
-    }
-    text = canonical(event).decode()
-    made = _checked(text)
+def _keep(desk: Desk, at: At, word: Word) -> None:
+    """Keep an event, unless another one took its place meanwhile."""
+    event = event_of(at, word, VOICE)
     visit = event["said"].get("visit")
     if visit is not None:
         _visit_there(desk, at, visit)
-    kept = keep_event(
-        desk.library,
-        id=made.id,
-        about=about,
-        site=at.site,
-        doorway=at.doorway,
-        kind=kind,
-        text=text,
-    )
-    there = json.loads(kept.text)
-    if any(there.get(name) != event[name] for name in ("kind", "said", "person")):
-        raise _refused("meanwhile")
-
-
-def _checked(text: str) -> "Between":
-    from pydantic import ValidationError
-
-    try:
-        return read_between(text)
-    except ValidationError as error:
-        raise Refusal(_faults(error)) from None
-
-
-def _faults(error: "ValidationError") -> list[str]:
-    """One line a field, in words that say what is accepted."""
-    lines: list[str] = []
-    for one in error.errors():
-        field = str(one["loc"][-1]) if one["loc"] else ""
-        key = f"life.field.{field}"
-        lines.append(say(Message(key)) if has(key) else retold(str(one["msg"])))
-    return list(dict.fromkeys(lines))
-
-
-def _refused(key: str) -> Refusal:
-    return Refusal([say(Message(f"life.refused.{key}"))])
+    keep_word(desk, event, VOICE)

@@ -68,6 +68,7 @@ __all__ = [
     "open_desk",
     "open_site",
     "preview",
+    "readable",
     "save_edits",
     "study_of",
 ]
@@ -193,6 +194,18 @@ def open_site(desk: Desk, site_id: str) -> Opened:
     """
     stored = desk.library.read(site_id)
     return Opened(stored, read_stored(desk, stored)[0].site)
+
+
+def readable(desk: Desk, site_id: str) -> Opened | None:
+    """A site as it is kept; None if its text cannot be read: all else of it stands.
+
+    Raises:
+        NoSuchSiteError: there is none.
+    """
+    try:
+        return open_site(desk, site_id)
+    except FileFaults:
+        return None
 
 
 def study_of(desk: Desk, opened: Opened, doorway_id: str) -> Study:

@@ -8,12 +8,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any, get_args
-from uuid import NAMESPACE_URL, uuid4, uuid5
+from uuid import uuid4
 
-from limen.desk.clock import now
-from limen.desk.library import Desk, FileFaults, open_site
-from limen.desk.refusal import Refusal
-from limen.findings import Message
+from limen.desk.library import Desk
+from limen.desk.spoken import At, Said, Voice, Word, door_there, event_of, keep_word
 from limen.model.telling import (
     KINDS,
     Reported,
@@ -21,17 +19,11 @@ from limen.model.telling import (
     ReportSeenEvent,
     ReportSettledEvent,
 )
-from limen.record.canonical import canonical
-from limen.store.database.keeping import KeepingRow, events_about, events_at, keep_event
-from limen.words import retold, say
-from limen.words.saying import has
+from limen.store.database.keeping import KeepingRow, events_about, events_at
 
 if TYPE_CHECKING:
-    from pydantic import ValidationError
-
     from limen.model.telling import Told
 
-Said = Mapping[str, Any]
 EVENTS = (ReportedEvent, ReportSeenEvent, ReportSettledEvent)
 
 
@@ -42,20 +34,6 @@ class NoSuchReportError(LookupError):
         """Say which."""
         super().__init__(f'no fault "{about}" was reported here')
         self.about = about
-
-
-@dataclass(frozen=True, slots=True)
-class At:
-    """Of which doorway something is said, and by whom.
-
-    Attributes:
-        site, doorway: their ids.
-        person: who says it at the desk; empty where they do not say.
-    """
-
-    site: str
-    doorway: str
-    person: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,9 +122,9 @@ def take_down(desk: Desk, at: At, said: Said, about: str | None = None) -> Repor
         NoSuchSiteError: there is no such site.
         Refusal: there is no such doorway, or a field is not accepted, and why.
     """
-    _door_there(desk, at)
+    door_there(desk, at)
     drawn = about or str(uuid4())
-    _keep(desk, at, (drawn, 1, "reported"), said)
+    _keep(desk, at, Word(drawn, 1, "reported", said))
     return report(desk, at, drawn)
 
 
@@ -189,6 +167,9 @@ def _kinds() -> Mapping[str, Any]:
     return {get_args(one.model_fields["kind"].annotation)[0]: one for one in EVENTS}
 
 
+VOICE = Voice(read_told, "report_page.refused", "report_page.refused")
+
+
 # Folded --------------------------------------------------------------------------
 
 
@@ -218,83 +199,10 @@ def _report(told: Mapping[str, Any]) -> Report:
 def _go_on(desk: Desk, at: At, about: str, kind: str, said: Said) -> Report:
     one = report(desk, at, about)
     if not one.open:
-        raise _refused("closed")
-    _keep(desk, at, (about, one.seq + 1, kind), said)
+        raise VOICE.refusal("closed")
+    _keep(desk, at, Word(about, one.seq + 1, kind, said))
     return report(desk, at, about)
 
 
-def _keep(desk: Desk, at: At, which: tuple[str, int, str], said: Said) -> None:
-    """Keep an event, unless another one took its place meanwhile.
-
-    Its id is made of the report and the number: of two that are said at once the
-    second finds the first.
-    """
-    about, seq, kind = which
-    event: dict[str, Any] = {
-        "id": str(uuid5(NAMESPACE_URL, f"{about}/{seq}")),
-        "about": about,
-        "seq": seq,
-        "site": at.site,
-        "doorway": at.doorway,
-        "at": now().isoformat(timespec="milliseconds").replace("+00:00", "Z"),
-        "person": at.person.strip(),
-        "kind": kind,
-        "said": {key: one for key, one in said.items() if one not in (None, "")},
-    }
-    text = _checked(event)
-    kept = keep_event(
-        desk.library,
-        id=event["id"],
-        about=about,
-        site=at.site,
-        doorway=at.doorway,
-        kind=kind,
-        text=text,
-    )
-    there = json.loads(kept.text)
-    same = ("kind", "said", "person", "site", "doorway")
-    if any(there.get(name) != event[name] for name in same):
-        raise _refused("meanwhile")
-
-
-def _checked(event: Said) -> str:
-    """The event as it is kept.
-
-    Raises:
-        Refusal: a field is not accepted.
-    """
-    from pydantic import ValidationError
-
-    text = canonical(dict(event)).decode()
-    try:
-        read_told(text)
-    except ValidationError as error:
-        raise Refusal(_faults(error)) from None
-    return text
-
-
-def _faults(error: "ValidationError") -> list[str]:
-    """One line a field, in words that say what is accepted."""
-    lines: list[str] = []
-    for one in error.errors():
-        way = (*one["loc"], *one.get("ctx", {}).get("at", ()))
-        key = f"report_page.refused.{way[-1] if way else ''}"
-        lines.append(say(Message(key)) if has(key) else retold(str(one["msg"])))
-    return list(dict.fromkeys(lines))
-
-
-def _refused(key: str) -> Refusal:
-    return Refusal([say(Message(f"report_page.refused.{key}"))])
-
-
-def _door_there(desk: Desk, at: At) -> None:
-    """Refuse a doorway that the site does not have; a text at fault hides none.
-
-    Raises:
-        Refusal: there is none.
-        NoSuchSiteError: there is no such site.
-    """
-    try:
-        open_site(desk, at.site).doorway(at.doorway)
-    except FileFaults:
-        desk.library.read(at.site)
+def _keep(desk: Desk, at: At, word: Word) -> None:
+    keep_word(desk, event_of(at, word, VOICE), VOICE)

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Literal
 
 from limen.desk.refusal import Refusal
-from limen.desk.reports import At
+from limen.desk.spoken import At
 from limen.exchange.fault_mail import ReadBack, UnreadableMailError, read_mail
 from limen.findings import Message
 from limen.model.telling import SYMPTOMS

@@ -5,15 +5,15 @@ reported, that somebody has seen it, how it was settled.  Events are added and n
 changed.
 """
 
-from datetime import date, datetime
+from datetime import date
 from typing import Annotated, Literal, get_args
 
 from pydantic import AfterValidator, Field, StringConstraints, model_validator
 from pydantic_core import PydanticCustomError
 
-from limen.model.between import Thing
-from limen.model.fields import Id, Name, Stated
-from limen.model.visit import MOST_SEQ, Moment, SiteId, Text, Uuid
+from limen.model.between import Spoken
+from limen.model.fields import Name, Stated
+from limen.model.visit import Text, Uuid
 
 Symptom = Literal[
     "opens-alone",
@@ -154,28 +154,11 @@ class ReportSettled(Stated):
 # Events --------------------------------------------------------------------------
 
 
-class _Spoken(Stated):
-    """What every event says."""
+class _Spoken(Spoken):
+    """What every event says; whoever takes a report down need not say who they are."""
 
-    id: Uuid
-    """Its own id, never used again."""
-    about: Thing
-    """Of which report it is said."""
-    seq: Annotated[int, Field(ge=1, le=MOST_SEQ)]
-    """One more than the highest that was known of this report when it was said."""
-    site: SiteId
-    """Id of the site."""
-    doorway: Id
-    """Id of the doorway."""
-    at: Moment
-    """When, as the clock of the desk claims."""
     person: Annotated[str, StringConstraints(max_length=120)] = ""
     """Who says it at the desk; empty where they did not say."""
-
-    @property
-    def moment(self) -> datetime:
-        """When, as the desk claims."""
-        return datetime.fromisoformat(self.at)
 
 
 class ReportedEvent(_Spoken):
