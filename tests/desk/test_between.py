@@ -11,7 +11,6 @@ import pytest
 from builders.lived import DOOR, Lived, lived_door
 from limen.desk.ahead import agenda_of, awaited, planned, still_owed, suggested
 from limen.desk.between import (
-    At,
     NoSuchThingError,
     call_off,
     done,
@@ -26,6 +25,8 @@ from limen.desk.between import (
 )
 from limen.desk.library import NoSuchSiteError
 from limen.desk.refusal import Refusal
+from limen.desk.spoken import At
+from limen.desk.visits import Folded, visits
 from limen.model.agenda import FollowUp, Parts, Plan
 from limen.store.database.keeping import events_about, keep_event
 
@@ -147,16 +148,20 @@ def test_a_visit_is_joined_by_a_person_and_only_one_of_this_doorway(
     assert found.visit == lived.visit(5)
 
 
+def _gone(lived: Lived) -> tuple[Folded, ...]:
+    return visits(lived.desk, lived.site, DOOR)
+
+
 def test_visits_are_suggested_from_the_day_of_the_plan_on_and_never_twice(
     lived: Lived,
 ) -> None:
     made = _plan(lived)
-    assert not suggested(lived.desk, made)
+    assert not suggested(_gone(lived), made)
     lived.clock.day = date(2099, 1, 1)
     visit = lived.tap(90, ("started", _started()))
     lived.clock.day = date(2026, 11, 26)
-    assert [one.visit for one in suggested(lived.desk, made)] == [visit.visit]
-    assert not suggested(lived.desk, made, [visit.visit])
+    assert [one.visit for one in suggested(_gone(lived), made)] == [visit.visit]
+    assert not suggested(_gone(lived), made, [visit.visit])
 
 
 def _started() -> dict[str, Any]:

@@ -13,8 +13,8 @@ from starlette.testclient import TestClient
 
 from builders.visit_events import STARTED, raw
 from limen.desk import between, keys
-from limen.desk.between import At
 from limen.desk.keys import PASSPHRASE_FILE
+from limen.desk.spoken import At
 from limen.store.starter import starter_text
 from limen.web.app import create_app
 from web.conftest import HERE, OURS

@@ -401,7 +401,7 @@ def test_a_visit_is_read_though_the_text_of_its_site_is_not(
     def unreadable(*_: object) -> None:
         raise fault
 
-    monkeypatch.setattr("limen.web.routes_visit_pages.open_site", unreadable)
+    monkeypatch.setattr("limen.desk.library.open_site", unreadable)
     assert "leaf touched the box" in door.page()
     for address in (door.address, f"/sites/{door.site}/visits"):
         assert door.visit in client.get(address, headers=PEOPLE).text

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, cast, get_args
 
 from limen.desk.library import Desk
 from limen.desk.refusal import Refusal
-from limen.desk.visits import Folded, folded, visits
+from limen.desk.visits import Folded, folded
 from limen.findings import Message
 from limen.model.agenda import Agenda, Defect, FollowUp, Parts, Plan, agenda
 from limen.model.between import KINDS
@@ -169,21 +169,23 @@ def awaited(desk: Desk, site_id: str | None = None) -> tuple[There, ...]:
     return tuple(_there(desk, ((o.last.site, o.last.doorway, o) for o in wanted)))
 
 
-def suggested(desk: Desk, plan: Plan, joined: Iterable[str] = ()) -> tuple[Folded, ...]:
+def suggested(
+    gone: Iterable[Folded], plan: Plan, joined: Iterable[str] = ()
+) -> tuple[Folded, ...]:
     """Visits that may be what was planned: offered to a person, never taken.
 
     Those that began on or after the day on which it was planned and that are joined
     to no other plan, the nearest to its day first.
 
     Args:
-        desk: the desk.
+        gone: the visits of its doorway.
         plan: the attendance.
         joined: ids of visits that are joined already.
     """
     made, taken = plan.first.moment.date(), set(joined)
     near = [
         (abs((began(one) - plan.day).days), one.visit, one)
-        for one in visits(desk, plan.first.site, plan.first.doorway)
+        for one in gone
         if began(one) >= made and one.visit not in taken
     ]
     return tuple(one for *_, one in sorted(near, key=lambda one: one[:2])[:SUGGESTED])

@@ -100,3 +100,26 @@ def if_match(description: str) -> dict[str, Any]:
         "schema": {"type": "string"},
     }
     return {"parameters": [header]}
+
+
+def takes_form(
+    *fields: str, required: bool = False, most: int | None = None
+) -> dict[str, Any]:
+    """What the description of an address says of the form that it takes.
+
+    Args:
+        fields: all its fields.
+        required: whether it is refused without any of them.
+        most: letters of a field at most; not said if None.
+    """
+    text: dict[str, Any] = {"type": "string"}
+    if most is not None:
+        text["maxLength"] = most
+    schema: dict[str, Any] = {
+        "type": "object",
+        "properties": {name: dict(text) for name in fields},
+    }
+    if required:
+        schema["required"] = list(fields)
+    content = {"application/x-www-form-urlencoded": {"schema": schema}}
+    return {"requestBody": {"required": True, "content": content}}

@@ -1,7 +1,6 @@
 """The page of a doorway's life: what is ahead, what drifts, what was kept of it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated, Any, Literal, get_args
 from uuid import uuid4
 
@@ -11,20 +10,21 @@ from starlette.concurrency import run_in_threadpool
 
 from limen.desk import between
 from limen.desk.ahead import began, suggested
-from limen.desk.between import At, NoSuchThingError
-from limen.desk.library import Desk, FileFaults, Opened, open_site
+from limen.desk.between import NoSuchThingError
+from limen.desk.library import Opened, readable
 from limen.desk.life import Kind, Life, life_of
 from limen.desk.life_courses import margins_of, readings_over, windows_of
 from limen.desk.refusal import Refusal
 from limen.desk.visits import Folded
 from limen.findings import Message
 from limen.model.agenda import FollowUp, Plan
-from limen.web.answers import refused
+from limen.web.answers import refused, takes_form
 from limen.web.life_charts import Pictures, pictures
 from limen.web.life_forms import Choices, Typed, act_forms, begin_form, undo_fields
 from limen.web.life_said import Row, row_of
 from limen.web.life_shown import ahead_of, json_of, settings_over
 from limen.web.pages import desk_of, for_people, look_at, page
+from limen.web.place import Place
 from limen.words import say
 from limen.words.places import say_unit
 
@@ -45,30 +45,11 @@ def life_routes() -> APIRouter:
     """The routes of a doorway's life."""
     routes = APIRouter(prefix="/sites/{site_id}/doorways/{door}/life")
     routes.get("", response_class=HTMLResponse)(life)
-    routes.post("/{begun}", openapi_extra=_form("person"))(begin)
-    routes.post("/{about}/{act}", openapi_extra=_form("person", "known"))(said)
+    begins = takes_form("person", required=True)
+    says = takes_form("person", "known", required=True)
+    routes.post("/{begun}", openapi_extra=begins)(begin)
+    routes.post("/{about}/{act}", openapi_extra=says)(said)
     return routes
-
-
-def _form(*fields: str) -> dict[str, Any]:
-    """What the description says of a form with these fields, among others."""
-    schema = {
-        "type": "object",
-        "required": list(fields),
-        "properties": {name: {"type": "string"} for name in fields},
-    }
-    content = {"application/x-www-form-urlencoded": {"schema": schema}}
-    return {"requestBody": {"required": True, "content": content}}
-
-
-@dataclass(frozen=True, slots=True)
-class _Place:
-    site: str
-    door: str
-
-    @property
-    def address(self) -> str:
-        return f"/sites/{self.site}/doorways/{self.door}"
 
 
 def life(
@@ -80,7 +61,7 @@ def life(
     every: Every = False,
 ) -> Response:
     """What is ahead of a doorway, what drifts, and everything that was kept of it."""
-    place = _Place(site_id, door)
+    place = Place(site_id, door)
     if not for_people(request):
         return JSONResponse(json_of(life_of(desk_of(request), site_id, door)))
     return _page(request, place, Typed(), show=show, every=every)
@@ -89,7 +70,7 @@ def life(
 async def begin(request: Request, site_id: Id, door: Id, begun: Begun) -> Response:
     """A visit is planned, something is owed, a part is ordered or fitted."""
     typed = await _typed(request)
-    return await run_in_threadpool(_begin, request, _Place(site_id, door), begun, typed)
+    return await run_in_threadpool(_begin, request, Place(site_id, door), begun, typed)
 
 
 async def said(
@@ -97,7 +78,7 @@ async def said(
 ) -> Response:
     """Something is said of what is planned, owed or ordered."""
     typed = await _typed(request)
-    place = _Place(site_id, door)
+    place = Place(site_id, door)
     return await run_in_threadpool(_said, request, place, (about, act), typed)
 
 
@@ -108,9 +89,9 @@ async def _typed(request: Request) -> dict[str, str]:
 
 
 def _begin(
-    request: Request, place: _Place, begun: Begun, typed: dict[str, str]
+    request: Request, place: Place, begun: Begun, typed: dict[str, str]
 ) -> Response:
-    desk, at = desk_of(request), At(place.site, place.door, typed.get("person", ""))
+    desk, at = desk_of(request), place.at(typed.get("person", ""))
     fields = _fields(typed)
     about = typed.get("about") or None
     try:
@@ -128,16 +109,12 @@ def _begin(
 
 
 def _said(
-    request: Request, place: _Place, of: tuple[str, Act], typed: dict[str, str]
+    request: Request, place: Place, of: tuple[str, Act], typed: dict[str, str]
 ) -> Response:
     about, act = of
     known = typed.get("known", "")
-    at = At(
-        place.site,
-        place.door,
-        typed.get("person", ""),
-        int(known) if known.isascii() and known.isdigit() else None,
-    )
+    read = int(known) if known.isascii() and known.isdigit() else None
+    at = place.at(typed.get("person", ""), read)
     try:
         between.say_of(desk_of(request), at, about, act, _fields(typed))
     except NoSuchThingError:
@@ -161,7 +138,7 @@ def _fields(typed: Mapping[str, str]) -> dict[str, Any]:
     return found
 
 
-def _done(request: Request, place: _Place, about: str) -> Response:
+def _done(request: Request, place: Place, about: str) -> Response:
     if not for_people(request):
         found = life_of(desk_of(request), place.site, place.door)
         return JSONResponse(json_of(found) | {"about": about})
@@ -169,7 +146,7 @@ def _done(request: Request, place: _Place, about: str) -> Response:
     return Response(status_code=303, headers={"Location": to})
 
 
-def _not_kept(request: Request, place: _Place, typed: Typed) -> Response:
+def _not_kept(request: Request, place: Place, typed: Typed) -> Response:
     if not for_people(request):
         return refused(request, 422, typed.lines)
     return _page(request, place, typed, status=422)
@@ -180,7 +157,7 @@ def _not_kept(request: Request, place: _Place, typed: Typed) -> Response:
 
 def _page(
     request: Request,
-    place: _Place,
+    place: Place,
     typed: Typed,
     *,
     show: Kind | None = None,
@@ -188,13 +165,13 @@ def _page(
     status: int = 200,
 ) -> Response:
     desk = desk_of(request)
-    opened = _readable(desk, place.site)
+    opened = readable(desk, place.site)
     found = life_of(desk, place.site, place.door)
     name = _name(opened, place.door)
     if name is None and not found.entries:
         return refused(request, 404, [say(Message("life.refused.no_door"))])
     there = opened if name is not None else None
-    choices = _choices(desk, there, place.door, found)
+    choices = _choices(there, place.door, found)
     shown = [one for one in found.entries if show is None or one.kind == show]
     cut = shown if every else shown[:MOST]
     system = look_at(request).system
@@ -229,43 +206,29 @@ def _page(
     return page(request, "life.html", context, status=status)
 
 
-def _readable(desk: Desk, site_id: str) -> Opened | None:
-    """A site as it is kept; None if its text cannot be read: its life is all the same.
-
-    Raises:
-        NoSuchSiteError: there is none.
-    """
-    try:
-        return open_site(desk, site_id)
-    except FileFaults:
-        return None
-
-
 def _name(opened: Opened | None, door: str) -> str | None:
     doors = opened.site.doorway if opened else ()
     return next((one.name for one in doors if one.id == door), None)
 
 
-def _choices(desk: Desk, opened: Opened | None, door: str, found: Life) -> Choices:
+def _choices(opened: Opened | None, door: str, found: Life) -> Choices:
     units = opened.doorway(door).fitting if opened else ()
     joined = [one.visit for one in found.ahead.plans if one.visit]
     visits = {
         one.words.about: tuple(
-            (each.visit, _visit(each)) for each in _near(desk, one, found, joined)
+            (each.visit, _visit(each)) for each in _near(one, found, joined)
         )
         for one in (*found.ahead.plans, *found.ahead.follow_ups)
     }
     return Choices(tuple((one.id, say_unit(one.id)) for one in units), visits)
 
 
-def _near(
-    desk: Desk, thing: Plan | FollowUp, found: Life, joined: list[str]
-) -> tuple[Folded, ...]:
+def _near(thing: Plan | FollowUp, found: Life, joined: list[str]) -> tuple[Folded, ...]:
     """Visits that are offered: to a plan by its day, to what is owed the later ones."""
     if isinstance(thing, Plan):
         if thing.state in {"done", "called off"}:
             return ()
-        return suggested(desk, thing, joined)
+        return suggested(found.visits, thing, joined)
     since = next((began(v) for v in found.visits if v.visit == thing.visit), None)
     later = [
         one

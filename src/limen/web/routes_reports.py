@@ -1,7 +1,6 @@
 """Faults that are reported: taken down from a call or a mail, seen, settled."""
 
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import Annotated, Any
 from uuid import uuid4
 
@@ -12,12 +11,13 @@ from starlette.concurrency import run_in_threadpool
 from limen.desk import reports
 from limen.desk.library import FileFaults, open_site
 from limen.desk.refusal import Refusal
-from limen.desk.reports import At, NoSuchReportError, Report
+from limen.desk.reports import NoSuchReportError, Report
 from limen.desk.reports_mail import Filled, read_pasted
 from limen.findings import Message
 from limen.model.telling import SYMPTOMS
-from limen.web.answers import refused
+from limen.web.answers import refused, takes_form
 from limen.web.pages import desk_of, for_people, page
+from limen.web.place import Place
 from limen.web.reports_shown import row_of
 from limen.words import say
 from limen.words.tracing import said_answer
@@ -31,43 +31,21 @@ SENT = 30_000
 MOST_DIGITS = 9
 
 
-def _form(*fields: str) -> dict[str, Any]:
-    schema = {
-        "type": "object",
-        "properties": {name: {"type": "string"} for name in fields},
-    }
-    content = {"application/x-www-form-urlencoded": {"schema": schema}}
-    return {"requestBody": {"required": True, "content": content}}
-
-
-@dataclass(frozen=True, slots=True)
-class _Place:
-    site: str
-    door: str
-
-    @property
-    def address(self) -> str:
-        return f"/sites/{self.site}/doorways/{self.door}"
-
-    def at(self, person: str = "") -> At:
-        return At(self.site, self.door, person)
-
-
 def report_routes() -> APIRouter:
     """The routes of reported faults."""
     routes = APIRouter(prefix="/sites/{site_id}/doorways/{door}/report")
     one = "/{about}"
-    fields = _form("act", "mail", "about", *FIELDS)
+    fields = takes_form("act", "mail", "about", *FIELDS)
     routes.get("", response_class=HTMLResponse)(asked)
     routes.post("", openapi_extra=fields)(sent)
     routes.get(one, response_class=HTMLResponse)(shown)
-    routes.post(one, openapi_extra=_form("act", "person", "because"))(gone_on)
+    routes.post(one, openapi_extra=takes_form("act", "person", "because"))(gone_on)
     return routes
 
 
 def asked(request: Request, site_id: Id, door: Id, does: Does = "") -> Response:
     """The fields, nothing written, and the faults that were reported before."""
-    place = _Place(site_id, door)
+    place = Place(site_id, door)
     if not for_people(request):
         found = reports.reports(desk_of(request), site_id, door)
         return JSONResponse([_plain(one) for one in found])
@@ -78,12 +56,12 @@ async def sent(request: Request, site_id: Id, door: Id) -> Response:
     """A mail is read into the fields, or what they say is kept."""
     typed = await _typed(request, "act", "mail", "about", *FIELDS)
     doing = _read if typed["act"] == "read" else _kept
-    return await run_in_threadpool(doing, request, _Place(site_id, door), typed)
+    return await run_in_threadpool(doing, request, Place(site_id, door), typed)
 
 
 def shown(request: Request, site_id: Id, door: Id, about: About) -> Response:
     """One report: what to do now, what was said, how it went on."""
-    place = _Place(site_id, door)
+    place = Place(site_id, door)
     try:
         one = reports.report(desk_of(request), place.at(), about)
     except NoSuchReportError:
@@ -95,7 +73,7 @@ async def gone_on(request: Request, site_id: Id, door: Id, about: About) -> Resp
     """Somebody has seen a report, or settles it."""
     typed = await _typed(request, "act", "person", "because")
     return await run_in_threadpool(
-        _gone_on, request, _Place(site_id, door), about, typed
+        _gone_on, request, Place(site_id, door), about, typed
     )
 
 
@@ -108,7 +86,7 @@ async def _typed(request: Request, *names: str) -> dict[str, str]:
 # Read and kept -------------------------------------------------------------------
 
 
-def _read(request: Request, place: _Place, typed: dict[str, str]) -> Response:
+def _read(request: Request, place: Place, typed: dict[str, str]) -> Response:
     """The fields as a mail fills them; nothing is kept."""
     try:
         found = read_pasted(place.at(), typed["mail"])
@@ -135,7 +113,7 @@ def _fields(found: Filled) -> dict[str, str]:
     }
 
 
-def _kept(request: Request, place: _Place, typed: dict[str, str]) -> Response:
+def _kept(request: Request, place: Place, typed: dict[str, str]) -> Response:
     at, drawn = place.at(typed["person"]), typed["about"] or None
     try:
         kept = reports.take_down(desk_of(request), at, _said(typed), drawn)
@@ -167,7 +145,7 @@ def _said(typed: dict[str, str]) -> dict[str, Any]:
 
 
 def _gone_on(
-    request: Request, place: _Place, about: str, typed: dict[str, str]
+    request: Request, place: Place, about: str, typed: dict[str, str]
 ) -> Response:
     desk, at = desk_of(request), place.at(typed["person"])
     try:
@@ -185,7 +163,7 @@ def _gone_on(
 
 def _page(
     request: Request,
-    place: _Place,
+    place: Place,
     typed: dict[str, str],
     wrong: tuple[str, ...] | list[str] = (),
     *,
@@ -206,14 +184,14 @@ def _page(
     return page(request, "report.html", context, status=status)
 
 
-def _one(request: Request, place: _Place, one: Report) -> Response:
+def _one(request: Request, place: Place, one: Report) -> Response:
     if not for_people(request):
         return JSONResponse(_plain(one))
     context = {**_common(request, place), "one": one, "row": row_of(one)}
     return page(request, "report_one.html", context)
 
 
-def _common(request: Request, place: _Place) -> dict[str, Any]:
+def _common(request: Request, place: Place) -> dict[str, Any]:
     """The site and the doorway; its id where the text of its site is at fault."""
     desk = desk_of(request)
     stored, name = desk.library.read(place.site), place.door
@@ -236,7 +214,7 @@ def _missing(request: Request) -> Response:
     return refused(request, 404, [say(Message("report_page.refused.no_report"))])
 
 
-def _done(request: Request, place: _Place, one: Report) -> Response:
+def _done(request: Request, place: Place, one: Report) -> Response:
     if not for_people(request):
         return JSONResponse(_plain(one))
     to = f"{place.address}/report/{one.id}"

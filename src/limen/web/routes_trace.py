@@ -16,7 +16,7 @@ from limen.desk.visits import NoSuchVisitError, folded
 from limen.exchange.traced import traced_contract
 from limen.findings import Message
 from limen.web import trace_shown as shown
-from limen.web.answers import refused
+from limen.web.answers import refused, takes_form
 from limen.web.pages import desk_of, for_people, look_at, page
 from limen.words import say
 
@@ -28,15 +28,7 @@ Asked = Annotated[str, Query(alias="ask", max_length=40, description="A question
 Place = tuple[str, str]
 _TEXT: dict[int | str, dict[str, object]] = {200: {"content": {"text/plain": {}}}}
 FIELDS = ("question", "answer", "does", "at", "person")
-
-
-def _form(*fields: str) -> dict[str, Any]:
-    schema = {
-        "type": "object",
-        "properties": {one: {"type": "string", "maxLength": 120} for one in fields},
-    }
-    content = {"application/x-www-form-urlencoded": {"schema": schema}}
-    return {"requestBody": {"required": True, "content": content}}
+MOST_LETTERS = 120
 
 
 def trace_routes() -> APIRouter:
@@ -44,9 +36,11 @@ def trace_routes() -> APIRouter:
     routes = APIRouter(prefix="/sites/{site_id}/doorways/{door}/trace")
     one = "/{call}"
     routes.get("", response_class=HTMLResponse)(of_doorway)
-    routes.post("", openapi_extra=_form("does", "at", "person"))(begun)
+    begins = takes_form("does", "at", "person", most=MOST_LETTERS)
+    answers = takes_form("question", "answer", most=MOST_LETTERS)
+    routes.post("", openapi_extra=begins)(begun)
     routes.get(one, response_class=HTMLResponse)(of_call)
-    routes.post(one, openapi_extra=_form("question", "answer"))(answered)
+    routes.post(one, openapi_extra=answers)(answered)
     routes.get(f"{one}/description", response_class=HTMLResponse)(told)
     routes.get(f"{one}/description.txt", response_class=Response, responses=_TEXT)(
         told_plainly

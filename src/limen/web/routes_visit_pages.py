@@ -8,7 +8,7 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
 
 from limen.desk import visits
-from limen.desk.library import Desk, FileFaults, Opened, open_site
+from limen.desk.library import readable
 from limen.desk.visits import Folded, NoSuchVisitError
 from limen.desk.visits_changes import Since, record_before, since
 from limen.desk.visits_photos import photo_state
@@ -24,7 +24,7 @@ from limen.model.visit import (
     SettledEvent,
 )
 from limen.web import visits_shown as shown
-from limen.web.answers import refused
+from limen.web.answers import refused, takes_form
 from limen.web.life_shown import site_ahead
 from limen.web.pages import desk_of, for_people, look_at, page
 from limen.web.visits_said import Named, device_names, photo_of, read, said
@@ -41,17 +41,6 @@ MOST = 60
 """Visits that a page lists at first."""
 
 
-def _form(*fields: str) -> dict[str, Any]:
-    """What the description says of a form with these fields."""
-    schema = {
-        "type": "object",
-        "required": list(fields),
-        "properties": {name: {"type": "string"} for name in fields},
-    }
-    content = {"application/x-www-form-urlencoded": {"schema": schema}}
-    return {"requestBody": {"required": True, "content": content}}
-
-
 def visit_page_routes() -> APIRouter:
     """The routes of pages about visits."""
     routes = APIRouter(prefix="/sites/{site_id}")
@@ -60,9 +49,10 @@ def visit_page_routes() -> APIRouter:
     routes.get(at, response_class=HTMLResponse)(of_doorway)
     one = f"{at}/{{visit}}"
     routes.get(one, response_class=HTMLResponse)(of_visit)
-    settling = _form("stands", "person")
+    settling = takes_form("stands", "person", required=True)
+    taking_back = takes_form("event", required=True)
     routes.post(f"{one}/settle", openapi_extra=settling)(settled)
-    routes.post(f"{one}/reopen", openapi_extra=_form("event"))(reopened)
+    routes.post(f"{one}/reopen", openapi_extra=taking_back)(reopened)
     return routes
 
 
@@ -75,7 +65,7 @@ def of_doorway(
     request: Request, site_id: Id, door: Id, *, every: Every = False
 ) -> Response:
     """The visits of a doorway, and what is not as at the last record."""
-    opened = _readable(desk_of(request), site_id)
+    opened = readable(desk_of(request), site_id)
     known = opened.doorway(door).id if opened else door
     return _listed(request, site_id, known, every=every)
 
@@ -168,7 +158,7 @@ def _listed(
     found = visits.visits(desk, site_id, door, most=None if every else MOST)
     if not for_people(request):
         return JSONResponse([_brief(one) for one in found])
-    opened = _readable(desk, site_id)
+    opened = readable(desk, site_id)
     doors = opened.site.doorway if opened else ()
     context: dict[str, Any] = {
         "stored": desk.library.read(site_id),
@@ -186,18 +176,6 @@ def _listed(
             compared = since(desk, opened, door, record, None)
             context |= _since(request, compared)
     return page(request, "visits.html", context)
-
-
-def _readable(desk: Desk, site_id: str) -> Opened | None:
-    """A site as it is kept; None if its text cannot be read: visits are all the same.
-
-    Raises:
-        NoSuchSiteError: there is none.
-    """
-    try:
-        return open_site(desk, site_id)
-    except FileFaults:
-        return None
 
 
 def _since(request: Request, compared: Since) -> dict[str, Any]:
@@ -233,7 +211,7 @@ def _for_programs(one: Folded) -> dict[str, Any]:
 
 def _page(request: Request, one: Folded) -> Response:
     desk = desk_of(request)
-    opened = _readable(desk, one.site)
+    opened = readable(desk, one.site)
     names = {each.id: each.name for each in (opened.site.doorway if opened else ())}
     address = f"/sites/{one.site}/doorways/{one.doorway}/visits"
     system = look_at(request).system
