@@ -3,56 +3,26 @@
 import json
 import re
 from collections.abc import Iterator
-from datetime import date
 from pathlib import Path
 from typing import Any
-from uuid import uuid4
 
 import pytest
 from starlette.testclient import TestClient
 
-from builders.visit_events import STARTED, raw
-from limen.desk import between, keys
+from builders.visit_events import STARTED
+from limen.desk import between
 from limen.desk.keys import PASSPHRASE_FILE
 from limen.desk.spoken import At
 from limen.store.starter import starter_text
-from limen.web.app import create_app
-from web.conftest import HERE, OURS
-
-PEOPLE = {"Accept": "text/html"}
-SECRET = "three grey herons"  # noqa: S105 - opens keys of these tests alone
+from web.visited_desk import PEOPLE, SECRET, first_row, keyed, tap, words
 
 
 @pytest.fixture(scope="module")
-def client(static: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
-    folder = tmp_path_factory.mktemp("desk")
-    keys.begin(folder / "keys", "Weir & Söhne", "Desk 1", lambda _: SECRET)
-    today = date(2026, 11, 26)
-    app = create_app(folder / "library.db", today=lambda: today, static=static)
-    with TestClient(app, base_url=HERE, headers=OURS, follow_redirects=False) as asked:
+def client(
+    static: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[TestClient]:
+    with keyed(tmp_path_factory.mktemp("desk"), static) as asked:
         yield asked
-    app.state.desk.library.close()
-
-
-def _words(client: TestClient, address: str) -> str:
-    page = client.get(address, headers=PEOPLE)
-    assert page.status_code == 200
-    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", page.text))
-
-
-def _tap(client: TestClient, site: str, *said: tuple[str, Any]) -> str:
-    visit, phone = str(uuid4()), f"phone-{uuid4()}"
-    events = [
-        raw(phone, seq, kind, told, site=site, visit=visit, minute=600 + seq)
-        for seq, (kind, told) in enumerate(said, 1)
-    ]
-    assert client.post("/visits/events", json={"events": events}).status_code == 200
-    return visit
-
-
-def _row(out: str) -> dict[str, Any]:
-    reading = {"kind": "row line", "out": out, "along": "0 mm", "row": 1}
-    return {"fitting": "inside", "reading": reading}
 
 
 def test_a_change_leads_from_the_visits_to_the_tests_it_owes(
@@ -61,7 +31,7 @@ def test_a_change_leads_from_the_visits_to_the_tests_it_owes(
     monkeypatch.delenv(PASSPHRASE_FILE, raising=False)
     kept = client.post("/sites", content=starter_text()).json()
     site, door = kept["id"], f"/sites/{kept['id']}/doorways/main"
-    assert "has no record yet" in _words(client, f"{door}/change")
+    assert "has no record yet" in words(client, f"{door}/change")
     assert client.get(f"{door}/change").json() is None
     pack = client.get(f"{door}/card.json").json()
     assert "change" not in pack  # without a record there is nothing to compare
@@ -69,10 +39,17 @@ def test_a_change_leads_from_the_visits_to_the_tests_it_owes(
     started = STARTED | {"digest": kept["digest"], "version": kept["version"]}
     least = [one["id"] for one in pack["tests"] if one["minimum"]]
     good = [("step", {"step": one, "answer": "stayed open"}) for one in least]
-    first = _tap(client, site, ("started", started), ("reading", _row("64 mm")), *good)
+    first = tap(
+        client,
+        site,
+        ("started", started),
+        ("reading", first_row("64 mm")),
+        *good,
+        first_minute=600,
+    )
     sealed = client.post(f"{door}/visits/{first}/record", data={"passphrase": SECRET})
     assert sealed.status_code == 200
-    page = _words(client, f"{door}/change")
+    page = words(client, f"{door}/change")
     assert "Compared with record 1" in page
     assert "No test is owed." in page
     assert f'href="{door}/change"' in client.get(f"{door}/visits", headers=PEOPLE).text
@@ -85,14 +62,20 @@ def test_a_change_leads_from_the_visits_to_the_tests_it_owes(
     assert saved.status_code == 200
     shown = client.get(f"{door}/change", headers=PEOPLE).text
     assert f'href="/card#/take/{site}/main/owed"' in shown
-    page = _words(client, f"{door}/change")
+    page = words(client, f"{door}/change")
     assert re.search(r"Owed because this changed: Side space: left .* → 210 mm", page)
     said = client.get(f"{door}/change").json()
     owed = [one["id"] for one in said["owed"]]
     assert owed == ["trailing.left"]
 
     _carried(client, door, owed)
-    _tap(client, site, ("started", started), ("as_found", _row("110 mm")))
+    tap(
+        client,
+        site,
+        ("started", started),
+        ("as_found", first_row("110 mm")),
+        first_minute=600,
+    )
     again = client.get(f"{door}/change").json()
     assert set(owed) < {one["id"] for one in again["owed"]}
     assert "moved 46 mm" in again["readings"][0]["says"]

@@ -279,9 +279,15 @@ def door_names(text: str) -> dict[str, str]:
         raw = tomllib.loads(text)
     except tomllib.TOMLDecodeError:
         return {}
+    return {
+        str(one["id"]): str(one.get("name", one["id"]))
+        for one in door_tables(raw)
+        if "id" in one
+    }
+
+
+def door_tables(raw: "Mapping[str, object]") -> "list[dict[str, Any]]":
+    """The tables of doorways in a text that was read and not checked."""
     doors = raw.get("doorway")
     listed = cast("list[object]", doors) if isinstance(doors, list) else []
-    tables = [cast("dict[str, object]", one) for one in listed if isinstance(one, dict)]
-    return {
-        str(one["id"]): str(one.get("name", one["id"])) for one in tables if "id" in one
-    }
+    return [cast("dict[str, Any]", one) for one in listed if isinstance(one, dict)]

@@ -12,7 +12,7 @@ from datetime import date
 from itertools import groupby
 from typing import TYPE_CHECKING, Any, Literal, cast
 
-from limen.desk.ahead import agenda_beside, read_between
+from limen.desk.ahead import agenda_beside, door_tables, read_between
 from limen.desk.library import Desk, Version
 from limen.desk.merging import Change, compared
 from limen.desk.visits import Folded, visits
@@ -177,10 +177,7 @@ def _part(desk: Desk, site_id: str, version: Version, doorway: str) -> Part | No
             raw = tomllib.loads(desk.library.text(site_id, version.number))
         except tomllib.TOMLDecodeError:
             return None
-        doors = raw.get("doorway")
-        listed = cast("list[object]", doors) if isinstance(doors, list) else []
-        tables = [cast("Part", one) for one in listed if isinstance(one, dict)]
-        own = [one for one in tables if one.get("id") == doorway]
+        own = [one for one in door_tables(raw) if one.get("id") == doorway]
         found: Part = {"doorway": own} if own else {}
         return found | {name: raw[name] for name in (RULEBOOK,) if name in raw}
 
