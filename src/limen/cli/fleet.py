@@ -7,7 +7,15 @@ import typer
 
 from limen.cli import examples
 from limen.cli.guard import BROKEN, INTERRUPTED, guarded
-from limen.cli.options import Book, Edition, InLanguage, InUnits, OnDay, commands
+from limen.cli.options import (
+    Book,
+    Edition,
+    InLanguage,
+    InUnits,
+    OnDay,
+    OwnFigures,
+    commands,
+)
 
 fleet_app = commands("fleet", examples.FLEET)
 
@@ -33,9 +41,7 @@ def check(
     rulebook: Book = None,
     edition: Edition = None,
     on: OnDay = None,
-    values: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Your firm's own figures.")
-    ] = None,
+    values: OwnFigures = None,
     units: InUnits = "metric",
     language: InLanguage = "en",
 ) -> int:

@@ -28,6 +28,7 @@ from limen.cli.options import (
     InUnits,
     OnDay,
     OutFolder,
+    OwnFigures,
     Paper,
     SiteFile,
     commands,
@@ -97,9 +98,7 @@ def check(
     rulebook: Book = None,
     edition: Edition = None,
     on: OnDay = None,
-    values: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Your firm's own figures.")
-    ] = None,
+    values: OwnFigures = None,
     json: Annotated[
         bool, typer.Option("--json", help="Findings as JSON; see: limen schema.")
     ] = False,

@@ -28,6 +28,9 @@ Book = Annotated[
 Edition = Annotated[
     str | None, typer.Option(metavar="YEAR", help="Edition; else that of the date.")
 ]
+OwnFigures = Annotated[
+    Path | None, typer.Option(metavar="FILE", help="Your firm's own figures.")
+]
 
 
 def day_of(text: str) -> date:
