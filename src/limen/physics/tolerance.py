@@ -27,6 +27,7 @@ so that, with q = (1 + gy^2)/(1 + g1^2) and p = (1 + gx^2)/(1 + G^2),
 Derived for limen; attacked by exact recomputation in tests/soundness.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -90,6 +91,16 @@ class Span(NamedTuple):
     high: Array
 
 
+class _Slopes(NamedTuple):
+    """The slopes gx and gy of all beams, and gx gy, 1 + gx^2 and 1 + gy^2."""
+
+    x: Span
+    y: Span
+    cross: Span
+    square_x: Span
+    square_y: Span
+
+
 def bounds(
     lens: Array,
     directions: Array,
@@ -119,10 +130,12 @@ def bounds(
     share = _const(
         1.0 - high / (height - errors.dh), 1.0 - low / (height + errors.dh), count
     )
-    shifts = _aimed((gx, gy), share, errors, first, turn)
-    frame = np.eye(3)
-    for axis, size in zip(frame, (errors.tilt, errors.roll, errors.yaw), strict=True):
-        shifts.append((*_turned(gx, gy, drop, np.tile(axis, (count, 1))), size))
+    # each of these is taken many times over: what is nought is not reckoned at all
+    beams = _Slopes(gx, gy, _times(gx, gy), _one_plus_square(gx), _one_plus_square(gy))
+    shifts = [
+        *_aimed(beams, share, errors, first, turn),
+        *_leaned(beams, drop, errors),
+    ]
     common, residual = np.zeros(2), np.zeros_like(slopes)
     for along_x, along_y, size in shifts:
         for column, span in enumerate((along_x, along_y)):
@@ -130,37 +143,48 @@ def bounds(
             common[column] += abs(middle) * size
             residual[:, column] += _reach(span, middle) * size
     for axes, size in ((fan_axes, errors.fan), (row_axes, errors.row)):
-        for column, span in enumerate(_turned(gx, gy, drop, axes)):
-            residual[:, column] += _reach(span, 0.0) * size
-    return Bounds(np.ascontiguousarray(residual), common)
+        if size:
+            for column, span in enumerate(_turned(beams, drop, axes)):
+                residual[:, column] += _reach(span, 0.0) * size
+    return Bounds(residual, common)
 
 
 def _aimed(
-    slopes: tuple[Span, Span],
-    share: Span,
-    errors: Errors,
-    first: FirstRow,
-    turn: float,
-) -> list[tuple[Span, Span, float]]:
+    beams: _Slopes, share: Span, errors: Errors, first: FirstRow, turn: float
+) -> Iterator[tuple[Span, Span, float]]:
     """Coefficients along x and y of each error of place, with its size."""
-    gx, gy = slopes
-    count = len(gx.low)
+    count = len(beams.x.low)
     one, zero = _const(1.0, 1.0, count), _const(0.0, 0.0, count)
     across, ends = _near(first.across, turn, count), _near(first.ends, turn, count)
-    by_row = _over(share, _one_plus_square(across))
-    by_ends = _over(share, _one_plus_square(ends))
-    q, p = _times(_one_plus_square(gy), by_row), _times(_one_plus_square(gx), by_ends)
-    cross = _times(gx, gy)
-    tilted, rolled = _times(cross, by_row), _times(cross, by_ends)
-    return [
-        (one, zero, errors.dx),
-        (zero, one, errors.dy),
-        (_less(gx, _times(across, tilted)), _less(gy, _times(across, q)), errors.dh),
-        (p, rolled, errors.floor_x),
-        (tilted, q, errors.floor_y),
-        (_less(one, p), _minus(rolled), errors.swing_x),
-        (_minus(tilted), _less(one, q), errors.swing_y),
-    ]
+    if errors.dx:
+        yield one, zero, errors.dx
+    if errors.dy:
+        yield zero, one, errors.dy
+    if errors.dh or errors.floor_y or errors.swing_y:
+        by_row = _over(share, _one_plus_square(across))
+        q, tilted = _times(beams.square_y, by_row), _times(beams.cross, by_row)
+        along = _less(beams.x, _times(across, tilted))
+        yield along, _less(beams.y, _times(across, q)), errors.dh
+        yield tilted, q, errors.floor_y
+        yield _minus(tilted), _less(one, q), errors.swing_y
+    if errors.floor_x or errors.swing_x:
+        by_ends = _over(share, _one_plus_square(ends))
+        p, rolled = _times(beams.square_x, by_ends), _times(beams.cross, by_ends)
+        yield p, rolled, errors.floor_x
+        yield _less(one, p), _minus(rolled), errors.swing_x
+
+
+def _leaned(
+    beams: _Slopes, drop: Span, errors: Errors
+) -> Iterator[tuple[Span, Span, float]]:
+    """Coefficients along x and y of each turn of the unit, with its size."""
+    cross = _times(drop, beams.cross) if errors.tilt or errors.roll else drop
+    if errors.tilt:
+        yield cross, _times(drop, beams.square_y), errors.tilt
+    if errors.roll:
+        yield _minus(_times(drop, beams.square_x)), _minus(cross), errors.roll
+    if errors.yaw:
+        yield _minus(_times(drop, beams.y)), _times(drop, beams.x), errors.yaw
 
 
 def _near(slope: float, turn: float, count: int) -> Span:
@@ -191,13 +215,12 @@ def _slope_spans(slopes: Array, turn: float) -> tuple[Span, Span]:
     return Span(x - room, x + room), Span(y - room, y + room)
 
 
-def _turned(gx: Span, gy: Span, drop: Span, axes: Array) -> tuple[Span, Span]:
-    ox, oy, oz = (Span(axes[:, i], axes[:, i]) for i in range(3))
-    cross = _times(gx, gy)
-    x = _sum(_times(cross, ox), _minus(_times(_one_plus_square(gx), oy)))
-    x = _sum(x, _minus(_times(gy, oz)))
-    y = _sum(_times(_one_plus_square(gy), ox), _minus(_times(cross, oy)))
-    y = _sum(y, _times(gx, oz))
+def _turned(beams: _Slopes, drop: Span, axes: Array) -> tuple[Span, Span]:
+    """Coefficients along x and y of a turn of each beam about an axis of its own."""
+    ox, oy, oz = axes.T
+    x = _less(_scaled(beams.cross, ox), _scaled(beams.square_x, oy))
+    y = _less(_scaled(beams.square_y, ox), _scaled(beams.cross, oy))
+    x, y = _less(x, _scaled(beams.y, oz)), _sum(y, _scaled(beams.x, oz))
     return _times(drop, x), _times(drop, y)
 
 
@@ -218,13 +241,16 @@ def _less(a: Span, b: Span) -> Span:
 
 
 def _times(a: Span, b: Span) -> Span:
-    ends = (
-        a.low * b.low,
-        a.low * b.high,
-        a.high * b.low,
-        a.high * b.high,
-    )
-    return Span(np.minimum.reduce(ends), np.maximum.reduce(ends))
+    one, two = a.low * b.low, a.low * b.high
+    three, four = a.high * b.low, a.high * b.high
+    low = np.minimum(np.minimum(one, two), np.minimum(three, four))
+    return Span(low, np.maximum(np.maximum(one, two), np.maximum(three, four)))
+
+
+def _scaled(a: Span, by: Array) -> Span:
+    """What is an interval times what is known."""
+    one, two = a.low * by, a.high * by
+    return Span(np.minimum(one, two), np.maximum(one, two))
 
 
 def _one_plus_square(a: Span) -> Span:
