@@ -30,11 +30,11 @@ class Written:
     answers: Mapping[str, str]
 
 
-def written() -> list[Written]:
+def written(folder: Path = FOLDER) -> list[Written]:
     """All of them, file by file."""
     return [
         Written(one["tells"], one["cause"], _door(one["door"]), one["answers"])
-        for path in sorted(FOLDER.glob("*.toml"))
+        for path in sorted(folder.glob("*.toml"))
         for one in tomllib.loads(path.read_text("utf-8"))["case"]
     ]
 
