@@ -23,7 +23,9 @@ from limen.store.database.records import keep_record
 from limen.words import languages
 
 DAY = date(2026, 11, 26)
-DEMO = files("limen").joinpath("demo", "alder-quay-corrected.toml").read_text("utf-8")
+STATED = files("limen").joinpath("demo", "alder-quay-corrected.toml").read_text("utf-8")
+DEMO = re.sub(r"(?m)^faults = .*\n", "", STATED)
+"""The invented building, without the addresses that it states."""
 TO = '[faults]\nmail = "doors@firm.example"\nphone = "+00 555 0142"\n\n[[doorway]]'
 SIZES = {"a4": (595, 842), "letter": (612, 792)}  # points: ISO 216; ANSI Y14.1
 PROMISES = re.compile(r"\b(safe|ok|compliant|certified)\b", re.IGNORECASE)
