@@ -177,7 +177,8 @@ def _at_once(known: Known, since: Finding | None) -> Message | None:
     said = {"day": one.day.isoformat(), "source": one.source}
     if not one.text:
         return Message(f"due.pending.{one.what}", said)
-    return Message(f"due.pending.{one.what}_told", {**said, "text": one.text})
+    text = one.text.removesuffix(".")  # the sentence has its own
+    return Message(f"due.pending.{one.what}_told", {**said, "text": text})
 
 
 def _same_day(one: Said, check: Said) -> Message:

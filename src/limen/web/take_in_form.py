@@ -27,6 +27,8 @@ MOST_VALUES = 12
 """Texts of a column whose meaning can be chosen one by one."""
 UNKNOWN = "?"
 """Chosen where a text means that nothing is known."""
+SAID = ("bi-parting", "single left", "single right", "yes", "no")
+"""Values that have words of their own; rulebooks and sheets go by their names."""
 Form = Mapping[str, str]
 
 
@@ -137,13 +139,18 @@ def columns_shown(
             "unit": one.unit if one else None,
             "days": DAYS if kind == "day" else (),
             "day": one.day if one else None,
-            "accepted": accepted,
+            "accepted": [(value, said_value(value)) for value in accepted],
             "values": [
                 (number, text[:60], _meant(one, text))
                 for number, text in enumerate(texts if accepted else ())
                 if text not in accepted and text not in mapping.unknown
             ],
         }
+
+
+def said_value(value: str) -> str:
+    """A value of a file, as people say it."""
+    return say(Message(f"take_in.value.{value}")) if value in SAID else value
 
 
 def _meant(one: ColumnMap | None, text: str) -> str:

@@ -17,7 +17,7 @@ from limen.desk.taking_in import (
     target_told,
 )
 from limen.findings import Message
-from limen.web.take_in_form import EVERY, columns_shown, targets_shown
+from limen.web.take_in_form import EVERY, columns_shown, said_value, targets_shown
 from limen.words import say, say_count
 
 MOST_REFUSED = 100
@@ -101,7 +101,8 @@ def _open(key: str, held: lists.Held) -> bool:
 def _every(key: str, held: lists.Held) -> dict[str, Any]:
     accepted = RULEBOOKS if key == "site.rulebook" else TARGETS[key].accepted
     said = held.mapping.every.get(key, "")
-    return {"key": key, "name": target_told(key), "accepted": accepted, "said": said}
+    named = [(value, said_value(value)) for value in accepted]
+    return {"key": key, "name": target_told(key), "accepted": named, "said": said}
 
 
 def _as_chosen(shown: dict[str, Any], form: Mapping[str, str]) -> None:
@@ -153,7 +154,7 @@ def _rest(short: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
 def _plain(value: Any) -> str:  # noqa: ANN401 - whatever a file may hold
     if isinstance(value, bool):
         return say(Message("take_in.page.yes" if value else "take_in.page.no"))
-    return str(value)
+    return said_value(str(value))
 
 
 def done_shown(list_id: str, held: lists.Held, stay: tuple[str, ...]) -> dict[str, Any]:
