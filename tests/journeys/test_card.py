@@ -21,6 +21,9 @@ from limen.record import verify_bytes
 
 SIZES = ((360, 740), (412, 915))
 SOON = 20_000
+WHY = "() => document.querySelector('.card-why').getBoundingClientRect().bottom"
+ANSWERS = "() => document.querySelector('.card-acts').getBoundingClientRect().top"
+"""Where the reason of a test ends, and where its answers begin."""
 SECRET = "rain on the header"  # noqa: S105 - of this journey alone
 SLOWER = 4
 WEAK = {
@@ -504,6 +507,7 @@ def test_every_screen_can_be_pressed_with_gloves_and_read_by_everybody(
     tapping.begin()
     wrong += _looked_at(tapping, "as found")
     tapping.nothing_read()
+    assert page.evaluate(WHY) <= page.evaluate(ANSWERS)
     wrong += _looked_at(tapping, "test")
     tapping.answered("touched")
     wrong += _looked_at(tapping, "failed")

@@ -10,7 +10,7 @@ import { planOf } from "./plan.ts";
 import { toDoor } from "./routes.ts";
 import { causeId, markOf, type Next } from "./steps.ts";
 import { countdown } from "./watching.ts";
-import { Saying } from "./words.ts";
+import { Saying, unbroken } from "./words.ts";
 
 /** The tool of the last test of this visit; the first that fits where none was used. */
 export function toolFor(door: Door, test: Test): Tool | null {
@@ -23,17 +23,18 @@ export function testScreen(card: Card, door: Door, test: Test, now: Next | null)
   let tool = toolFor(door, test);
   const chosen = (value: string) => (tool = value as Tool);
   const given = door.visit.answers.get(test.id);
-  const why = el("p", { class: "card-why" }, whyWords(card, door, test, now));
+  const why = el("p", { class: "card-why" }, unbroken(whyWords(card, door, test, now)));
   return {
     title: test.title,
     kind: "test",
     of: test.id,
     drawing: planFor(card, door.pack, test),
     body: [
-      now?.pick ? why : null,
-      el("p", { class: "card-says" }, test.says),
+      // Before how it is done, which is long and known by heart after a few: so it is
+      // seen above the answers on a short phone too.
+      why,
+      el("p", { class: "card-says" }, unbroken(test.says)),
       given ? el("p", { class: "card-given" }, say("card.answer.said", { answer: answerWords(card, test, given.said.answer) }), ". ", say("card.answer.change"), ".") : null,
-      now?.pick ? null : why,
       test.seconds ? countdown(card, test.id, test.seconds) : null,
       test.tools.length ? tools(card, test, tool, chosen) : null,
       more(card, door, test),

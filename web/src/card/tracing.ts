@@ -19,7 +19,17 @@ export interface Cause {
   readonly id: string;
   readonly weight: number;
   readonly told?: Readonly<Record<string, number>>;
-  readonly says: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  readonly says: Says;
+  readonly pictures?: readonly Picture[];
+}
+
+/** By question the shares of its answers. */
+type Says = Readonly<Record<string, Readonly<Record<string, number>>>>;
+
+/** One of the ways in which a cause shows itself; it says what is otherwise in it. */
+export interface Picture {
+  readonly share: number;
+  readonly says: Says;
 }
 
 export interface Tables<A extends Asking = Asking, C extends Cause = Cause> {
@@ -29,6 +39,10 @@ export interface Tables<A extends Asking = Asking, C extends Cause = Cause> {
   readonly known: number;
   /** Bits a minute below which a question is not worth its time. */
   readonly enough: number;
+  /** Minutes of a look that is cheap, without ladder and barrier. */
+  readonly glance: number;
+  /** How likely a cheap look has to be to speak against a cause, to come before its name. */
+  readonly upset: number;
   /** Share of answers that are mistaken. */
   readonly slip: number;
   readonly questions: readonly A[];
@@ -60,19 +74,21 @@ export const NONE = "none_of_these";
 export const CAUSE = "cause";
 /** Answers that tell nothing of the cause. */
 export const MUTE: ReadonlySet<string> = new Set(["unknown", "neither"]);
-const ALIKE = 1e-12; // figures closer than this are alike: what stands first is taken
+const ALIKE = 1e-12; // figures closer than this are alike: what stands first in the tables comes first
 
 export function trace(tables: Tables, answers: Answers): Traced {
   if (answers.get(SYMPTOM) === STRUCK) return { ranked: [], next: null, found: null, struck: true };
-  const chances = chancesOf(tables, answers);
+  const shown = shownOf(tables, answers);
+  const chances = byCause(tables, shown, (one) => one.chance);
   const ranked = tables.causes
     .map((cause, at) => ({ cause: cause.id, p: chances[at] as number }))
     .filter((one) => one.p > 0)
-    .sort((one, other) => other.p - one.p);
-  const following = nextOf(tables, answers, chances);
+    .sort((one, other) => Math.round(other.p / ALIKE) - Math.round(one.p / ALIKE));
+  const following = nextOf(tables, answers, shown);
   const [likeliest] = ranked;
-  const found = likeliest && likeliest.p >= tables.known ? likeliest.cause : null;
-  return { ranked, next: found === null || following?.first ? following : null, found, struck: false };
+  if (!likeliest || likeliest.p < tables.known) return { ranked, next: following, found: null, struck: false };
+  const look = lookOf(tables, answers, shown);
+  return { ranked, next: following?.first ? following : look, found: look ? null : likeliest.cause, struck: false };
 }
 
 /** The causes that together are as likely as one has to be to be acted on. */
@@ -93,17 +109,40 @@ export function minutesOf(tables: Tables, asking: Asking, answers: Answers): num
   return asking.minutes + (asking.ladder && !up ? tables.ladder : 0);
 }
 
-function chancesOf(tables: Tables, answers: Answers): number[] {
+/** A picture of a cause, and how likely it is; `at` is the place of the cause. */
+interface Shown {
+  readonly at: number;
+  readonly says: Says;
+  readonly chance: number;
+}
+
+/** Every picture, in the order of the causes. */
+function shownOf(tables: Tables, answers: Answers): Shown[] {
   const told = [...answers].filter(([, answer]) => !MUTE.has(answer));
-  const logs = tables.causes.map((cause) => {
-    let log = Math.log(weightOf(cause, told));
-    for (const [question, answer] of told) log += Math.log(likelihood(tables, cause, question, answer));
-    return log;
-  });
-  const most = Math.max(...logs);
-  const chances = logs.map((log) => Math.exp(log - most));
-  const whole = sum(chances);
-  return chances.map((one) => one / whole);
+  const all = tables.causes.flatMap((cause, at) =>
+    picturesOf(cause).map(({ share, says }) => {
+      let log = Math.log(weightOf(cause, told)) + Math.log(share);
+      for (const [question, answer] of told) log += Math.log(likelihood(tables, says, question, answer));
+      return { at, says, log };
+    }),
+  );
+  const most = Math.max(...all.map((one) => one.log));
+  const whole = sum(all.map((one) => Math.exp(one.log - most)));
+  return all.map(({ at, says, log }) => ({ at, says, chance: Math.exp(log - most) / whole }));
+}
+
+/** What a cause says goes for each of its pictures that says nothing else. */
+function picturesOf(cause: Cause): readonly Picture[] {
+  const pictures = cause.pictures ?? [{ share: 1, says: {} }];
+  const whole = sum(pictures.map((one) => one.share));
+  return pictures.map(({ share, says }) => ({ share: share / whole, says: { ...cause.says, ...says } }));
+}
+
+/** Some figure of the pictures, added up by cause. */
+function byCause(tables: Tables, shown: readonly Shown[], figure: (one: Shown) => number): number[] {
+  const sums = tables.causes.map(() => 0);
+  for (const one of shown) sums[one.at] = (sums[one.at] as number) + figure(one);
+  return sums;
 }
 
 /** What a person answered is not counted once more from the records. */
@@ -112,10 +151,10 @@ function weightOf(cause: Cause, told: readonly (readonly [string, string])[]): n
   return open.reduce((weight, [, factor]) => weight * factor, cause.weight);
 }
 
-function likelihood(tables: Tables, cause: Cause, question: string, answer: string): number {
+function likelihood(tables: Tables, says: Says, question: string, answer: string): number {
   const asking = tables.questions.find((one) => one.id === question);
   const usual = asking?.usual ?? {};
-  const row = cause.says[question] ?? usual;
+  const row = says[question] ?? usual;
   return (1 - tables.slip) * share(row, answer) + tables.slip * share(usual, answer);
 }
 
@@ -123,32 +162,57 @@ function share(row: Readonly<Record<string, number>>, answer: string): number {
   return (row[answer] ?? 0) / sum(Object.values(row));
 }
 
-/** Of a question the likelihood of each answer, by cause. */
-function rowsOf(tables: Tables, asking: Asking): number[][] {
-  const answers = Object.keys(asking.usual);
-  return tables.causes.map((cause) => answers.map((answer) => likelihood(tables, cause, asking.id, answer)));
+/** Of a question how likely each cause is together with each answer. */
+function jointOf(tables: Tables, asking: Asking, shown: readonly Shown[]): number[][] {
+  const columns = Object.keys(asking.usual).map((answer) =>
+    byCause(tables, shown, (one) => one.chance * likelihood(tables, one.says, asking.id, answer)),
+  );
+  return tables.causes.map((_, at) => columns.map((column) => column[at] as number));
 }
 
-function nextOf(tables: Tables, answers: Answers, chances: readonly number[]): Following | null {
-  const open = tables.questions.filter((one) => !answers.has(one.id));
+function openOf(tables: Tables, answers: Answers): Asking[] {
+  return tables.questions.filter((one) => !answers.has(one.id));
+}
+
+function nextOf(tables: Tables, answers: Answers, shown: readonly Shown[]): Following | null {
+  const open = openOf(tables, answers);
   const leading = open.filter((one) => one.first !== undefined).sort((a, b) => (a.first ?? 0) - (b.first ?? 0));
-  if (leading[0]) return following(tables, leading[0], answers, chances, true);
-  const told = open.map((one) => bits(rowsOf(tables, one), chances) / minutesOf(tables, one, answers));
+  if (leading[0]) return following(tables, leading[0], answers, shown, true);
+  const told = open.map((one) => bits(jointOf(tables, one, shown)) / minutesOf(tables, one, answers));
   const best = Math.max(0, ...told);
   const asking = open[told.findIndex((one) => one >= best - ALIKE)];
   if (!asking || best < tables.enough) return null;
-  return following(tables, asking, answers, chances, false);
+  return following(tables, asking, answers, shown, false);
 }
 
-function following(tables: Tables, asking: Asking, answers: Answers, chances: readonly number[], first: boolean): Following {
-  return { question: asking.id, minutes: minutesOf(tables, asking, answers), parts: parted(tables, asking, chances), first };
+/** The cheap look that is likeliest to speak against the likeliest cause. */
+function lookOf(tables: Tables, answers: Answers, shown: readonly Shown[]): Following | null {
+  const cheap = openOf(tables, answers).filter((one) => one.minutes <= tables.glance && !one.ladder && !one.barrier);
+  const upsets = cheap.map((one) => upset(tables, jointOf(tables, one, shown)));
+  const best = Math.max(0, ...upsets);
+  const asking = cheap[upsets.findIndex((one) => one >= best - ALIKE)];
+  if (!asking || best < tables.upset - ALIKE) return null;
+  return following(tables, asking, answers, shown, false);
+}
+
+/** How likely an answer is after which the likeliest cause is not found any more. */
+function upset(tables: Tables, joint: readonly (readonly number[])[]): number {
+  const chances = joint.map(sum);
+  const own = joint[chances.indexOf(Math.max(...chances))] ?? [];
+  return sum(seenOf(joint).filter((seen, answer) => (own[answer] as number) < (tables.known - ALIKE) * seen));
+}
+
+function seenOf(joint: readonly (readonly number[])[]): number[] {
+  return (joint[0] ?? []).map((_, answer) => sum(joint.map((row) => row[answer] as number)));
+}
+
+function following(tables: Tables, asking: Asking, answers: Answers, shown: readonly Shown[], first: boolean): Following {
+  return { question: asking.id, minutes: minutesOf(tables, asking, answers), parts: parted(tables, asking, shown), first };
 }
 
 /** The doubt about the cause that an answer is expected to take away. */
-function bits(rows: readonly (readonly number[])[], chances: readonly number[]): number {
-  const joint = rows.map((row, at) => row.map((one) => one * (chances[at] as number)));
-  const seen = (rows[0] ?? []).map((_, answer) => sum(joint.map((row) => row[answer] as number)));
-  return doubt(chances) + doubt(seen) - doubt(joint.flat());
+function bits(joint: readonly (readonly number[])[]): number {
+  return doubt(joint.map(sum)) + doubt(seenOf(joint)) - doubt(joint.flat());
 }
 
 /** Shannon's entropy (bit). */
@@ -157,8 +221,10 @@ function doubt(chances: readonly number[]): number {
 }
 
 /** The two causes it tells apart best, weighed by how likely both are. */
-function parted(tables: Tables, asking: Asking, chances: readonly number[]): [string, string] {
-  const rows = rowsOf(tables, asking).map((row) => row.map(Math.sqrt));
+function parted(tables: Tables, asking: Asking, shown: readonly Shown[]): [string, string] {
+  const joint = jointOf(tables, asking, shown);
+  const chances = joint.map(sum);
+  const rows = joint.map((row, at) => row.map((one) => Math.sqrt(one / (chances[at] || 1))));
   const pairs = rows.flatMap((one, i) =>
     rows.map((other, j) => {
       const alike = sum(one.map((each, at) => each * (other[at] as number)));
@@ -167,7 +233,7 @@ function parted(tables: Tables, asking: Asking, chances: readonly number[]): [st
   );
   const best = pairs.reduce((most, { apart }) => Math.max(most, apart), -Infinity);
   const pair = pairs.find(({ apart }) => apart >= best - ALIKE) as { i: number; j: number };
-  const { i, j } = (chances[pair.j] as number) > (chances[pair.i] as number) ? { i: pair.j, j: pair.i } : pair;
+  const { i, j } = (chances[pair.j] as number) > (chances[pair.i] as number) + ALIKE ? { i: pair.j, j: pair.i } : pair;
   return [(tables.causes[i] as Cause).id, (tables.causes[j] as Cause).id];
 }
 

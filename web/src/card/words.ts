@@ -3,6 +3,13 @@
 export type Words = Readonly<Record<string, string>>;
 export type Fills = Readonly<Record<string, string | number>>;
 
+const UNIT = /(?<=\d) (?=(?:\d+\/\d+|mm|m|ft|in|s|min|%|°)(?!\w))/g;
+
+/** The text with no break between a number and its unit. */
+export function unbroken(text: string): string {
+  return text.replace(UNIT, "\u00a0");
+}
+
 export class Saying {
   readonly #words: Words;
   readonly #plural: Intl.PluralRules;
@@ -17,7 +24,8 @@ export class Saying {
   /** The sentence of a key; the key itself where there is none, so that it is seen. */
   say = (key: string, fills: Fills = {}): string => {
     const sentence = this.#words[key] ?? key;
-    return sentence.replace(/\{(\w+)\}/g, (gap, name: string) => String(fills[name] ?? gap));
+    const filled = sentence.replace(/\{(\w+)\}/g, (gap, name: string) => String(fills[name] ?? gap));
+    return unbroken(filled);
   };
 
   has(key: string): boolean {
