@@ -152,8 +152,10 @@ export class Page {
 
   async step(way: "undo" | "redo"): Promise<void> {
     if (this.#saving || Object.keys(this.#edits).length) return;
+    this.#saving = true;
     this.#state("saving");
     const answer = await send("POST", `${this.#address}/${way}`, { json: { version: this.#version } });
+    this.#saving = false;
     if (answer.kind === "done") {
       this.#anew = true;
       this.#last = [];
@@ -164,6 +166,8 @@ export class Page {
       this.#state("saved");
       this.#notice(answer.kind === "refused" ? linesOf(answer.body).join(" ") : this.#word("offline"));
     }
+    // What was turned while it was under way waits.
+    if (Object.keys(this.#edits).length) void this.#save();
   }
 
   /** Two versions were put together, or theirs was taken: what is kept now counts. */
@@ -292,8 +296,10 @@ export class Page {
       return;
     }
     const { body } = found;
+    // Answered before the last save was: what is kept now has been asked for since.
+    if (body.version < this.#version) return;
     const width = this.#width();
-    if (body.version !== this.#version) {
+    if (body.version > this.#version) {
       // Saved elsewhere meanwhile, and nothing set here: theirs is shown.
       this.#version = body.version;
       void this.#ranges();
