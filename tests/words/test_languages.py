@@ -295,3 +295,13 @@ def test_a_language_writes_no_number_with_a_point(language: str) -> None:
     assert [
         key for key, text in said if point.search(text) and not key.startswith(typed)
     ] == []
+
+
+def test_no_mark_of_a_french_sentence_begins_a_line() -> None:
+    """Before :, ;, ?, ! and », and after «, stands a space that does not break."""
+    breaks = re.compile(r" (?:[;?!»]|:(?!\w))|« ")
+    said = written("fr").items()
+    drawn = ".picture"  # set in letters of one width: there a line does not break
+    found = [key for key, text in said if breaks.search(text) and drawn not in key]
+    assert found == []
+    assert breaks.search("Pourquoi ?")

@@ -62,7 +62,7 @@ some; 130 stopped before; 70 some had to be given up; 2 there is nothing to stud
 FLEET_CHECK_EXAMPLES = """\b
 Examples:
   limen fleet check sites --out results
-  limen fleet check sites --out results --workers 4 --rulebook en --edition 2023
+  limen fleet check sites --out results --workers 4 --rulebook en
   limen fleet check north south --out results --cluster tcp://host:8786
 """
 
@@ -70,8 +70,8 @@ DUE_EXAMPLES = """\b
 Examples:
   limen due library.toml
   limen due sites/*.toml --within 60 --ics checks.ics
-  limen due sites/*.toml --by person --ics calendars   a calendar for each
-  limen due library.toml --records records             what was sealed counts too
+  limen due sites/*.toml --by person --ics calendars   a calendar each
+  limen due library.toml --records records             sealed visits count
 """
 
 CHANGE = """Say what changed since a record, and which tests that owes.
@@ -86,7 +86,7 @@ Exit status: 0 the work is done; 2 the input cannot be used.
 CHANGE_EXAMPLES = """\b
 Examples:
   limen change door.toml --doorway main --record records/record-0001-main.json
-  limen change door.toml --doorway main --record record.json --was door-2025.toml
+  limen change door.toml --doorway main --record record.json --was was.toml
   limen change door.toml --doorway main --record record.json --visit visit.json
   limen change door.toml --doorway main --record record.json --done aim --json
 """
@@ -243,7 +243,7 @@ Examples:
   limen verify record.json --trust weir.pub --json
 """
 
-TAKE_IN = """Take doors in from a list of another program: CSV, or Excel (.xlsx).
+TAKE_IN = """Take doors in from a list: CSV, or Excel (.xlsx).
 
 MAP.toml says what each column becomes. If it is not there yet, it is written as the
 words of the list suggest, and nothing is taken in. Every row is taken, or refused with

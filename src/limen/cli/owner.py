@@ -37,6 +37,8 @@ def owner(
     language: InLanguage = "en",
 ) -> int:
     """Write the owner's daily check of a doorway: a sheet, or a page for the phone."""
+    from limen.cli.lines import wrapped
+    from limen.cli.paper import paper as terminal
     from limen.desk.library import open_desk
     from limen.desk.owner import write_owner
     from limen.words import read_in
@@ -51,8 +53,10 @@ def owner(
         )
     finally:
         desk.library.close()
+    page = terminal()
     if written.kept:
-        typer.echo(said("desk.kept", language, name=written.kept))
+        page.put(wrapped(said("desk.kept", language, name=written.kept), page.width))
+    # A file's name in one piece, to be copied.
     for one in written.files:
-        typer.echo(said("desk.written", language, file=str(one)))
+        page.put(wrapped(said("desk.written", language, file=str(one)), None))
     return 0

@@ -23,8 +23,8 @@ from limen.draw.themes import PAPER
 
 Mark = Literal["holds", "fails", "not shown", "found", "left"]
 YEAR = 365.25  # days
-HIGH = {False: 240.0, True: 225.0}  # px
-SIZE = {False: 14.0, True: 13.5}
+HIGH = {False: 240.0, True: 250.0}  # px
+SIZE = {False: 14.0, True: 16.6}  # px; a phone shows the narrow one a little smaller
 TICKS = {False: 5, True: 4}
 RIM = 8.0
 TICK = 5.0

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from textwrap import fill
 from typing import Annotated, Literal
 
 import tomlkit
@@ -135,12 +136,17 @@ def write_map(mapping: DoorMap, beside: Beside | None = None) -> str:
     return "\n".join(_lines(mapping, beside or Beside({}, choices=False))) + "\n"
 
 
+def _comment(text: str) -> str:
+    """In lines that a terminal shows whole."""
+    return fill(text, 79, initial_indent="# ", subsequent_indent="#   ")
+
+
 def _lines(mapping: DoorMap, beside: Beside) -> Iterator[str]:
     if beside.choices:
         yield "# Which column becomes what. Look at every line before it counts."
-        yield f"# to: {', '.join(TARGETS)}"
+        yield _comment(f"to: {', '.join(TARGETS)}")
         yield f"# to, of one column: {_toml(list(PAIRS['size']))}"
-        yield f"# unit: {', '.join(ALL_UNITS)}; day: {', '.join(DAYS)}"
+        yield _comment(f"unit: {', '.join(ALL_UNITS)}; day: {', '.join(DAYS)}")
     if mapping.decimal:
         yield f"decimal = {_toml(mapping.decimal)}"
     if mapping.short_rows != "refused":
