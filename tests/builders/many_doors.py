@@ -14,7 +14,7 @@ from typing import Any
 from sqlalchemy import insert, select
 
 from builders.visit_events import STARTED, name
-from limen.desk.doors_kept import ALL, refresh
+from limen.desk.doors_kept import ALL, refresh, write_checks
 from limen.desk.library import Desk, open_desk
 from limen.desk.library_known import DoorLine, Remembered, basis, lasting_basis
 from limen.exchange import Tally
@@ -236,9 +236,13 @@ def _known(desk: Desk, site: str, text: str, what: Remembered) -> None:
 
 
 def restudied(desk: Desk, day: date) -> None:
-    """Draw again what studies come to, where what they rest on has changed since."""
+    """Draw again what studies come to, where what they rest on has changed since.
+
+    So it is when a part of limen was written anew: the checks are worked out again too.
+    """
     first = select(DOOR.c.key).limit(1)
     with desk.library.engine.connect() as connection:
         key = connection.scalar(first)
     if key != lasting_basis(desk):
         _studies(desk, Random(7), day)
+        write_checks(desk, None)

@@ -10,6 +10,7 @@ from uuid import uuid4
 import pytest
 from alembic import command
 from alembic.config import Config
+from sqlalchemy import event
 
 from limen.store.database import Known, Library, know, listed, open_library
 from limen.store.database.connecting import connect, writing
@@ -53,6 +54,22 @@ def test_sites_stand_where_a_reader_of_any_language_looks_for_them(
     shown = [one.name for one in listed(library)]
     assert shown == ["École", "Einkauf", "Öffentliche Bücherei", "ostbau", "Zentrum"]
     assert [one.name for one in library.sites()] == shown
+
+
+def test_a_list_looks_at_no_text_but_those_that_count(library: Library) -> None:
+    asked: list[str] = []
+    event.listen(
+        library.engine,
+        "before_cursor_execute",
+        lambda *told: asked.append(told[2]) if "version" in told[2] else None,
+    )
+    listed(library)
+    (query,) = asked
+    with library.engine.connect() as connection:
+        plan = connection.exec_driver_sql(f"EXPLAIN QUERY PLAN {query}").all()
+    steps = [row.detail for row in plan]
+    assert any(one.startswith("SEARCH version") for one in steps)
+    assert not any(one.startswith("SCAN version") for one in steps)
 
 
 def test_what_is_known_of_a_site_is_replaced(library: Library) -> None:

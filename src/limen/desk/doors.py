@@ -12,6 +12,7 @@ from limen.exchange.cells import Cell, table
 from limen.findings import Message
 from limen.store.database.doors import stale_sites, unread_sites
 from limen.store.database.doors_asked import (
+    ANSWERS,
     STATES,
     Answer,
     Counts,
@@ -33,6 +34,7 @@ from limen.store.database.listing import listed as sites_listed
 from limen.words import say
 
 __all__ = [
+    "ANSWERS",
     "A_PAGE",
     "STATES",
     "Answer",

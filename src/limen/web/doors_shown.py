@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any, Literal
 from urllib.parse import urlencode
 
@@ -30,7 +30,6 @@ SORTS: tuple[doors.Sort, ...] = (
 )
 COLUMNS: tuple[doors.Sort, ...] = ("name", "site", "place", "mend", "due", "visit")
 GROUPS: tuple[Group, ...] = ("site", "place", "route", "person")
-ANSWERS: tuple[doors.Answer, ...] = ("fails", "not shown", "advised")
 MOST_GROUPS = 100
 MONTHS_AHEAD = 5
 AFTER = "after-"
@@ -156,15 +155,15 @@ def frame_of(desk: Desk, shown: Shown) -> dict[str, Any]:
         "chips": list(_chips(desk, shown)),
         "csv": shown.address("/doors.csv"),
         "to_read": doors.to_read(desk),
-        "first_day": _day(counts.first_day) if counts.first_day else "",
+        "first_day": _day(counts.first_day),
     }
 
 
 def list_of(desk: Desk, shown: Shown, count: int) -> dict[str, Any]:
     """A page of the list, and where those before and after it are."""
     asked = shown.asked
-    days = _Days()
-    rows = [row_of(one, desk.day(), days) for one in doors.rows(desk, asked)]
+    today = desk.day()
+    rows = [row_of(one, today) for one in doors.rows(desk, asked)]
     before, after = asked.start - doors.A_PAGE, asked.start + doors.A_PAGE
     return {
         "rows": rows,
@@ -185,39 +184,40 @@ def fails_of(desk: Desk, shown: Shown) -> dict[str, Any]:
     rows: list[tuple[str, tuple[Cell | None, ...]]] = []
     for one in doors.fails_most(desk, shown.asked.wanted):
         name = say_question(one.question)
-        told = zip(ANSWERS, (one.fails, one.not_shown, one.advised), strict=True)
+        told = zip(doors.ANSWERS, (one.fails, one.not_shown, one.advised), strict=True)
         cells = tuple(
             _answer_cell(listed, one.question, name, answer, count)
             for answer, count in told
         )
         rows.append((name, cells))
-    return {"failing": rows, "answers": [(one, _answer(one)) for one in ANSWERS]}
+    return {"failing": rows, "answers": [(one, _answer(one)) for one in doors.ANSWERS]}
 
 
 def due_of(desk: Desk, shown: Shown) -> dict[str, Any]:
     """What is due where: a row a place, a column a month."""
     every = doors.due_where(desk, shown.asked.wanted, shown.by)
     ahead = _months(desk.day())
-    columns = ("overdue", *ahead, f"{AFTER}{ahead[-1]}", "none")
+    every_month = ("overdue", *ahead, f"{AFTER}{ahead[-1]}", "none")
+    columns = {one: _month(one) for one in every_month}
     groups: dict[str, list[DueThere]] = {}
     for one in every:
         groups.setdefault(one.group, []).append(one)
     named = {key: found[0].name for key, found in groups.items()}
     order = sorted(groups, key=lambda key: _urgent(groups[key], named[key]))
-    listed = replace(shown, view="list")
+    listed, total = replace(shown, view="list"), say(Message("doors.where.total"))
     return {
         "groups": [(one, shown.address(by=one)) for one in GROUPS],
-        "months": [(one, _month(one)) for one in columns],
+        "months": list(columns.items()),
         "places": [
             _place(listed, shown.by, key, named[key], groups[key], columns)
             for key in order[:MOST_GROUPS]
         ],
         "left": max(0, len(order) - MOST_GROUPS),
-        "totals": _totals(listed, every, columns),
+        "totals": _due_cells(listed, {}, total, every, columns),
     }
 
 
-def row_of(one: DoorFound, on: date, days: "_Days") -> Row:
+def row_of(one: DoorFound, on: date) -> Row:
     """A doorway as a row."""
     counts: tuple[tuple[str, str], ...] = ()
     if one.judged:
@@ -230,30 +230,25 @@ def row_of(one: DoorFound, on: date, days: "_Days") -> Row:
         counts,
         _due(one, on),
         late,
-        days(one.due_day),
-        days(one.studied) if earlier else "",
-        days(one.begun[:10]),
+        _day(one.due_day or ""),
+        _day(one.studied) if earlier else "",
+        _day(one.begun[:10]),
         say(Message(f"visits.over.{one.left_as}")) if one.left_as else "",
         harm,
         say_count("doors.open", one.open) if one.open else "",
     )
 
 
-class _Days(dict[str, str]):
-    """Days in words: each is said once."""
-
-    def __call__(self, text: str | None) -> str:
-        """A day in words; nothing for none."""
-        if not text:
-            return ""
-        if text not in self:
-            self[text] = _day(text)
-        return self[text]
-
-
 def _day(text: str) -> str:
+    """A day in words; nothing for none."""
+    return _day_in(text, reading())
+
+
+@lru_cache(maxsize=5000)
+def _day_in(text: str, language: str) -> str:
+    """A day in the words of a language, which stay what they are."""
     try:
-        return say_day(date.fromisoformat(text), reading())
+        return say_day(date.fromisoformat(text), language)
     except ValueError:
         return text
 
@@ -358,39 +353,46 @@ def _place(
     key: str,
     name: str,
     found: Iterable[DueThere],
-    columns: tuple[str, ...],
+    columns: Mapping[str, str],
 ) -> tuple[str, str, list[Cell | None]]:
     """A place's name, its doorways, and its counts by month."""
-    counts = _counts(found, columns)
     said = name or say(Message("doors.where.nowhere"))
     only: dict[str, str] = {by: key} if key else {}
-    cells = [_due_cell(shown, only, said, one, counts.get(one, 0)) for one in columns]
+    cells = _due_cells(shown, only, said, found, columns)
     return said, shown.address(**only) if key else "", cells
 
 
-def _totals(
-    shown: Shown, every: Iterable[DueThere], columns: tuple[str, ...]
+def _due_cells(
+    shown: Shown,
+    only: Mapping[str, str],
+    where: str,
+    found: Iterable[DueThere],
+    columns: Mapping[str, str],
 ) -> list[Cell | None]:
-    counts = _counts(every, columns)
-    name = say(Message("doors.where.total"))
-    return [_due_cell(shown, {}, name, one, counts.get(one, 0)) for one in columns]
+    """A count for each month of a row; none where nothing is due."""
+    counts = _counts(found, columns)
+    return [
+        _due_cell(
+            shown.address(**only, due=month, sort="due"), where, word, counts[month]
+        )
+        if month in counts
+        else None
+        for month, word in columns.items()
+    ]
 
 
-def _counts(found: Iterable[DueThere], columns: tuple[str, ...]) -> Mapping[str, int]:
+def _counts(found: Iterable[DueThere], columns: Mapping[str, str]) -> Mapping[str, int]:
+    """By column; what is due in no month of these is due later than all of them."""
+    *_, later, _ = columns
     told: dict[str, int] = {}
     for one in found:
-        month = one.month if one.month in columns else columns[-2]
+        month = one.month if one.month in columns else later
         told[month] = told.get(month, 0) + one.count
     return told
 
 
-def _due_cell(
-    shown: Shown, only: Mapping[str, str], where: str, month: str, count: int
-) -> Cell | None:
-    if not count:
-        return None
-    told = {"where": where, "month": _month(month), "count": str(count)}
-    href = shown.address(**only, due=month, sort="due")
+def _due_cell(href: str, where: str, month: str, count: int) -> Cell:
+    told = {"where": where, "month": month, "count": str(count)}
     return Cell(count, href, _said("where.count", **told))
 
 

@@ -38,6 +38,7 @@ BY_VISITS = frozenset[State]({"defects", "open", "never"})
 Sort = Literal["site", "name", "place", "mend", "measure", "due", "visit", "open"]
 Group = Literal["site", "place", "route", "person"]
 Answer = Literal["fails", "not shown", "advised"]
+ANSWERS: tuple[Answer, ...] = ("fails", "not shown", "advised")
 Rows = Select[*tuple[Any, ...]]
 BEYOND = "9999"
 """Stands after every day, and before every word."""
@@ -226,16 +227,20 @@ def doors_counted(library: Library, wanted: Wanted, now: Now) -> Counts:
 
 def doors_failing(library: Library, wanted: Wanted, now: Now) -> tuple[Failing, ...]:
     """What fails most among the doorways that are asked for, most first."""
-    kinds = ("fails", "not shown", "advised")
-    counts = [_count(DOOR_ANSWER.c.verdict == one) for one in kinds]
-    # The doorways first: the answers then come in the order in which they lie.
+    question, verdict = DOOR_ANSWER.c.question, DOOR_ANSWER.c.verdict
     those = _from(select(DOOR.c.number), wanted, now).where(_known(now))
-    rows: Rows = select(DOOR_ANSWER.c.question, *counts)
-    rows = rows.where(DOOR_ANSWER.c.door.in_(those))
-    rows = rows.group_by(DOOR_ANSWER.c.question)
-    worst = [one.desc() for one in counts]
-    rows = rows.order_by(*worst, DOOR_ANSWER.c.question)
-    return tuple(Failing(*row) for row in _all(library, rows))
+    rows: Rows = select(question, verdict, func.count())
+    # A sum, so that no index of doorways is taken: in the order in which the answers
+    # lie, question by question, nothing has to be sorted to be counted.
+    rows = rows.where((DOOR_ANSWER.c.door + 0).in_(those))
+    found: dict[str, dict[str, int]] = {}
+    for asked, answer, count in _all(library, rows.group_by(question, verdict)):
+        found.setdefault(asked, {})[answer] = count
+    told = [
+        Failing(asked, *(counts.get(one, 0) for one in ANSWERS))
+        for asked, counts in found.items()
+    ]
+    return tuple(sorted(told, key=_worst))
 
 
 def doors_due(
@@ -247,8 +252,8 @@ def doors_due(
     names: Rows = select(SITE.c.id, SITE.c.name)
     named = dict(tuple(row) for row in _all(library, names)) if by == "site" else {}
     return tuple(
-        DueThere(row[0], named.get(row[0], row[0]), row[1], row[2])
-        for row in _all(library, rows.group_by(group, month))
+        DueThere(there, named.get(there, there), when, count)
+        for there, when, count in _all(library, rows.group_by(group, month))
     )
 
 
@@ -261,6 +266,10 @@ def doors_choices(library: Library, most: int) -> Mapping[str, tuple[str, ...]]:
         told = _all(library, rows.order_by(func.count().desc()).limit(most))
         found[name] = tuple(sorted(row[0] for row in told))
     return found
+
+
+def _worst(one: Failing) -> tuple[int, int, int, str]:
+    return -one.fails, -one.not_shown, -one.advised, one.question
 
 
 def _from(

@@ -73,7 +73,9 @@ def listed(library: Library, site_id: str | None = None) -> tuple[Listed, ...]:
             KNOWN.c.key,
             KNOWN.c.said,
         )
-        .join(VERSION, of_now)
+        # Each has one.  Joined from outside, the sites come first: else every text that
+        # there ever was is looked at.
+        .outerjoin(VERSION, of_now)
         .outerjoin(KNOWN, KNOWN.c.site == SITE.c.id)
     )
     if site_id is not None:
