@@ -28,8 +28,8 @@ from study.failing import a_failing_doorway
 
 DAY = date(2026, 11, 26)
 SHARED = Path(__file__).parents[1] / "shared" / "pack.json"
-MOST_BYTES = 200_000
-"""Without photos: a phone keeps many of them."""
+MOST_BYTES = 220_000
+"""Without photos: a phone keeps many of them.  The longest is French, in feet."""
 ORDER = ("box", "plug", "still", "walk", "trailing", "power", "place")
 """In which the tests stand: DESIGN 6.8, as docs/card-tests.md gives it."""
 ODDS = re.compile(

@@ -389,7 +389,7 @@ def _killed_while_tapping(
 
 
 @pytest.mark.parametrize(
-    "times", [3, pytest.param(100, marks=pytest.mark.slow)], ids=str
+    "times", [2, pytest.param(100, marks=pytest.mark.slow)], ids=str
 )
 def test_no_tap_that_was_acknowledged_is_lost_when_the_tab_is_killed(
     empty_desk: Desk, own_browser: _Killable, times: int

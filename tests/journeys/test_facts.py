@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from browsing import LOOKS, THEMES, Desk, OpenPage, Theme, axe
+from browsing import LOOKS, Desk, OpenPage, Theme, axe
 
 
 def test_an_unknown_is_answered_in_place_and_can_be_undone(
@@ -45,7 +45,9 @@ def test_a_thing_is_described_by_keyboard_alone(
     assert 'name = "plant"\nside = "inside"\nalong = "1000 mm"' in desk.text(site)
 
 
-@pytest.mark.parametrize("theme", THEMES)
+@pytest.mark.parametrize(
+    "theme", ["slate", pytest.param("paper", marks=pytest.mark.slow)]
+)
 def test_a_figure_says_where_it_comes_from(
     desk: Desk, open_page: OpenPage, theme: Theme
 ) -> None:

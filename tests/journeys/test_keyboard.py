@@ -1,6 +1,8 @@
 """Everything is reached, turned and undone with the keyboard alone."""
 
-from playwright.sync_api import Page
+from collections.abc import Callable
+
+from playwright.sync_api import Page, Route
 
 from browsing import Desk, OpenPage, rested
 
@@ -76,6 +78,45 @@ def test_from_the_list_to_a_setting_and_back_without_a_pointer(
         page.keyboard.press("Control+Shift+z")
     rested(page)
     assert desk.text(site) != before
+
+
+def test_an_answer_from_before_a_save_does_not_keep_it_from_being_undone(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """Turned on while it was being saved, on a slow line."""
+    site = desk.demo()
+    page = open_page(f"{desk.url}/sites/{site}/doorways/main")
+    rested(page)
+    slider = page.locator(f"input[type=range][name='{TILT}']")
+    asked, saves = list[Route](), list[Route]()
+
+    def held(route: Route) -> None:
+        rests = route.request.post_data_json["rests"]
+        asked.append(route) if rests else route.continue_()
+
+    page.route("**/preview", held)
+    page.route("**/save", lambda route: saves.append(route))  # noqa: PLW0108 - the library marks its handlers
+    slider.press("ArrowRight")
+    _until(page, lambda: len(saves) == 1)
+    slider.press("ArrowRight")
+    saves[0].fulfill(response=saves[0].fetch())
+    _until(page, lambda: len(saves) == 2 and len(asked) == 1)
+    once, old = desk.text(site), asked[0].fetch()
+    with page.expect_response("**/save"):
+        saves[1].continue_()
+    asked[0].fulfill(response=old)
+    _until(page, lambda: len(asked) == 2)
+    with page.expect_response("**/undo") as undone:
+        page.keyboard.press("Control+z")
+    assert undone.value.ok
+    assert desk.text(site) == once
+    for route in asked[1:]:
+        route.continue_()
+
+
+def _until(page: Page, come: Callable[[], bool]) -> None:
+    while not come():
+        page.wait_for_timeout(20)
 
 
 def test_a_unit_is_moved_along_the_header_with_the_arrow_keys(

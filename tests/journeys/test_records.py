@@ -62,7 +62,11 @@ def test_a_visit_is_sealed_and_its_paper_checked_by_whoever_is_given_it(
 
 
 @pytest.mark.parametrize(
-    ("width", "theme"), [(WIDTHS[0], THEMES[1]), (WIDTHS[-1], THEMES[0])]
+    ("width", "theme"),
+    [
+        (WIDTHS[0], THEMES[1]),
+        pytest.param(WIDTHS[-1], THEMES[0], marks=pytest.mark.slow),
+    ],
 )
 def test_sealing_is_read_by_everybody(
     desk: Desk, open_page: OpenPage, width: int, theme: Theme

@@ -60,7 +60,7 @@ def test_one_beam_reaches_a_body_of_any_yaw_up_to_half_its_depth(
         (0.2010, UPRIGHT, 1, True),
         (0.1411, SQUARE, 1, False),
         (0.1420, SQUARE, 1, True),
-        (0.0995, UPRIGHT, 4, False),
+        pytest.param(0.0995, UPRIGHT, 4, False, marks=pytest.mark.slow),
         (0.1410, UPRIGHT, 2, False),
         (0.2010, (0.700, 0.200), 1, True),
         (0.2995, (0.700, 0.300), 1, False),

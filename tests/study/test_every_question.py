@@ -29,7 +29,7 @@ EDITIONS = (
     ("de", "2023"),
     ("au", "2023"),
 )
-QUICK, A_FEW, ALL = 12, 2, 200
+QUICK, A_FEW, ALL = 6, 2, 200
 
 
 def seeds(quick: int) -> list[Any]:

@@ -39,7 +39,7 @@ COVERAGE = {"presence.threshold", "presence.leaf_path", "presence.side_screen"}
 LIGHT = {"presence.self_view", "presence.neighbours", "site.obstacles"}
 """Less light is a help where light does harm."""
 GOOD = (Verdict.HOLDS, Verdict.NOT_ASKED)
-QUICK, SLOW = 2, 60
+QUICK, SLOW = 1, 60
 METRE = {"mm": 1e-3, "m": 1.0}
 
 

@@ -90,7 +90,10 @@ def _holds(found: Study, setting: str, besides: tuple[str, ...] = ()) -> bool:
     return all(one.verdict in wanted for one in asked)
 
 
-@pytest.mark.parametrize("setting", ["settings.tilt", "lens.along"])
+@pytest.mark.parametrize(
+    "setting",
+    ["settings.tilt", pytest.param("lens.along", marks=pytest.mark.slow)],
+)
 def test_all_holds_at_the_ends_of_a_range_and_not_one_step_beyond(
     setting: str,
 ) -> None:

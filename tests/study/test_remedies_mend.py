@@ -17,13 +17,13 @@ from limen.store.bookshelf import open_shelf
 from limen.study import apply, study
 from study.failing import a_failing_doorway
 
-DOORWAYS, A_FEW = 300, 25
+DOORWAYS, A_FEW = 300, 12
 SEEDS = [
     pytest.param(n, marks=[pytest.mark.slow] if n >= A_FEW else [])
     for n in range(DOORWAYS)
 ]
 WINDOWS = [
-    pytest.param(n, marks=[pytest.mark.slow] if n >= A_FEW // 12 else [])
+    pytest.param(n, marks=[pytest.mark.slow] if n >= A_FEW // 6 else [])
     for n in range(DOORWAYS // 3)
 ]
 COVERAGE = ("presence.threshold", "presence.leaf_path")

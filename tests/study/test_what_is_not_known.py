@@ -93,7 +93,7 @@ def test_much_can_be_left_out() -> None:
     assert len(FIGURES) > 60
 
 
-@pytest.mark.parametrize("way", some_fast(LEFT_OUT, 4))
+@pytest.mark.parametrize("way", some_fast(LEFT_OUT, 8))
 def test_what_is_left_out_never_makes_a_finding_better(way: str) -> None:
     doorway = _without(way)
     assert doorway
@@ -114,7 +114,7 @@ def _switched(was: Finding, now: Finding) -> bool:
     return was.verdict is Verdict.NOT_ASKED and now.verdict is Verdict.NOT_SHOWN
 
 
-@pytest.mark.parametrize("way", some_fast(FIGURES, 6))
+@pytest.mark.parametrize("way", some_fast(FIGURES, 12))
 def test_a_finding_that_hangs_on_an_estimate_never_holds(way: str) -> None:
     """A figure decides if a finding's margin moves with it."""
     value = str(everything()[way])

@@ -18,7 +18,7 @@ from tune.grids import best_of, key_of, presence_only, small
 
 FEWER = 100
 """How many times fewer studies than the grid has, at the least."""
-MANY, A_FEW = 50, 2
+MANY, A_FEW = 50, 1
 SEEDS = [
     pytest.param(n, marks=[pytest.mark.slow] if n >= A_FEW else []) for n in range(MANY)
 ]

@@ -46,7 +46,9 @@ def _with(text: str, at: tuple[int, int], put: str) -> str:
     return text[: at[0]] + put + text[at[1] :]
 
 
-@pytest.mark.parametrize("put", [SCRIPT, ATTRIBUTE])
+@pytest.mark.parametrize(
+    "put", [SCRIPT, pytest.param(ATTRIBUTE, marks=pytest.mark.slow)]
+)
 def test_a_script_in_any_field_is_refused_or_shown_as_text(
     client: TestClient, put: str
 ) -> None:
