@@ -9,7 +9,7 @@ from limen.model.site import Site
 from limen.quantity import QuantityError, Show, parse
 from limen.store.describing import Told, told, told_at
 from limen.store.editing_headed import written
-from limen.words import has, say, say_quantity, say_word
+from limen.words import has, numbered, reading, say, say_quantity, say_word
 
 if TYPE_CHECKING:
     from limen.model.fields import Stated
@@ -60,7 +60,8 @@ def said_choice(word: str, model: str = "") -> str:
 def said_value(value: object, key: Key = (), system: Show = Show.METRIC) -> str:
     """What stands at a key as it was typed, shortened; in feet and inches too.
 
-    As typed, since two texts may differ by less than is written for floor work.
+    As typed, since two texts may differ by less than is written for floor work.  Only
+    words of the file are said in the reader's language, and numbers with its comma.
     """
     if value is MISSING:
         return say(Message("merging.gone"))
@@ -68,9 +69,9 @@ def said_value(value: object, key: Key = (), system: Show = Show.METRIC) -> str:
         return say(Message("facts.yes" if value else "facts.no"))
     items = _items(value)
     if items and not any(isinstance(one, dict) for one in items):
-        text = "; ".join(str(one) for one in items)
+        text = "; ".join(_said_item(one, key) for one in items)
     else:
-        text = value if isinstance(value, str) else written(value)
+        text = _said_item(value, key)
     text = text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"
     read = _in_feet(value, key) if system is Show.FEET else ""
     return f"{text} ({read})" if read and read != text else text
@@ -85,6 +86,16 @@ def said_change(one: Change, system: Show = Show.METRIC) -> str:
     if one.mine is MISSING:
         return say(Message("history.gone", values))
     return say(Message("history.from_to", values))
+
+
+def _said_item(value: object, key: Key) -> str:
+    field = _field(key)
+    if field is not None and isinstance(value, str):
+        if value in field.choices:
+            return said_choice(value, field.model)
+        if field.dimension is not None:
+            return numbered(value, reading())
+    return value if isinstance(value, str) else written(value)
 
 
 def _in_feet(value: object, key: Key) -> str:
