@@ -164,6 +164,34 @@ def test_a_second_tap_on_the_same_spot_does_not_answer_the_next_test(
     assert tapping.kept() == before + 1
 
 
+def test_what_is_typed_and_not_kept_yet_is_there_after_a_reload(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    """A look at another screen loses it no more than a tab that is closed."""
+    page = open_page(f"{desk.url}/card", width=360)
+    tapping = along(page, desk, desk.demo())
+    tapping.begin()
+    tapping.go("hand_over")
+    page.locator("label", has=page.locator("[name=state][value='out of use']")).click()
+    page.fill("[name=told]", "A. Keeper")
+    tapping.go("note")
+    page.fill("[name=text]", "The rail rattles")
+    tapping.go("list")
+    tapping.go("note")
+    assert page.input_value("[name=text]") == "The rail rattles"
+    page.reload()
+    assert page.input_value("[name=text]") == "The rail rattles"
+    page.wait_for_timeout(QUIET)
+    tapping.tap(".card-do")
+    page.wait_for_selector("main:not([data-screen=note])")
+    assert tapping.events()[-1]["said"]["text"] == "The rail rattles"
+    tapping.go("note")
+    assert page.input_value("[name=text]") == ""
+    tapping.go("hand_over")
+    assert page.input_value("[name=state]:checked") == "out of use"
+    assert page.input_value("[name=told]") == "A. Keeper"
+
+
 def test_a_defect_is_kept_and_handed_over_in_few_taps(
     desk: Desk, open_page: OpenPage
 ) -> None:

@@ -37,6 +37,8 @@ export interface Screening {
   show(card: Card): void;
   /** State, trouble and what can be taken back; what was typed stays as it is. */
   tell(card: Card): void;
+  /** What was typed on the screen is kept with the visit. */
+  kept(): void;
 }
 
 interface Last {
@@ -149,6 +151,7 @@ export class Card {
     }
     this.around.sync?.soon();
     this.onKept?.();
+    if (drafts.some((one) => one.kind !== "undone")) this.#screen.kept();
     const to = more.to ?? toDoor(door.key);
     if (location.hash === to) this.go(to);
     else location.hash = to;

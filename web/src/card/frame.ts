@@ -4,6 +4,7 @@ import { el, fill, type Child } from "./dom.ts";
 import { toDoor } from "./routes.ts";
 import { progress } from "./steps.ts";
 import type { SyncState } from "./sync.ts";
+import { Unkept } from "./unkept.ts";
 
 export interface Screen {
   /** The one thing, large. */
@@ -25,6 +26,7 @@ export class Frame implements Screening {
   #top = el("header");
   #undo = el("div");
   #trouble = el("p");
+  #unkept: Unkept | null = null;
 
   constructor(root: HTMLElement, screens: Screens) {
     this.#root = root;
@@ -37,27 +39,31 @@ export class Frame implements Screening {
     this.#top = el("header", { class: "card-top" });
     this.#undo = el("div", { class: "card-undo", role: "status", hidden: !card.undo?.says });
     this.#trouble = el("p", { class: "card-trouble", role: "alert" });
-    this.#root.replaceChildren(
-      this.#top,
-      el(
-        "main",
-        { class: "card-main", id: "main", data: { screen: screen.kind, ...(screen.of ? { of: screen.of } : {}) } },
-        this.#undo,
-        screen.drawing ? el("div", { class: "card-drawing" }, screen.drawing) : null,
-        el("div", { class: "card-body" }, title, screen.body),
-        // Beside what was pressed, so that it is seen.
-        el("div", { class: "card-acts" }, this.#trouble, screen.acts),
-      ),
+    const main = el(
+      "main",
+      { class: "card-main", id: "main", data: { screen: screen.kind, ...(screen.of ? { of: screen.of } : {}) } },
+      this.#undo,
+      screen.drawing ? el("div", { class: "card-drawing" }, screen.drawing) : null,
+      el("div", { class: "card-body" }, title, screen.body),
+      // Beside what was pressed, so that it is seen.
+      el("div", { class: "card-acts" }, this.#trouble, screen.acts),
     );
+    this.#root.replaceChildren(this.#top, main);
     this.#root.dataset["screen"] = screen.kind;
+    const door = doorOf(card);
+    this.#unkept = door && new Unkept(main, [door.of.visit, screen.kind, screen.of ?? ""].join(" "));
     document.title = `${screen.title} · limen`;
     this.tell(card);
     scrollTo(0, 0);
     title.focus({ preventScroll: true });
   }
 
+  kept(): void {
+    this.#unkept?.forget();
+  }
+
   tell(card: Card): void {
-    const door = card.place.at === "door" ? card.door(card.place.key) : null;
+    const door = doorOf(card);
     this.#root.toggleAttribute("data-left", card.choices.left);
     this.#root.dataset["kept"] = String(card.events.length);
     const top = door ? doorTop(card, door) : plainTop(card);
@@ -109,6 +115,10 @@ export class Frame implements Screening {
       ),
     );
   }
+}
+
+function doorOf(card: Card): Door | null {
+  return card.place.at === "door" ? card.door(card.place.key) : null;
 }
 
 function plainTop(card: Card): Node[] {
