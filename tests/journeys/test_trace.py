@@ -20,6 +20,7 @@ AT_DOOR = {
     "presence_off": "gone",
     "unit": "straight",
     "when": "always",
+    "began": "always",
 }
 OWN_LEAF = said_cause("own_leaf")
 LEAST = 48  # px of a target

@@ -19,8 +19,15 @@ def call_out(
     door = Door(frozenset(has), frozenset({f"place={place}"}))
     start = {one.cause: one.p for one in trace(causes, door, {}).ranked}
     cause = str(rng.choice(list(start), p=list(start.values())))
-    at = [one.id for one in causes.causes].index(cause)
+    at = _picture(causes, cause, rng)
     return door, cause, {q: _answer(causes, q, at, rng) for q in causes.by_id}
+
+
+def _picture(causes: Causes, cause: str, rng: np.random.Generator) -> int:
+    """One of its pictures: all its answers are of that one."""
+    own = causes.shows[[one.id for one in causes.causes].index(cause)]
+    shares = own * [one.share for one in causes.pictures]
+    return int(rng.choice(len(shares), p=shares / shares.sum()))
 
 
 def _answer(causes: Causes, question: str, at: int, rng: np.random.Generator) -> str:

@@ -1,5 +1,7 @@
 """The cause is found, with few questions, and doubt is told as large as it is."""
 
+from collections.abc import Iterator
+from dataclasses import replace
 from statistics import mean
 
 import numpy as np
@@ -9,7 +11,7 @@ from hypothesis import strategies as st
 
 from keep.simulated import call_out
 from keep.written_cases import Written, asked_in_order, asked_out, written
-from limen.keep.causes import NEITHER, NONE, UNKNOWN, Causes
+from limen.keep.causes import NEITHER, NONE, UNKNOWN, Cause, Causes, Picture
 from limen.keep.tracing import (
     HARDLY,
     STRUCK,
@@ -198,9 +200,62 @@ def test_every_share_is_of_a_hundred(causes: Causes) -> None:
     for one in causes.asked:
         assert sum(one.usual.values()) == 100, one.id
     for cause in causes.causes:
-        for question, row in cause.says.items():
-            assert sum(row.values()) == 100, (cause.id, question)
-            assert set(row) <= set(causes.by_id[question].usual), (cause.id, question)
+        assert sum(one.share for one in cause.pictures) in (0, 100), cause.id
+        for says in (cause.says, *(one.says for one in cause.pictures)):
+            for question, row in says.items():
+                usual = set(causes.by_id[question].usual)
+                assert sum(row.values()) == 100, (cause.id, question)
+                assert set(row) <= usual, (cause.id, question)
+
+
+@given(st.data())
+def test_pictures_of_a_cause_weigh_as_causes_of_their_own_would(
+    data: st.DataObject,
+) -> None:
+    causes = known_causes()
+    apart = replace(causes, causes=tuple(_apart(causes)))
+    given = {
+        one.id: data.draw(st.sampled_from([UNKNOWN, *one.usual]))
+        for one in data.draw(st.lists(st.sampled_from(causes.asked), unique_by=id))
+    }
+    alone = {one.cause: one.p for one in trace(apart, Door(ALL), given).ranked}
+    for one in trace(causes, Door(ALL), given).ranked:
+        parts = [p for name, p in alone.items() if name.partition(".")[0] == one.cause]
+        assert sum(parts) == pytest.approx(one.p)
+
+
+def _apart(causes: Causes) -> Iterator[Cause]:
+    """Every picture as a cause of its own."""
+    for one in causes.causes:
+        for at, each in enumerate(one.pictures or (Picture(100, {}),)):
+            yield replace(
+                one,
+                id=f"{one.id}.{at}",
+                odds=one.odds * each.share / 100,
+                says={**one.says, **each.says},
+                pictures=(),
+            )
+
+
+def test_a_cause_is_named_only_once_no_cheap_look_may_well_speak_against_it(
+    causes: Causes,
+) -> None:
+    looks = 0
+    bold = replace(causes, upset=1.1)
+    for case in CASES:
+        early = asked_out(bold, case.door, case.answers)
+        given = {one: case.answers.get(one, UNKNOWN) for one in early.asked}
+        end = trace(causes, case.door, given)
+        if early.found and end.next is not None:
+            looks += 1
+            asking = causes.by_id[end.next.question]
+            assert asking.minutes <= causes.glance
+            assert not asking.ladder
+            assert not asking.barrier
+            assert end.found is None
+        else:
+            assert end.found == early.found
+    assert looks
 
 
 def test_what_is_left_is_the_fewest_causes_that_are_likely_enough(

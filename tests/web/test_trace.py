@@ -30,6 +30,7 @@ OWN_LEAF = {
     "rows": "too-near",
     "when": "always",
     "unit": "straight",
+    "began": "always",
 }
 WITHOUT_SCRIPT = {
     "Accept": "text/html",
@@ -170,7 +171,7 @@ def test_while_two_are_left_a_person_goes_on_or_acts(
     client: TestClient, door: str
 ) -> None:
     call = begun(client, door)
-    answer(client, call, {**OWN_LEAF, "unit": ""})
+    answer(client, call, {**OWN_LEAF, "began": ""})
     said = page(client, call)
     assert "Two causes are left" in said
     assert asks(said)

@@ -111,6 +111,8 @@ class Trace(TypedDict):
     ladder: float
     known: float
     enough: float
+    glance: float
+    upset: float
     slip: float
     struck: str
     struck_do: str

@@ -34,6 +34,8 @@ def trace_of(door: Door, steps: Iterable[Step]) -> Trace:
         ladder=tables["ladder"],
         known=tables["known"],
         enough=tables["enough"],
+        glance=tables["glance"],
+        upset=tables["upset"],
         slip=tables["slip"],
         struck=said_answer(SYMPTOM, STRUCK),
         struck_do=said("struck"),

@@ -26,6 +26,13 @@ class CarriedQuestion(TypedDict):
     first: NotRequired[int]
 
 
+class CarriedPicture(TypedDict):
+    """One of the ways in which a cause shows itself, its share of a hundred."""
+
+    share: float
+    says: dict[str, dict[str, float]]
+
+
 class CarriedCause(TypedDict):
     """A cause that fits the doorway.
 
@@ -37,6 +44,7 @@ class CarriedCause(TypedDict):
     weight: float
     told: NotRequired[dict[str, float]]
     says: dict[str, dict[str, float]]
+    pictures: NotRequired[list[CarriedPicture]]
 
 
 class Carried(TypedDict):
@@ -45,6 +53,8 @@ class Carried(TypedDict):
     ladder: float
     known: float
     enough: float
+    glance: float
+    upset: float
     slip: float
     questions: list[CarriedQuestion]
     causes: list[CarriedCause]
@@ -69,11 +79,18 @@ def carried(causes: Causes, door: Door) -> Carried:
         }
         if any(factor != 1.0 for factor in factors.values()):
             row["told"] = factors
+        if one.pictures:
+            row["pictures"] = [
+                CarriedPicture(share=each.share, says=_said(each.says))
+                for each in one.pictures
+            ]
         made.append(row)
     return Carried(
         ladder=causes.ladder,
         known=causes.known,
         enough=causes.enough,
+        glance=causes.glance,
+        upset=causes.upset,
         slip=SLIP,
         questions=_questions(causes, door),
         causes=made,

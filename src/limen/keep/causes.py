@@ -13,7 +13,7 @@ NEITHER = "neither"
 """The answer that is none of those offered; kept, and it changes nothing either."""
 NONE = "none_of_these"
 """The cause that is none of the others: it answers as usual."""
-SLIP = 0.06
+SLIP = 0.08
 """Share of answers that are mistaken (an estimate, grade C: no source)."""
 
 
@@ -41,6 +41,19 @@ class Asking:
 
 
 @dataclass(frozen=True, slots=True)
+class Picture:
+    """One of the ways in which a cause shows itself: answers belong together in it.
+
+    Attributes:
+        share: how often, against the other pictures of the cause.
+        says: shares of the answers by question, before those of the cause.
+    """
+
+    share: float
+    says: Mapping[str, Mapping[str, float]]
+
+
+@dataclass(frozen=True, slots=True)
 class Cause:
     """One cause, of sensor, wire, drive, building or people.
 
@@ -51,6 +64,7 @@ class Cause:
         raised: by what factor a fact of the doorway ("place=outdoors") turns the odds.
         says: shares of the answers by question; other questions are answered as usual.
         needs: what the doorway must have.
+        pictures: the ways in which it shows itself, where it has more than one.
     """
 
     id: str
@@ -59,6 +73,7 @@ class Cause:
     raised: Mapping[str, float]
     says: Mapping[str, Mapping[str, float]]
     needs: str | None = None
+    pictures: tuple[Picture, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -71,6 +86,9 @@ class Causes:
         ladder: minutes to be up on one, paid once (min).
         known: probability at which a cause counts as found.
         enough: bits a minute below which a question is not worth its time.
+        glance: minutes of a look that is cheap, without ladder and barrier (min).
+        upset: how likely a cheap look has to be to speak so much against a cause that
+            it no longer counts as found, for it to be taken before that is named.
     """
 
     asked: tuple[Asking, ...]
@@ -78,6 +96,8 @@ class Causes:
     ladder: float
     known: float
     enough: float
+    glance: float
+    upset: float
 
     @cached_property
     def by_id(self) -> Mapping[str, Asking]:
@@ -85,14 +105,34 @@ class Causes:
         return {one.id: one for one in self.asked}
 
     @cached_property
+    def pictures(self) -> tuple[Picture, ...]:
+        """Of every cause in its order its pictures, with all that each says."""
+        return tuple(each for one in self.causes for each in _pictures(one))
+
+    @cached_property
+    def shows(self) -> NDArray[np.float64]:
+        """Which picture is of which cause: one or nought, (causes, pictures)."""
+        many = [max(len(one.pictures), 1) for one in self.causes]
+        return np.repeat(np.eye(len(many)), many, axis=1)
+
+    @cached_property
     def likelihoods(self) -> Mapping[str, NDArray[np.float64]]:
-        """Of each question the probability of its answers, (causes, answers)."""
+        """Of each question the probability of its answers, (pictures, answers)."""
         return {one.id: self._rows(one) for one in self.asked}
 
     def _rows(self, asking: Asking) -> NDArray[np.float64]:
         usual = _row(asking.usual, asking.usual)
-        rows = [_row(one.says.get(asking.id), asking.usual) for one in self.causes]
+        rows = [_row(one.says.get(asking.id), asking.usual) for one in self.pictures]
         return (1 - SLIP) * np.stack(rows) + SLIP * usual
+
+
+def _pictures(cause: Cause) -> tuple[Picture, ...]:
+    """The shares of the pictures of a cause come to one."""
+    every = cause.pictures or (Picture(1.0, {}),)
+    whole = sum(one.share for one in every)
+    return tuple(
+        Picture(one.share / whole, {**cause.says, **one.says}) for one in every
+    )
 
 
 def _row(

@@ -16,7 +16,7 @@ MUTE = frozenset({UNKNOWN, NEITHER})
 """Answers that tell nothing of the cause."""
 NOTHING = 1e-300
 ALIKE = 1e-12
-"""Figures closer than this are alike: the one that stands first is taken."""
+"""Figures closer than this are alike: what stands first in the tables comes first."""
 ONCE, HARDLY = 0.01, 0.01
 """A cause is ruled out that was at least so likely at first, and is less likely now."""
 SAID_BY: Mapping[str, tuple[str, ...]] = {
@@ -83,7 +83,8 @@ class Traced:
         ranked: every cause that may be, the likeliest first; sums to one.
         next: what to ask next; nothing once it is found or not worth more time.
         asked: the questions that were answered, in their order.
-        found: the cause, where one is likely enough to act on.
+        found: the cause, where one is likely enough to act on and no cheap look is left
+            that may well speak against it.
         struck: a person was struck: no cause is looked for.
     """
 
@@ -98,7 +99,10 @@ def trace(causes: Causes, door: Door, answers: Mapping[str, str]) -> Traced:
     """The causes by what was answered, and the question that tells most a minute.
 
     One cause is at work, or none of those that are known.  Its odds are turned by the
-    facts of the doorway and by the answers, each taken as free of the others.
+    facts of the doorway and by the answers, each taken as free of the others but for
+    the pictures in which a cause shows itself: these are weighed one by one, and count
+    as that cause together.  Before a cause is named, cheap looks are taken that may
+    well speak against it.
 
     Args:
         causes: what is known beforehand.
@@ -115,14 +119,17 @@ def trace(causes: Causes, door: Door, answers: Mapping[str, str]) -> Traced:
     asked = tuple(answers)
     if answers.get(SYMPTOM) == STRUCK:
         return Traced((), None, asked, None, struck=True)
-    chances = _chances(causes, door, answers)
-    pairs = zip(causes.causes, chances.tolist(), strict=True)
+    pictured = _pictured(causes, door, answers)
+    pairs = zip(causes.causes, (causes.shows @ pictured).tolist(), strict=True)
     every = [Ranked(cause.id, p) for cause, p in pairs if p > 0]
-    ranked = tuple(sorted(every, key=lambda one: -one.p))
-    following = _next(causes, door, answers, chances)
-    found = ranked[0].cause if ranked[0].p >= causes.known else None
-    if found is not None and not (following and following.first):
-        following = None
+    ranked = tuple(sorted(every, key=lambda one: -round(one.p / ALIKE)))
+    following = _next(causes, door, answers, pictured)
+    if ranked[0].p < causes.known:
+        return Traced(ranked, following, asked, None)
+    look = _look(causes, door, answers, pictured)
+    found = ranked[0].cause if look is None else None
+    if following is None or not following.first:
+        following = look
     return Traced(ranked, following, asked, found)
 
 
@@ -160,12 +167,13 @@ def ruled_out(
         Each with the question whose answer speaks most against it, what was likeliest
         at first before the others.
     """
-    before, now = _chances(causes, door, {}), _chances(causes, door, answers)
+    pictured = _pictured(causes, door, answers)
+    before, now = causes.shows @ _pictured(causes, door, {}), causes.shows @ pictured
     told = [one for one, answer in answers.items() if answer not in MUTE]
     out = (before >= ONCE) & (now < HARDLY) if told else np.zeros(len(now), dtype=bool)
     places = sorted(np.flatnonzero(out).tolist(), key=lambda at: -before[at])
     return tuple(
-        (causes.causes[at].id, _against(causes, at, told, answers, now))
+        (causes.causes[at].id, _against(causes, at, told, answers, pictured))
         for at in places
     )
 
@@ -175,14 +183,15 @@ def _against(
     at: int,
     told: Iterable[str],
     answers: Mapping[str, str],
-    chances: NDArray[np.float64],
+    pictured: NDArray[np.float64],
 ) -> str:
     """The question whose answer is rarest with a cause, against the others."""
+    own = causes.shows[at] * [one.share for one in causes.pictures]
 
     def spoken(question: str) -> float:
         column = [*causes.by_id[question].usual].index(answers[question])
         shares = causes.likelihoods[question][:, column]
-        return float(shares[at] / (chances @ shares))
+        return float((own @ shares) / (pictured @ shares))
 
     return min(told, key=spoken)
 
@@ -198,19 +207,20 @@ def _checked(causes: Causes, answers: Mapping[str, str]) -> None:
             raise ValueError(f"{question} = {answer}")
 
 
-def _chances(
+def _pictured(
     causes: Causes, door: Door, answers: Mapping[str, str]
 ) -> NDArray[np.float64]:
-    """Of every cause, in its order."""
+    """How likely every picture is, in the order of the causes."""
     facts = [f for f in door.facts if f.partition("=")[0] not in _told(answers)]
-    logs = np.log([max(_odds(one, facts), NOTHING) for one in causes.causes])
+    odds = [max(_odds(one, facts), NOTHING) for one in causes.causes]
+    logs = np.log(odds @ causes.shows) + np.log([one.share for one in causes.pictures])
     for question, answer in answers.items():
         if answer in MUTE:
             continue
         column = [*causes.by_id[question].usual].index(answer)
         logs += np.log(causes.likelihoods[question][:, column])
     chances = np.exp(logs - logs.max())
-    chances[[not fits(one.needs, door) for one in causes.causes]] = 0.0
+    chances *= [fits(one.needs, door) for one in causes.causes] @ causes.shows
     return chances / chances.sum()
 
 
@@ -232,17 +242,15 @@ def _next(
     causes: Causes,
     door: Door,
     answers: Mapping[str, str],
-    chances: NDArray[np.float64],
+    pictured: NDArray[np.float64],
 ) -> Next | None:
-    open_ones = [
-        one for one in causes.asked if one.id not in answers and fits(one.needs, door)
-    ]
+    open_ones = _open(causes, door, answers)
     leading = [one for one in open_ones if one.first is not None]
     if leading:
         first = min(leading, key=lambda one: one.first or 0)
-        return _as_next(causes, first, answers, chances, first=True)
+        return _as_next(causes, first, answers, pictured, first=True)
     told = [
-        _bits(causes, one, chances) / _minutes(causes, one, answers)
+        _bits(causes, one, pictured) / _minutes(causes, one, answers)
         for one in open_ones
     ]
     best = max(told, default=0.0)
@@ -250,19 +258,54 @@ def _next(
         return None
     alike = zip(open_ones, told, strict=True)
     asking = next(one for one, bits in alike if bits >= best - ALIKE)
-    return _as_next(causes, asking, answers, chances, first=False)
+    return _as_next(causes, asking, answers, pictured, first=False)
+
+
+def _look(
+    causes: Causes,
+    door: Door,
+    answers: Mapping[str, str],
+    pictured: NDArray[np.float64],
+) -> Next | None:
+    """The cheap look that is likeliest to speak against the likeliest cause."""
+    cheap = [
+        one
+        for one in _open(causes, door, answers)
+        if one.minutes <= causes.glance and not one.ladder and not one.barrier
+    ]
+    upset = [_upset(causes, one, pictured) for one in cheap]
+    best = max(upset, default=0.0)
+    if best < causes.upset - ALIKE:
+        return None
+    pairs = zip(cheap, upset, strict=True)
+    asking = next(one for one, often in pairs if often >= best - ALIKE)
+    return _as_next(causes, asking, answers, pictured, first=False)
+
+
+def _upset(causes: Causes, asking: Asking, pictured: NDArray[np.float64]) -> float:
+    """How likely an answer is after which the likeliest cause is not found any more."""
+    joint = _joint(causes, asking, pictured)
+    at, seen = int(joint.sum(axis=1).argmax()), joint.sum(axis=0)
+    return float(seen[joint[at] < (causes.known - ALIKE) * seen].sum())
+
+
+def _open(causes: Causes, door: Door, answers: Mapping[str, str]) -> list[Asking]:
+    """Questions that fit the doorway and are not answered."""
+    return [
+        one for one in causes.asked if one.id not in answers and fits(one.needs, door)
+    ]
 
 
 def _as_next(
     causes: Causes,
     asking: Asking,
     answers: Mapping[str, str],
-    chances: NDArray[np.float64],
+    pictured: NDArray[np.float64],
     *,
     first: bool,
 ) -> Next:
     minutes = _minutes(causes, asking, answers)
-    return Next(asking.id, minutes, _parted(causes, asking, chances), first)
+    return Next(asking.id, minutes, _parted(causes, asking, pictured), first)
 
 
 def _minutes(causes: Causes, asking: Asking, answers: Mapping[str, str]) -> float:
@@ -271,11 +314,18 @@ def _minutes(causes: Causes, asking: Asking, answers: Mapping[str, str]) -> floa
     return asking.minutes + (causes.ladder if asking.ladder and not up else 0.0)
 
 
-def _bits(causes: Causes, asking: Asking, chances: NDArray[np.float64]) -> float:
+def _bits(causes: Causes, asking: Asking, pictured: NDArray[np.float64]) -> float:
     """The doubt about the cause that an answer is expected to take away."""
-    joint = chances[:, None] * causes.likelihoods[asking.id]
-    seen = joint.sum(axis=0)
+    joint = _joint(causes, asking, pictured)
+    seen, chances = joint.sum(axis=0), joint.sum(axis=1)
     return float(_doubt(chances) + _doubt(seen) - _doubt(joint))
+
+
+def _joint(
+    causes: Causes, asking: Asking, pictured: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """How likely each cause is together with each answer, (causes, answers)."""
+    return causes.shows @ (pictured[:, None] * causes.likelihoods[asking.id])
 
 
 def _doubt(chances: NDArray[np.float64]) -> float:
@@ -285,13 +335,15 @@ def _doubt(chances: NDArray[np.float64]) -> float:
 
 
 def _parted(
-    causes: Causes, asking: Asking, chances: NDArray[np.float64]
+    causes: Causes, asking: Asking, pictured: NDArray[np.float64]
 ) -> tuple[str, str]:
     """The two causes it tells apart best, weighed by how likely both are."""
-    rows = np.sqrt(causes.likelihoods[asking.id])
+    joint = _joint(causes, asking, pictured)
+    chances = joint.sum(axis=1)
+    rows = np.sqrt(joint / np.where(chances > 0, chances, 1.0)[:, None])
     apart = (1.0 - rows @ rows.T) * np.outer(chances, chances)
     best = np.flatnonzero(apart.ravel() >= apart.max() - ALIKE)[0]
     one, other = np.unravel_index(int(best), apart.shape)
-    if chances[other] > chances[one]:
+    if chances[other] > chances[one] + ALIKE:
         one, other = other, one
     return causes.causes[int(one)].id, causes.causes[int(other)].id

@@ -6,7 +6,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from limen.keep.causes import Asking, Cause, Causes
+from limen.keep.causes import Asking, Cause, Causes, Picture
 
 
 @cache
@@ -17,15 +17,14 @@ def known_causes() -> Causes:
     return Causes(
         tuple(Asking(**one) for one in questions["question"]),
         tuple(_cause(key, one) for key, one in causes["cause"].items()),
-        costs["ladder"],
-        costs["known"],
-        costs["enough"],
+        **costs,
     )
 
 
 def _cause(key: str, told: Mapping[str, Any]) -> Cause:
-    empty: Mapping[str, Any] = {"raised": {}, "says": {}}
-    return Cause(id=key, **{**empty, **told})
+    pictures = tuple(Picture(**one) for one in told.get("pictures", []))
+    given: dict[str, Any] = {"raised": {}, "says": {}, **told, "pictures": pictures}
+    return Cause(id=key, **given)
 
 
 def _read(name: str) -> dict[str, Any]:

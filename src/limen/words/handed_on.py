@@ -19,7 +19,15 @@ from limen.words.tracing import (
     said_likely,
 )
 
-DID = ("leaf_held", "presence_off", "motion_off", "shaded", "blower", "other_door")
+DID = (
+    "leaf_held",
+    "presence_off",
+    "motion_off",
+    "shaded",
+    "blower",
+    "other_door",
+    "contacts_off",
+)
 """Questions that are answered by doing something to the door."""
 HARDLY = "hardly"
 
