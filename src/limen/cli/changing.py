@@ -7,7 +7,7 @@ from limen.cli.lines import EMPTY, Ink, Line, Piece, wrapped
 from limen.cli.paper import paper
 from limen.exchange import dumps
 from limen.findings import Message
-from limen.words import say
+from limen.words import named, say
 
 if TYPE_CHECKING:
     from limen.desk.changes import Compared
@@ -75,7 +75,7 @@ def _owed(said: "Told", width: int | None) -> Iterator[Line]:
         for why in group.because:
             yield from wrapped(why, width, indent=2, hang=2, ink=Ink.QUIET)
         for one in group.tests:
-            yield from wrapped(f"{one.name}: {one.says}", width, indent=4, hang=2)
+            yield from wrapped(named(one.name, one.says), width, indent=4, hang=2)
 
 
 def _part(
@@ -96,7 +96,7 @@ def _one(one: "Said", width: int | None) -> Iterator[Line]:
     from limen.cli.table import MARKS
     from limen.findings import Verdict
 
-    head = f"{one.name}: {one.says}" if one.says else one.name
+    head = named(one.name, one.says) if one.says else one.name
     if one.mark:
         mark = MARKS[Verdict(one.mark)]
         first, *rest = wrapped(head, width, indent=4, hang=0)

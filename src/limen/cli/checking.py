@@ -13,7 +13,7 @@ from limen.exchange import Tally, contract, dumps, exit_code, tally, together
 from limen.exchange.groups import groups
 from limen.findings import Finding, Message, Study, Verdict
 from limen.quantity import Show
-from limen.words import SOURCE, reading, said_assumed, say, say_count
+from limen.words import SOURCE, named, reading, said_assumed, say, say_count
 
 if TYPE_CHECKING:
     from limen.desk.checking import Checked
@@ -143,7 +143,7 @@ def footer(checked: "Checked", style: Style, first: Iterable[Line] = ()) -> list
     if reading() != SOURCE:
         lines += _said(Message("layout.rulebook_language"), style)
     for mark, name in dict.fromkeys((one.mark, one.title) for one in checked.rulebooks):
-        lines += wrapped(f"{mark}: {name}", style.width, hang=2)
+        lines += wrapped(named(mark, name), style.width, hang=2)
     for note in dict.fromkeys(n for study in checked.studies for n in study.notes):
         lines += wrapped(note, style.width, indent=2, ink=Ink.QUIET)
     lines += _said(_day(checked.studies), style)

@@ -17,6 +17,7 @@ from limen.desk.tracing import (
 )
 from limen.exchange import dumps
 from limen.exchange.traced import traced_contract
+from limen.words import named
 from limen.words.tracing import (
     SYMPTOM,
     said,
@@ -176,4 +177,4 @@ def _end(call: TracedCall, width: int | None) -> list[Line]:
     lines = wrapped(said("found", cause=said_cause(found)), width, ink=Ink.STRONG)
     lines += wrapped(f"→ {said(f'do.{found}')}", width, indent=2, hang=2)
     owed = said(f"owed.{owed_after(found)}")
-    return lines + wrapped(f"{said('then')}: {owed}", width, indent=2)
+    return lines + wrapped(named(said("then"), owed), width, indent=2)

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from limen.desk.taking_in import Plan, SitePlan, Tried, reason_told
 from limen.findings import Message
-from limen.words import say, say_count
+from limen.words import named, say, say_count
 
 PASSED = ("above", "header", "empty", "header_again")
 
@@ -97,8 +97,8 @@ def _refused(plan: Plan) -> Iterator[RefusedRow]:
         whys: list[tuple[str, str]] = []
         for reason in one.reasons:
             why, accepted = reason_told(reason)
-            column = f"{reason.column}: " if reason.column else ""
-            whys.append((f"{column}{why}", accepted))
+            told = named(reason.column, why) if reason.column else why
+            whys.append((told, accepted))
         first, last = record.line, max(record.line, record.last)
         key = "lines" if last > first else "line"
         values = {"first": first, "last": last}

@@ -19,7 +19,7 @@ from limen.desk.taking_in import (
     target_told,
 )
 from limen.findings import Message
-from limen.words import say
+from limen.words import named, say
 
 EVERY = ("site.name", "site.rulebook", "leaves", "clear_width", "kept.by", "kept.route")
 """What may be said for every row."""
@@ -93,8 +93,8 @@ def map_of(form: Form, table: Table) -> DoorMap:
 
 def _wrong(error: Any) -> str:  # noqa: ANN401 - as the library tells it
     found = str(error.get("ctx", {}).get("found", error["input"]))[:80]
-    named = target_told(found) if found in TARGETS else found
-    return f"{named}: {error['msg']}"
+    name = target_told(found) if found in TARGETS else found
+    return named(name, error["msg"])
 
 
 def _column(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from limen.desk.wiring import NARROW, WIDE
 from limen.findings import Finding, Message, Verdict
 from limen.quantity import Show
-from limen.words import say
+from limen.words import named, say
 from limen.words.wiring import (
     route_of,
     said_ends,
@@ -108,7 +108,7 @@ def _wrong(plan: "WirePlan", system: Show) -> Iterator[Said]:
         if numbers:
             key = "wire" if len(numbers) == 1 else "wires"
             told = _say(f"wrong.{key}", numbers=said_numbers(numbers))
-            because = f"{told}: {because}"
+            because = named(told, because)
         yield Said(one.verdict, _word(one.verdict), because, to_do=_do(one, system))
 
 
