@@ -1,5 +1,6 @@
 """Photos are whole, are what they were announced as, and tell nothing else."""
 
+import os
 from hashlib import sha256
 from pathlib import Path
 
@@ -37,6 +38,20 @@ def test_a_photo_that_two_made_whole_at_once_is_whole(tmp_path: Path) -> None:
     assert complete(tmp_path, DIGEST) == complete(tmp_path, DIGEST)
     with pytest.raises(FileNotFoundError):
         complete(tmp_path, "0" * 64)
+
+
+def test_pieces_that_nobody_went_on_with_for_a_month_go_with_the_next_photo(
+    tmp_path: Path,
+) -> None:
+    days = {"a" * 64: 31, "b" * 64: 29}
+    for digest, ago in days.items():
+        add_piece(tmp_path, digest, 0, 40, b"some")
+        part = tmp_path / "parts" / f"{digest}.part"
+        then = part.stat().st_mtime - ago * 86_400
+        os.utime(part, (then, then))
+    add_piece(tmp_path, DIGEST, 0, len(PICTURE), PICTURE)
+    complete(tmp_path, DIGEST)
+    assert [part_of(tmp_path, digest) for digest in days] == [0, 4]
 
 
 def test_other_bytes_than_announced_are_thrown_away(tmp_path: Path) -> None:

@@ -1,11 +1,12 @@
 """Years that were read before: kept whole, or read again."""
 
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
 
 from limen.model.weather import Year
-from limen.store import weatherread
+from limen.store import weatherkept, weatherread
 from limen.store.faults import FileFaults
 from limen.store.weatherfile import parse_weather
 from store.weather_files import TMY3, shipped
@@ -102,3 +103,13 @@ def test_a_folder_that_cannot_be_had_is_no_fault(data: bytes, tmp_path: Path) ->
 def test_nothing_half_written_is_left(data: bytes, tmp_path: Path) -> None:
     parse_weather(data, TMY3, tmp_path / "new")
     assert only(tmp_path / "new").suffix == ".year"
+
+
+def test_of_many_years_the_oldest_go(
+    data: bytes, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(weatherkept, "MOST_YEARS", 2)
+    for number in range(4):
+        parse_weather(data + b"\n" * number, TMY3, tmp_path)
+    left = {file.name.partition("-")[0] for file in tmp_path.iterdir()}
+    assert left == {sha256(data + b"\n" * number).hexdigest() for number in (2, 3)}

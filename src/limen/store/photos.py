@@ -5,6 +5,7 @@ is there, it must have the digest that it was announced under.
 """
 
 import os
+from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 
@@ -12,6 +13,8 @@ from limen.model.visit import PHOTO_BYTES
 from limen.store.picture_heads import PhotoRefusedError, Picture, picture
 
 _PART = ".part"
+_WAITS = 30 * 86_400.0
+"""Seconds that a photo of which no more comes is waited for."""
 
 
 def photo_path(folder: Path, digest: str) -> Path:
@@ -65,6 +68,9 @@ def add_piece(folder: Path, digest: str, at: int, whole: int, piece: bytes) -> i
 def complete(folder: Path, digest: str) -> Picture:
     """Make a photo whole, of which all bytes are there.
 
+    Pieces of others to which nothing came for a month are thrown away: the device
+    has them still, and sends them from the beginning.
+
     Args:
         folder: of all photos.
         digest: of the photo.
@@ -85,6 +91,7 @@ def complete(folder: Path, digest: str) -> Picture:
         part.unlink(missing_ok=True)
         raise
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    _tidy(part)
     part.replace(path)
     for place in (path.parent, part.parent):
         _sync(place)
@@ -95,6 +102,15 @@ def _announced(data: bytes, digest: str) -> Picture:
     if sha256(data).hexdigest() != digest:
         raise PhotoRefusedError("digest")
     return picture(data)
+
+
+def _tidy(last: Path) -> None:
+    """Throw away what is a month older than the last piece; none of it is needed."""
+    with suppress(OSError):  # another does the same at once
+        since = last.stat().st_mtime - _WAITS
+        for one in last.parent.glob(f"*{_PART}"):
+            if one.stat().st_mtime < since:
+                one.unlink(missing_ok=True)
 
 
 def _part(folder: Path, digest: str) -> Path:

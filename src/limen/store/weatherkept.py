@@ -20,6 +20,8 @@ LAYOUT = 1
 READERS = ("pvlib", "pandas")
 MOST_BYTES = 1_000_000
 DIGEST = 32  # bytes
+MOST_YEARS = 60
+"""That are kept; of more the oldest go, and are read again where they are asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +69,7 @@ class Kept:
         try:
             self.folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             _write(self.path, sha256(whole).digest() + whole)
+            _tidy(self.folder)
         except OSError:
             return
 
@@ -81,3 +84,9 @@ def _write(path: Path, data: bytes) -> None:
         except OSError:
             place.unlink(missing_ok=True)
             raise
+
+
+def _tidy(folder: Path) -> None:
+    years = sorted(folder.glob("*.year"), key=lambda one: one.stat().st_mtime)
+    for old in years[:-MOST_YEARS]:
+        old.unlink(missing_ok=True)
