@@ -177,7 +177,8 @@ def _at_once(known: Known, since: Finding | None) -> Message | None:
     said = {"day": one.day.isoformat(), "source": one.source}
     if not one.text:
         return Message(f"due.pending.{one.what}", said)
-    text = one.text.removesuffix(".")  # the sentence has its own
+    # the sentence ends itself
+    text = one.text.removesuffix(".") if isinstance(one.text, str) else one.text
     return Message(f"due.pending.{one.what}_told", {**said, "text": text})
 
 
