@@ -61,7 +61,7 @@ def test_what_was_tapped_is_a_visit_at_the_desk(
 ) -> None:
     file = tmp_path / "limen-visit.json"
     file.write_bytes(_saved(_events(site), _photo()))
-    assert take_in_file(desk, file) == TakenIn(new=4, photos=1)
+    assert take_in_file(desk, file) == TakenIn(new=4, photos=1, doors=((site, "main"),))
     visit = folded(desk, site, VISIT)
     assert visit.doorway == "main"
     assert len(visit.found.events) == 4
@@ -71,7 +71,9 @@ def test_the_same_file_again_changes_nothing(desk: Desk, site: str) -> None:
     file = _saved(_events(site), _photo())
     take_in_text(desk, file, "a")
     before = folded(desk, site, VISIT).json
-    assert take_in_text(desk, file, "a") == TakenIn(again=4, photos=1)
+    assert take_in_text(desk, file, "a") == TakenIn(
+        again=4, photos=1, doors=((site, "main"),)
+    )
     assert folded(desk, site, VISIT).json == before
 
 

@@ -4,7 +4,7 @@ import json
 from base64 import b64decode
 from binascii import Error as NotBase64
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, cast
 
@@ -31,6 +31,7 @@ class TakenIn:
         clashes: events refused, and kept beside their visit to be shown.
         photos: photos that are there now.
         bad: what cannot be used, in words.
+        doors: site and doorway of what is kept, each once.
     """
 
     new: int = 0
@@ -38,6 +39,7 @@ class TakenIn:
     clashes: int = 0
     photos: int = 0
     bad: tuple[str, ...] = field(default=())
+    doors: tuple[tuple[str, str], ...] = field(default=())
 
 
 def take_in_file(desk: Desk, path: Path) -> TakenIn:
@@ -69,7 +71,7 @@ def take_in_text(desk: Desk, read: bytes, name: str) -> TakenIn:
         name: what the file is called.
     """
     said = _said(read, name)
-    done = TakenIn()
+    done = TakenIn(doors=_doors(said["events"]))
     for start, batch in _batches(said["events"]):
         done = _after(done, desk, batch, start)
         if done.bad:
@@ -106,12 +108,12 @@ def _after(done: TakenIn, desk: Desk, batch: Sequence[Any], start: int) -> Taken
             "why": " ".join(took.bad.lines),
         }
         bad = (*bad, say(Message("card_file.taken_in.bad", values)))
-    return TakenIn(
-        done.new + took.new,
-        done.again + took.again,
-        done.clashes + len(took.clashes),
-        done.photos,
-        bad,
+    return replace(
+        done,
+        new=done.new + took.new,
+        again=done.again + took.again,
+        clashes=done.clashes + len(took.clashes),
+        bad=bad,
     )
 
 
@@ -124,7 +126,20 @@ def _with_photos(done: TakenIn, desk: Desk, photos: Sequence[Any]) -> TakenIn:
         except Refusal as why:
             values = {"why": " ".join(why.lines)}
             bad.append(say(Message("card_file.taken_in.photo", values)))
-    return TakenIn(done.new, done.again, done.clashes, kept, tuple(bad))
+    return replace(done, photos=kept, bad=tuple(bad))
+
+
+def _doors(events: Sequence[Any]) -> tuple[tuple[str, str], ...]:
+    """Of what doorways a file tells, as far as it can be read."""
+    tables = [cast("Mapping[str, object]", e) for e in events if isinstance(e, dict)]
+    named = [(one.get("site"), one.get("doorway")) for one in tables]
+    return tuple(
+        dict.fromkeys(
+            (site, door)
+            for site, door in named
+            if isinstance(site, str) and isinstance(door, str)
+        )
+    )
 
 
 def _photo(one: object) -> tuple[str, bytes]:

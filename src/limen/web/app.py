@@ -26,6 +26,7 @@ from limen.web.noting import Noting
 from limen.web.records_shown import know_records
 from limen.web.routes_api import api_routes
 from limen.web.routes_card import card_routes
+from limen.web.routes_card_back import card_back_routes
 from limen.web.routes_change import change_routes
 from limen.web.routes_channels import channel_routes
 from limen.web.routes_doors import door_routes
@@ -93,6 +94,7 @@ def create_app(
     app.state.static, app.state.build = static, build_of(static)
     app.include_router(site_routes())
     for made in (
+        card_back_routes,
         fact_routes,
         due_routes,
         history_routes,

@@ -20,7 +20,7 @@ _FORMS = re.compile(
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/life/[0-9a-f-]{8,40}/[a-z_]{4,10}"
 )
 _KIND = "application/x-www-form-urlencoded"
-_WITH_FILES = re.compile(r"/verify|/take-in|/sites/[\w-]{1,40}/plan")
+_WITH_FILES = re.compile(r"/verify|/take-in|/visits/take-in|/sites/[\w-]{1,40}/plan")
 _FILES_KIND = "multipart/form-data"
 
 

@@ -12,25 +12,13 @@ from limen.desk import taking_in_library as desk
 from limen.desk.refusal import Refusal
 from limen.desk.taking_in import map_text, refused_bytes
 from limen.findings import Message
-from limen.web.answers import refused
+from limen.web.answers import TAKES_FILE, refused
 from limen.web.pages import desk_of, page
 from limen.web.take_in_form import WrongMappingError, how_of, map_of
 from limen.web.take_in_shown import asked_shown, done_shown, page_shown
 from limen.words import say
 
 ListId = Annotated[str, Path(pattern=r"^[0-9a-f]{16}$")]
-_TAKES_FILE: dict[str, Any] = {
-    "requestBody": {
-        "content": {
-            "multipart/form-data": {
-                "schema": {
-                    "type": "object",
-                    "properties": {"file": {"type": "string", "format": "binary"}},
-                }
-            }
-        }
-    }
-}
 _TAKES_FORM: dict[str, Any] = {
     "requestBody": {
         "content": {
@@ -53,7 +41,7 @@ def take_in_routes() -> APIRouter:
     routes = APIRouter()
     get, post = routes.get, routes.post
     get("/take-in", response_class=HTMLResponse)(asked)
-    post("/take-in", openapi_extra=_TAKES_FILE, response_model=None)(sent)
+    post("/take-in", openapi_extra=TAKES_FILE, response_model=None)(sent)
     get("/take-in/{list_id}", response_class=HTMLResponse)(shown)
     post("/take-in/{list_id}", openapi_extra=_TAKES_FORM, response_model=None)(chosen)
     post("/take-in/{list_id}/back", response_model=None)(put_back)

@@ -23,8 +23,8 @@ NAMES = ("127.0.0.1", "localhost")
 MOST_BYTES = 2_200_000
 """A site file may have 2 MB; the rest is what a form puts around it."""
 MOST_CHECKED = 60_000_000
-"""A record on paper carries its photos; it is checked and not kept."""
-CHECKED = "/verify"
+"""A record on paper carries its photos, and so does what a card saved of a visit."""
+WITH_PHOTOS = ("/verify", "/visits/take-in")
 MOST_PICTURE = 15_200_000
 """A floor plan may have 15 MB; the rest is what a form puts around it."""
 PLAN = re.compile(r"/sites/[\w-]{1,40}/plan")
@@ -105,7 +105,7 @@ class Guarded:
 
 def _most(path: str) -> int:
     """Bytes that a body may have."""
-    if path == CHECKED:
+    if path in WITH_PHOTOS:
         return MOST_CHECKED
     return MOST_PICTURE if PLAN.fullmatch(path) else MOST_BYTES
 
