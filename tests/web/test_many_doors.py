@@ -1,5 +1,6 @@
 """Ten thousand doorways are listed as quickly as a page may be waited for."""
 
+import gc
 from datetime import date
 from pathlib import Path
 from statistics import median, quantiles
@@ -37,12 +38,16 @@ def test_ten_thousand_doorways_take_no_more_than_so_many_empty_requests(
     path = tmp_path / "library.db"
     filled(path, 1000, 10_000, 20_000, DAY).library.close()
     app = create_app(path, today=lambda: DAY, static=static)
-    with TestClient(app, base_url=HERE, headers={**OURS, **PEOPLE}) as asked:
-        empty = median(_waits(asked, "/static/manifest.json"))
-        for address in ASKED:
-            late = quantiles(_waits(asked, address), n=20)[-1]
-            assert late <= MOST * empty, (address, late, empty)
-    app.state.desk.library.close()
+    gc.freeze()  # as the server does before its first answer
+    try:
+        with TestClient(app, base_url=HERE, headers={**OURS, **PEOPLE}) as asked:
+            empty = median(_waits(asked, "/static/manifest.json"))
+            for address in ASKED:
+                late = quantiles(_waits(asked, address), n=20)[-1]
+                assert late <= MOST * empty, (address, late, empty)
+    finally:
+        gc.unfreeze()
+        app.state.desk.library.close()
 
 
 def _waits(client: TestClient, address: str) -> list[float]:

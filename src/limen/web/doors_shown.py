@@ -371,10 +371,11 @@ def _due_cells(
 ) -> list[Cell | None]:
     """A count for each month of a row; none where nothing is due."""
     counts = _counts(found, columns)
+    # An address is put together once a row; no month has a sign that is quoted there,
+    # and every other text has its own "=" quoted.
+    row = shown.address(**only, due="none", sort="due")
     return [
-        _due_cell(
-            shown.address(**only, due=month, sort="due"), where, word, counts[month]
-        )
+        _due_cell(row.replace("due=none", f"due={month}"), where, word, counts[month])
         if month in counts
         else None
         for month, word in columns.items()
