@@ -68,8 +68,6 @@ class Kind:
     """How truths differ from what is guessed.
 
     `unread`: it is of doorways at which no row was read outside.
-    `foreseen`: whether what is thought may be expected to be so: not where answers are
-    wrong twice as often as is reckoned with.
     """
 
     ways: Callable[[Ways], Ways] = lambda ways: ways
@@ -78,7 +76,6 @@ class Kind:
     dead: Callable[[Draws, Sequence[Unit], Chance], Draws] = lambda d, _u, _c: d
     trust: Trust = SURE["body"]
     unread: bool = False
-    foreseen: bool = True
 
 
 def _twice(ways: Ways) -> Ways:
@@ -151,7 +148,7 @@ KINDS = {
     "tolerances twice as wide": Kind(ways=_twice),
     "dead spots in every row at once": Kind(dead=_dirty),
     "one answer in twenty wrong": Kind(trust=WRONG),
-    "one answer in twenty wrong besides": Kind(trust=WORSE, foreseen=False),
+    "one answer in twenty wrong besides": Kind(trust=WORSE),
     "floor falls away outside": Kind(unit=_sloped),
     "the same, and no row read on it": Kind(falls=_fallen, unread=True),
     "sheet's angles wrong": Kind(unit=_other_sheet),
