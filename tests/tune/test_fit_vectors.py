@@ -26,10 +26,7 @@ QUICK, COUNT = 5, 1_000
 AT_ONCE = 50
 """Handed to one run of the page's script: it may not take for ever."""
 CLOSE = 1e-7
-"""Of a pose: m and rad."""
-SHARED = 1e-3
-"""Of its width: where only ends were read, two ways to space the spots between them
-fit alike, and each names the width a little otherwise."""
+"""Of a pose: m, rad and a share."""
 ASK = """async (load, { fits, vectors }) => {
   const { fitted, takenOf } = await load("card/fitting.ts");
   return vectors.map(({ door, fitting, readings }) => {
@@ -61,19 +58,12 @@ def test_readings_that_leave_the_width_open_end_in_no_pose() -> None:
     assert typed(*LEFT_OPEN).told == {"outcome": "at odds", "pose": None, "wrong": []}
 
 
-def _parted(pose: list[float] | None) -> tuple[list[float] | None, float | None]:
-    return (None, None) if pose is None else (pose[:6], pose[6])
-
-
 def _agree(found: Sequence[Vector], folder: Path) -> None:
     answers: list[dict[str, Any]] = in_node(ASK, written(found), folder)
     for one, card in zip(found, answers, strict=True):
         assert card["outcome"] == one.told["outcome"], one
         assert card["wrong"] == one.told["wrong"], one
-        pose, share = _parted(card["pose"])
-        told, width = _parted(one.told["pose"])
-        assert pose == pytest.approx(told, abs=CLOSE), one
-        assert share == pytest.approx(width, abs=SHARED), one
+        assert card["pose"] == pytest.approx(one.told["pose"], abs=CLOSE), one
 
 
 def test_the_phone_understands_readings_as_the_desk_does(tmp_path: Path) -> None:

@@ -41,6 +41,8 @@ MOST_TURNED, MOST_TILTED = radians(20.0), radians(40.0)
 wrong."""
 LOWEST, HIGHEST, FURTHEST = 0.8, 8.0, 3.0
 """Where a lens can be (m): its height, and how far it is from the leaf face."""
+ALIKE = 1e-6
+"""Costs closer than this are alike: what parts them is the last digit of a sum."""
 FAN_LEFT = 0.010
 """On the floor (m): by as much ways to read a manual may differ and be one pose."""
 
@@ -136,7 +138,7 @@ def _ways(given: Given, taken: Sequence[Taken]) -> list[_Way]:
 
 def _one(given: Given, ways: Sequence[_Way]) -> Result:
     """One pose, if all that are about as likely are one pose."""
-    best = ways[0]
+    best = _best(given, ways)
     likely = [
         way for way in ways if way.explained.cost - best.explained.cost < TOLD_APART
     ]
@@ -153,6 +155,17 @@ def _one(given: Given, ways: Sequence[_Way]) -> Result:
     return Result(
         pinned=Pinned(best.known, best.fan, best.explained, _widened(left, likely))
     )
+
+
+def _best(given: Given, ways: Sequence[_Way]) -> _Way:
+    """The likeliest; of those as likely the first by the order of the manual.
+
+    Where only ends of rows were read, each spacing between them fits alike.
+    """
+    least = ways[0].explained.cost
+    alike = [way for way in ways if way.explained.cost - least < ALIKE]
+    first = {id(known): number for number, known in enumerate(given.known)}
+    return min(alike, key=lambda way: first[id(way.known)])
 
 
 def _other(best: _Way, way: _Way) -> bool:

@@ -69,6 +69,8 @@ const [MOST_TURNED, MOST_TILTED] = [Math.PI / 9, (2 * Math.PI) / 9];
 const [LOWEST, HIGHEST, FURTHEST] = [0.8, 8, 3];
 const FAN_LEFT = 0.01;
 const HAIR = 1e-9;
+/** Costs closer than this are alike: what parts them is the last digit of a sum. */
+const ALIKE = 1e-6;
 
 interface Way {
   readonly known: Known;
@@ -85,10 +87,17 @@ export function fitted(unit: FitUnit, taken: readonly Taken[]): Fitted {
   ways.sort((a, b) => a.explained.cost - b.explained.cost);
   if (!ways.length) return result("too few", null, unit);
   const agreeing = ways.filter(({ explained }) => agree(explained.hanging) && possible(unit, explained));
-  const [best] = agreeing;
+  const best = bestOf(agreeing);
   if (!best) return atOdds(unit, each, taken, usual);
   const likely = agreeing.filter((way) => way.explained.cost - best.explained.cost < TOLD_APART);
   return likely.some((way) => differs(best, way)) ? result("tied", null, unit) : result("fitted", best.explained, unit);
+}
+
+/** The likeliest way; of those as likely the first by the order of the manual. */
+function bestOf(ways: readonly Way[]): Way | null {
+  const least = ways[0]?.explained.cost ?? Infinity;
+  const alike = ways.filter(({ explained }) => explained.cost - least < ALIKE);
+  return alike.reduce<Way | null>((best, way) => (best && best.number <= way.number ? best : way), null);
 }
 
 /** Whether the readings determine how a unit hangs, taken as they are nearest by the plan. */
