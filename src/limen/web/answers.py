@@ -13,19 +13,6 @@ from limen.web.pages import by_htmx, for_people, page, version_told
 from limen.words import say
 
 Rows = list[tuple[int | None, str]]
-TAKES_FILE: dict[str, Any] = {
-    "requestBody": {
-        "content": {
-            "multipart/form-data": {
-                "schema": {
-                    "type": "object",
-                    "properties": {"file": {"type": "string", "format": "binary"}},
-                }
-            }
-        }
-    }
-}
-"""Of an address to which a form sends a file."""
 
 
 def refused(

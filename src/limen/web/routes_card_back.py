@@ -6,14 +6,14 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import UploadFile
 
 from limen.desk.card_back import TakenIn, take_in_text
 from limen.desk.library import Desk, NoSuchSiteError, readable
 from limen.desk.refusal import Refusal
 from limen.findings import Message
-from limen.web.answers import TAKES_FILE, refused
+from limen.web.answers import refused
 from limen.web.pages import desk_of, for_people, page
+from limen.web.sent_file import TAKES_FILE, sent_file
 from limen.words import say, say_count
 
 HERE = "/visits/take-in"
@@ -35,14 +35,10 @@ def asked(request: Request) -> Response:
 
 async def sent(request: Request) -> Response:
     """What a card saved: kept as if the card itself had sent it."""
-    async with request.form(max_files=1, max_fields=8) as form:
-        upload = form.get("file")
-        is_file = isinstance(upload, UploadFile)
-        data = await upload.read() if is_file else b""
-        name = (upload.filename or "") if is_file else ""
+    name, data = await sent_file(request)
     if not data:
         return _wrong(request, [say(Message("take_in.page.no_file"))])
-    return await run_in_threadpool(_taken, request, name[:200], data)
+    return await run_in_threadpool(_taken, request, name, data)
 
 
 def _taken(request: Request, name: str, data: bytes) -> Response:

@@ -6,14 +6,14 @@ from typing import Annotated, Any, cast
 from fastapi import APIRouter, Path, Request
 from fastapi.responses import HTMLResponse, Response
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import UploadFile
 
 from limen.desk import taking_in_library as desk
 from limen.desk.refusal import Refusal
 from limen.desk.taking_in import map_text, refused_bytes
 from limen.findings import Message
-from limen.web.answers import TAKES_FILE, refused
+from limen.web.answers import refused
 from limen.web.pages import desk_of, page
+from limen.web.sent_file import TAKES_FILE, sent_file
 from limen.web.take_in_form import WrongMappingError, how_of, map_of
 from limen.web.take_in_shown import asked_shown, done_shown, page_shown
 from limen.words import say
@@ -61,16 +61,12 @@ def asked(request: Request) -> Response:
 
 async def sent(request: Request) -> Response:
     """A list that was sent: held while it is looked at, and nothing of it kept."""
-    async with request.form(max_files=1, max_fields=8) as form:
-        upload = form.get("file")
-        is_file = isinstance(upload, UploadFile)
-        data = await upload.read() if is_file else b""
-        name = (upload.filename or "") if is_file else ""
+    name, data = await sent_file(request)
     if not data:
         why = [say(Message("take_in.page.no_file"))]
         return page(request, "take_in.html", asked_shown(why), status=422)
     try:
-        list_id = await run_in_threadpool(_lists(request).begin, name[:200], data)
+        list_id = await run_in_threadpool(_lists(request).begin, name, data)
     except Refusal as no:
         return page(request, "take_in.html", asked_shown(no.lines), status=422)
     return _to(list_id)
