@@ -22,7 +22,7 @@ from tune.fit_vectors import (
     written,
 )
 
-QUICK, COUNT = 5, 1_000
+QUICK, COUNT = 9, 1_000
 AT_ONCE = 50
 """Handed to one run of the page's script: it may not take for ever."""
 CLOSE = 1e-7
