@@ -213,7 +213,7 @@ def _at_odds(given: Given) -> Result:
     least, picked = inf, Result(at_odds=True)
     for known, fan in zip(given.known, given.fans, strict=True):
         found = suspects(known, given.taken, given.usual)
-        if not found or found[0].others[0].cost >= least:
+        if not found or found[0].others[0].cost >= least - ALIKE:
             continue
         least = found[0].others[0].cost
         picked = Result(at_odds=True, wrong=tuple(one.number for one in found))

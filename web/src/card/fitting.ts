@@ -113,7 +113,7 @@ function atOdds(unit: FitUnit, each: readonly Known[], taken: readonly Taken[], 
   for (const known of each) {
     const found = suspects(known, taken, usual);
     const first = found[0]?.others[0];
-    if (!first || first.cost >= least) continue;
+    if (!first || first.cost >= least - ALIKE) continue;
     least = first.cost;
     const alone = found.length === 1 && !found[0]?.others.slice(1).some((one) => apart(first, one));
     picked = { ...result("at odds", alone ? first : null, unit), wrong: found.map((one) => one.number) };
