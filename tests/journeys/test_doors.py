@@ -20,6 +20,7 @@ def test_doorways_are_filtered_sorted_and_pinned_by_keyboard(
     desk.ask("POST", f"/sites/{site}/copy")  # what was studied is written with a change
     page = open_page(f"{desk.url}/doors?site={site}", width=width, theme=theme)
     page.get_by_role("link", name="To mend").first.click()
+    page.wait_for_url("**state=mend**")
     page.get_by_text("Order and further filters").click()
     page.get_by_label("Order", exact=True).select_option("mend")
     page.get_by_label("Last first").check()
