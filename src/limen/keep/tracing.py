@@ -1,6 +1,6 @@
 """From answers to causes, and to the question that tells most a minute."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import prod
 
@@ -253,12 +253,8 @@ def _next(
         _bits(causes, one, pictured) / _minutes(causes, one, answers)
         for one in open_ones
     ]
-    best = max(told, default=0.0)
-    if best < causes.enough:
-        return None
-    alike = zip(open_ones, told, strict=True)
-    asking = next(one for one, bits in alike if bits >= best - ALIKE)
-    return _as_next(causes, asking, answers, pictured, first=False)
+    asking = _best(open_ones, told, causes.enough)
+    return asking and _as_next(causes, asking, answers, pictured, first=False)
 
 
 def _look(
@@ -274,12 +270,19 @@ def _look(
         if one.minutes <= causes.glance and not one.ladder and not one.barrier
     ]
     upset = [_upset(causes, one, pictured) for one in cheap]
-    best = max(upset, default=0.0)
-    if best < causes.upset - ALIKE:
+    asking = _best(cheap, upset, causes.upset - ALIKE)
+    return asking and _as_next(causes, asking, answers, pictured, first=False)
+
+
+def _best(
+    ones: Sequence[Asking], figures: Sequence[float], least: float
+) -> Asking | None:
+    """The first of those with about the largest figure; None if that is too small."""
+    best = max(figures, default=0.0)
+    if best < least:
         return None
-    pairs = zip(cheap, upset, strict=True)
-    asking = next(one for one, often in pairs if often >= best - ALIKE)
-    return _as_next(causes, asking, answers, pictured, first=False)
+    pairs = zip(ones, figures, strict=True)
+    return next(one for one, figure in pairs if figure >= best - ALIKE)
 
 
 def _upset(causes: Causes, asking: Asking, pictured: NDArray[np.float64]) -> float:

@@ -178,7 +178,7 @@ def _leaned(
     beams: _Slopes, drop: Span, errors: Errors
 ) -> Iterator[tuple[Span, Span, float]]:
     """Coefficients along x and y of each turn of the unit, with its size."""
-    cross = _times(drop, beams.cross) if errors.tilt or errors.roll else drop
+    cross = _times(drop, beams.cross)
     if errors.tilt:
         yield cross, _times(drop, beams.square_y), errors.tilt
     if errors.roll:
