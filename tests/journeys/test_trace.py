@@ -3,7 +3,7 @@
 import pytest
 
 from browsing import LOOKS, Desk, OpenPage, Theme, axe
-from browsing.card import SMALL, along
+from browsing.card import KEPT, QUIET, SMALL, along
 from limen.words.tracing import said_cause
 
 pytestmark = pytest.mark.slow
@@ -129,5 +129,48 @@ def test_at_the_door_the_card_asks_offline_and_owes_the_tests_again(
     told = [one["said"] for one in tapping.events() if one["kind"] == "traced"]
     assert {"question": "leaf_held", "answer": "gone"} in told
     assert told[-1] == {"question": "cause", "answer": "own_leaf"}
+    page.context.set_offline(False)
+    assert not wrong, "\n".join(wrong)
+
+
+@pytest.mark.slow
+def test_what_the_desk_was_told_is_gone_on_with_at_the_door(
+    desk: Desk, open_page: OpenPage
+) -> None:
+    site = desk.demo()
+    begin = open_page(f"{desk.url}/sites/{site}/doorways/main/trace", width=1440)
+    begin.get_by_role("radio", name="Turns back while closing").check()
+    begin.get_by_label("Who takes it up?").fill("M. Ilves")
+    begin.get_by_role("button", name="Begin").click()
+    for words in LED.values():
+        begin.get_by_role("button", name=words, exact=True).click()
+    begin.get_by_text("May be", exact=True).wait_for()
+    page = open_page(f"{desk.url}/card", width=360, touch=True)
+    tapping = along(page, desk, site)
+    page.context.set_offline(True)
+    tapping.begin("called out")
+    tapping.go("cannot", "as_found")
+    page.fill("[name=because]", "It rains")
+    tapping.tap(".card-do")
+    assert tapping.asked() == "told"
+    assert "by M. Ilves" in page.locator(".card-quiet").first.inner_text()
+    wrong = [*page.evaluate(SMALL), *axe(page)]
+    before = tapping.kept()
+    page.wait_for_timeout(QUIET)
+    page.get_by_role("button", name="Go on with these answers").click()
+    page.wait_for_selector(KEPT.format(before + 1 + len(LED)))
+    assert tapping.asked() not in {"told", "does", *LED}
+    page.get_by_role("button", name="Undo").click()
+    page.wait_for_selector("main[data-of=told]")
+    page.wait_for_timeout(QUIET)
+    page.get_by_role("link", name="Ask anew").click()
+    page.wait_for_selector("main[data-of=does]")
+    page.go_back()
+    page.wait_for_selector("main[data-of=told]")
+    page.wait_for_timeout(QUIET)
+    page.get_by_role("button", name="Go on with these answers").click()
+    page.wait_for_selector(".card-known")
+    told = [one["said"] for one in tapping.events() if one["kind"] == "traced"]
+    assert {one["call"] for one in told} == {begin.url.split("/")[-1].split("?")[0]}
     page.context.set_offline(False)
     assert not wrong, "\n".join(wrong)

@@ -6,13 +6,13 @@ asked for, so that a reload, a colleague and the doorway's time line see the sam
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from limen.desk.library import Desk, Opened, study_of
 from limen.desk.refusal import Refusal
 from limen.desk.tracing import TracedCall, traced
-from limen.desk.visits import Folded, last_record
+from limen.desk.visits import Folded, last_record, visits
 from limen.desk.visits_changes import Since, since
 from limen.findings import Message
 from limen.keep.calling import CAUSE, Call, call_of
@@ -171,6 +171,32 @@ def call_outs(desk: Desk, site: str, doorway: str) -> tuple[CallOut, ...]:
     return tuple(reversed([_folded(rows) for rows in about.values()]))
 
 
+def open_call_out(desk: Desk, site: str, doorway: str) -> CallOut | None:
+    """The call-out of a doorway that whoever goes there can go on with.
+
+    It is the one taken up last, unless a visit was begun since and sealed: then the
+    door was looked at.
+    """
+    last = next(iter(call_outs(desk, site, doorway)), None)
+    if last is None:
+        return None
+    since = (
+        one
+        for one in visits(desk, site, doorway)
+        if _moment(one.found.events[0].at) >= _moment(last.began)
+    )
+    return None if any(one.record for one in since) else last
+
+
+def gone_on_with(desk: Desk, out: CallOut) -> tuple[Folded, ...]:
+    """The visits at which a call-out was gone on with, the last begun first."""
+    return tuple(
+        one
+        for one in visits(desk, out.site, out.doorway)
+        if any(each.said.call == out.id for each in one.found.traced.values())
+    )
+
+
 def of_visit(visit: Folded) -> CallOut | None:
     """What was answered at the door as a call-out; None if nothing was.
 
@@ -207,13 +233,21 @@ def looked_at(desk: Desk, opened: Opened, out: CallOut) -> LookedAt:
     return LookedAt(out, weighed, compared)
 
 
-def known_door(desk: Desk, opened: Opened, doorway: str) -> "Door":
+def known_door(
+    desk: Desk, opened: Opened, doorway: str, at: datetime | None = None
+) -> "Door":
     """What is known of a doorway before anything is asked.
+
+    Args:
+        desk: the desk.
+        opened: the site as it is kept now.
+        doorway: id of the doorway.
+        at: when it misbehaved; None if nobody said.
 
     Raises:
         Refusal: there is no such doorway, or nothing settles its edition.
     """
-    weighed, _ = _weighed(desk, opened, doorway, CalledOut(doorway=doorway))
+    weighed, _ = _weighed(desk, opened, doorway, CalledOut(doorway=doorway, at=at))
     return weighed.door
 
 
@@ -241,6 +275,11 @@ def _causes() -> "Causes":
     from limen.store.causes import known_causes
 
     return known_causes()
+
+
+def _moment(text: str) -> datetime:
+    at = datetime.fromisoformat(text)
+    return at if at.tzinfo else at.replace(tzinfo=UTC)
 
 
 def _set_otherwise(compared: Since | None) -> bool:

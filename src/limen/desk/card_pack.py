@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Literal, cast
 
-from limen.desk.callouts import known_door
+from limen.desk.callouts import known_door, open_call_out
 from limen.desk.card_pack_change import change_of
 from limen.desk.card_pack_fit import fit_of
 from limen.desk.card_pack_said import Sayer, test_of, words_of, work_of
@@ -112,7 +112,9 @@ def card_pack(
     )
     if since is not None:
         made["change"] = change_of(since, targets, say, only=only_owed)
-    made["trace"] = trace_of(known_door(desk, opened, doorway), minimum(asked))
+    told = open_call_out(desk, site_id, doorway)
+    known = known_door(desk, opened, doorway, told.call.at if told else None)
+    made["trace"] = trace_of(known, minimum(asked), told)
     return dict(made)
 
 

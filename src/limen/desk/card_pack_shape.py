@@ -105,6 +105,19 @@ class TraceCause(CarriedCause):
     again: list[str]
 
 
+class Told(TypedDict):
+    """What the desk was told of a door that misbehaves before anybody went there.
+
+    ``says`` when and by whom, ``cause`` what was taken to be the cause; None while
+    nothing was.
+    """
+
+    call: str
+    says: str
+    answers: dict[str, str]
+    cause: str | None
+
+
 class Trace(TypedDict):
     """The fault finder, the doorway's own figures weighed in (keep/carried.py)."""
 
@@ -118,6 +131,7 @@ class Trace(TypedDict):
     struck_do: str
     questions: list[TraceQuestion]
     causes: list[TraceCause]
+    told: NotRequired[Told]
 
 
 class Budget(TypedDict):

@@ -212,6 +212,8 @@ class Note(Stated):
 
 Key = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_-]{0,39}$")]
 """Name of a question of the fault finder, of an answer, or of a cause."""
+CallId = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{8,40}$")]
+"""A call-out at the desk."""
 
 
 class Traced(Stated):
@@ -221,6 +223,9 @@ class Traced(Stated):
     """Which; ``cause`` is what the person takes to be the cause in the end."""
     answer: Key
     """What: one of its answers, ``unknown``, ``neither``, or a cause."""
+    call: CallId | None = None
+    """The call-out at the desk of which it was taken over; left out where it was
+    answered at the door."""
 
 
 class Defect(Stated):

@@ -19,6 +19,7 @@ from limen.web import trace_shown as shown
 from limen.web.answers import refused, takes_form
 from limen.web.pages import desk_of, for_people, look_at, page
 from limen.words import say
+from limen.words.visits import said_moment
 
 Id = Annotated[str, Path(max_length=80)]
 Call = Annotated[str, Path(pattern=r"^[0-9a-f]{8,40}$")]
@@ -108,11 +109,17 @@ def of_call(
     if asked:
         callouts.may_ask(asked)
     looked = looked_at(desk, opened, out)
+    went_on = [
+        {"visit": one.visit, "when": said_moment(one.found.events[0].at)}
+        for one in callouts.gone_on_with(desk, out)
+    ]
     if not for_people(request):
-        return JSONResponse(_whole(looked))
+        visits = [one["visit"] for one in went_on]
+        return JSONResponse(_whole(looked) | {"visits": visits})
     context = {
         **_common(opened, door),
         "call": out,
+        "went_on": went_on,
         "shown": shown.shown(looked, asked, look_at(request).system),
     }
     return page(request, "trace.html", context)

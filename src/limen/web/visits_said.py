@@ -74,7 +74,9 @@ def _phone(number: int, person: str | None) -> str:
 
 def said(of: Named, event: Event) -> str:
     """What an event says, in a line."""
-    return _say(f"kind.{event.kind}", **_fills(of, event, of.told(event)))
+    told = of.told(event)
+    before = "_before" if event.kind == "traced" and "call" in told else ""
+    return _say(f"kind.{event.kind}{before}", **_fills(of, event, told))
 
 
 def _fills(of: Named, event: Event, told: Told) -> Mapping[str, str]:

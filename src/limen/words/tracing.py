@@ -9,6 +9,7 @@ from limen.findings.message import turn
 from limen.keep.calling import CAUSE
 from limen.keep.tracing import MUTE, SAID_BY
 from limen.words.saying import has, say
+from limen.words.visits import said_moment
 
 SYMPTOM = "does"
 LIKELY = ((0.5, "most"), (0.2, "quite"), (0.05, "maybe"), (0.0, "hardly"))
@@ -107,6 +108,14 @@ def said_time(at: datetime, *, language: str | None = None) -> str:
         return said("moment", language=language, day=day, time=clock)
     zone = f"UTC{offset[:3]}:{offset[3:5]}"
     return said("moment_there", language=language, day=day, time=clock, zone=zone)
+
+
+def said_call(began: str, person: str) -> str:
+    """When the desk was told of a door that misbehaves (ISO 8601), and who noted it."""
+    when = said_moment(began)
+    if not person:
+        return said("noted.nobody", when=when)
+    return said("noted.person", when=when, person=person)
 
 
 def said_why(

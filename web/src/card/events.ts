@@ -35,7 +35,8 @@ export interface Says {
   photo: { name: string; sha256: string; bytes: number; width: number; height: number; of?: string };
   work: { step: string; done: true; note?: string };
   note: { text: string };
-  traced: { question: string; answer: string };
+  /** `call`: of which call-out at the desk it was taken over. */
+  traced: { question: string; answer: string; call?: string };
   defect: { text: string; told?: string; photo?: string };
   handed_over: { state: State; told?: string; signature: Strokes };
   undone: { event: string };

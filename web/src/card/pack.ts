@@ -76,6 +76,18 @@ export interface Suspect extends Tabled {
 export interface Trace extends Tables<Question, Suspect> {
   struck: string;
   struck_do: string;
+  told?: Told;
+}
+
+/** What the desk was told before anybody went to the door. */
+export interface Told {
+  /** The call-out at the desk. */
+  call: string;
+  /** When, and who noted it. */
+  says: string;
+  answers: Readonly<Record<string, string>>;
+  /** What was taken to be the cause there. */
+  cause: string | null;
 }
 
 /** The plan without words, and where the doorway's frame lies in it. */

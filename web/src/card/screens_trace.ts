@@ -4,7 +4,7 @@ import type { Card, Door } from "./app.ts";
 import { el, type Child } from "./dom.ts";
 import type { Draft } from "./events.ts";
 import type { Screen } from "./frame.ts";
-import type { Question, Suspect, Trace } from "./pack.ts";
+import type { Question, Suspect, Told, Trace } from "./pack.ts";
 import { toDoor } from "./routes.ts";
 import { answered, standing, TRACE, workOn } from "./suspecting.ts";
 import { CAUSE, leading, minutesOf, NONE, STRUCK, SYMPTOM, trace, type Answers, type Following, type Traced } from "./tracing.ts";
@@ -21,6 +21,7 @@ export function traceScreen(card: Card, door: Door, wanted: string): Screen | nu
   const chosen = all.questions.find((one) => one.id === wanted);
   const now = standing(door.visit);
   if (chosen) return askScreen(card, door, all, { found, answers, asking: chosen, following: null });
+  if (all.told && door.visit.traced.size === 0) return toldScreen(card, door, all, all.told);
   if (now === "struck") return struckScreen(card, door, all);
   const cause = all.causes.find((one) => one.id === door.visit.traced.get(CAUSE)?.said.answer);
   if (cause && now !== "none") return takenScreen(card, door, cause, now === "done");
@@ -30,6 +31,32 @@ export function traceScreen(card: Card, door: Door, wanted: string): Screen | nu
   const suspect = all.causes.find((one) => one.id === found.found);
   if (suspect) return foundScreen(card, door, all, suspect, found, answers);
   return overScreen(card, door, all, found, answers, "card.trace.over_what");
+}
+
+/** The desk was told before: go on with that, or ask anew. */
+function toldScreen(card: Card, door: Door, all: Trace, told: Told): Screen {
+  const { say } = card.words;
+  const answers = new Map(Object.entries(told.answers));
+  const asked = all.questions.filter((one) => answers.has(one.id));
+  const struck = answers.get(SYMPTOM) === STRUCK;
+  const cause = told.cause !== null && all.causes.some((one) => one.id === told.cause) ? told.cause : null;
+  const title = say("card.trace.told.title");
+  const taken: Draft[] = [...answers, ...(cause && cause !== NONE ? [[CAUSE, cause] as const] : [])].map(([question, answer]) => ({ kind: "traced", said: { question, answer, call: told.call } }));
+  return {
+    title,
+    kind: "trace",
+    of: "told",
+    body: [
+      el("p", { class: "card-quiet" }, told.says),
+      struck ? el("p", { class: "card-warns" }, all.struck_do) : null,
+      el("dl", { class: "card-bands" }, asked.map((one) => [el("dt", {}, one.asks), el("dd", {}, capital(wordsOf(card, all, one, answers)))])),
+      cause ? el("p", { class: "card-large" }, say("card.trace.told.cause", { cause: named(all, cause) })) : null,
+    ],
+    acts: [
+      act(card, MAIN, say("card.trace.told.take"), () => card.keep(door, taken, title, { to: toDoor(door.key, TRACE) })),
+      el("a", { class: SECOND, href: toDoor(door.key, TRACE, SYMPTOM) }, say("card.trace.told.anew")),
+    ],
+  };
 }
 
 interface Asked {
