@@ -176,6 +176,8 @@ def shown(name: str, noted: Run) -> Run:
 
 @contextmanager
 def local(workers: int) -> Iterator[str]:
+    """A cluster of this machine, as docs/fleet.md says: its workers do not sample."""
+    os.environ["DASK_DISTRIBUTED__WORKER__PROFILE__ENABLED"] = "False"
     distributed: Any = import_module("distributed")
     with distributed.LocalCluster(
         n_workers=workers, threads_per_worker=1, dashboard_address=None
