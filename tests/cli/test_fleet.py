@@ -10,8 +10,11 @@ import pytest
 from builders.fleets import FAULTY, write_bare
 from desk.fleet_hands import Here
 from limen.cli import fleet_told
+from limen.cli.paper import paper
 from limen.desk import fleet
 from limen.desk.fleet_told import Progress, pace, seldom
+from limen.findings import Message
+from limen.words import read_as, say
 
 DAY = ("--on", "2026-11-26")
 
@@ -45,6 +48,29 @@ def test_it_says_what_fails_most_what_is_not_shown_and_what_is_due(
     ]
     assert "  4 overdue" in lines
     assert any(line.startswith("Written to ") for line in lines)
+
+
+SETTLES = {
+    "en": ("your own copy's figure for", "rulebook en 2012", "your firm's values file"),
+    "de": ("Zahl Ihres eigenen Exemplars", "Regelwerk en 2012", "Wertedatei"),
+    "fr": ("valeur de votre", "référentiel en 2012", "fichier de valeurs"),
+}
+
+
+@pytest.mark.parametrize("language", SETTLES)
+def test_a_figure_that_would_settle_most_is_said_in_words(
+    language: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    key = "values: en.2012.presence.hold_time hold"
+    figure = {"rulebook": "en 2012", "title": "A standard"}
+    with read_as(language):
+        what = say(Message("lack.hold_rule"))
+        one = {"what": what, "key": key, "figure": figure, "doorways": 40}
+        paper().put(fleet_told.settles([one], None))
+    told = capsys.readouterr().out
+    assert f"40  {what}" in told
+    assert f"({key})" in told
+    assert all(words in told for words in (*SETTLES[language], "A standard"))
 
 
 def test_files_that_cannot_be_read_are_counted_and_are_no_failure(

@@ -8,10 +8,13 @@ from builders.studies import CLAUSE, OTHER, failing, finding, not_shown, study
 from limen.exchange.contract import doorway_contract
 from limen.exchange.fleet_rows import FOUND, SUMMED, Rows, rows_of, rows_without
 from limen.exchange.fleet_summary import MOST_NAMED, Summary, count, summed
-from limen.findings import Verdict
+from limen.findings import Lack, Message, Verdict
 from limen.keep.due import Due
 from limen.rules import Weight
+from limen.words import say
 
+FIGURE = "values: en.2012.leaf.closing_energy energy"
+ENERGY = Message("lack.leaf_rule", {"what": Message("lack.limit.energy")})
 DUE = Due("main", "Main", "overdue", date(2026, 1, 31), -3, OTHER, route="north")
 
 
@@ -42,6 +45,15 @@ def test_a_finding_says_in_its_row_what_it_says_as_json() -> None:
 def test_what_would_settle_a_doubt_stands_by_its_keys() -> None:
     row = _named(_rows(not_shown("motion.braking", "leaves.mass")))
     assert row["to_settle"] == "motion.braking; leaves.mass"
+
+
+def test_what_would_settle_a_doubt_is_said_as_the_finding_says_it() -> None:
+    asked = finding(
+        Verdict.NOT_SHOWN,
+        lacking=(Lack(ENERGY, FIGURE), Lack(OTHER, "leaves.mass")),
+    )
+    rows = _rows(asked, finding(lacking=(Lack(OTHER, "motion.braking"),)))
+    assert rows.lacks == {FIGURE: say(ENERGY), "leaves.mass": say(OTHER)}
 
 
 def test_a_doorway_is_counted_and_its_worst_finding_named() -> None:
@@ -77,8 +89,9 @@ def test_what_was_not_studied_has_a_row_with_the_reason() -> None:
 def _summed(*doors: Rows) -> dict[str, Any]:
     summary = Summary()
     for number, rows in enumerate(doors):
-        count(summary, f"{number}.toml", rows.where, rows.door, rows.findings)
-    return summed(summary, on="2026-11-26", version="0")
+        count(summary, f"{number}.toml", rows)
+    titles = {"en 2012": "A standard", "en 2023": "Its successor"}
+    return summed(summary, titles, on="2026-11-26", version="0")
 
 
 def test_a_question_counts_once_a_doorway_however_many_cases_fail() -> None:
@@ -94,6 +107,23 @@ def test_what_would_settle_most_stands_first() -> None:
     one, both = not_shown("a.b"), not_shown("c.d", "a.b", because=OTHER)
     told = _summed(_rows(one), _rows(both))
     assert list(told["settled_by"].items()) == [("a.b", 2), ("c.d", 1)]
+
+
+def test_a_figure_that_would_settle_it_says_of_which_rulebook_it_is() -> None:
+    asked = finding(Verdict.NOT_SHOWN, lacking=(Lack(ENERGY, FIGURE),))
+    first, second = _summed(_rows(asked, not_shown("a.b")))["settles"]
+    assert (first["key"], first["figure"], first["doorways"]) == ("a.b", None, 1)
+    assert second == {
+        "what": "your own copy's figure for the energy that a closing leaf may have",
+        "key": FIGURE,
+        "figure": {
+            "rule": "en.2012.leaf.closing_energy",
+            "limit": "energy",
+            "rulebook": "en 2012",
+            "title": "A standard",
+        },
+        "doorways": 1,
+    }
 
 
 def test_unread_files_are_counted_beside_the_doorways() -> None:

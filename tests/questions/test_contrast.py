@@ -3,6 +3,7 @@
 import pytest
 
 from limen.findings import Verdict
+from limen.words import say
 from questions.asking import ask
 
 CONTRAST = "presence.contrast"
@@ -37,6 +38,7 @@ def test_estimated_faces_never_hold_and_ask_for_the_own_copy() -> None:
         "values: en.2012.presence.contrast body_dark_reflectance",
         "values: en.2012.presence.contrast body_bright_reflectance",
     ]
+    assert "dark face of the body" in say(found.lacking[0].message)
 
 
 def test_a_floor_that_a_dark_body_can_match_fails() -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 import limen
+from limen.questions import QUESTIONS
 from limen.words import WordsError, catalogue, languages
 from limen.words.catalogue import FORMS, flat, gaps, pieces, written
 from limen.words.catalogue import SOURCE as SOURCE_LANGUAGE
@@ -49,6 +50,12 @@ def test_every_key_written_in_the_code_has_a_sentence() -> None:
         if isinstance(key, ast.Constant) and key.value not in known
     ]
     assert not missing
+
+
+def test_every_figure_of_a_rulebook_has_a_name_in_words() -> None:
+    named = {name for one in QUESTIONS.values() for name in one.limits}
+    known = catalogue("en").sentences
+    assert {one for one in named if f"lack.limit.{one}" not in known} == set()
 
 
 def test_every_key_put_together_in_the_code_can_be_found() -> None:

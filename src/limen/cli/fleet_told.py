@@ -3,7 +3,7 @@
 import signal
 import sys
 from collections import deque
-from collections.abc import Callable, Generator, Mapping
+from collections.abc import Callable, Generator, Mapping, Sequence
 from contextlib import contextmanager
 from types import FrameType
 from typing import Any, cast
@@ -13,7 +13,7 @@ from limen.cli.paper import paper
 from limen.desk.fleet import FleetChecked
 from limen.desk.fleet_told import Progress, Told, seldom
 from limen.findings import Message
-from limen.words import numbered, reading, say, say_count, say_question
+from limen.words import named, numbered, reading, say, say_count, say_question
 
 MOST_SHOWN = 8
 WIDE = 76
@@ -99,7 +99,7 @@ def summary(checked: FleetChecked, folder: str) -> None:
     lines = [*_head(checked, values, page.width), *_kept_day(checked, folder), EMPTY]
     for key in ("fails", "not_shown"):
         lines += [*_most(values[key], key, page.width), EMPTY]
-    lines += [*_settles(values["settled_by"], page.width), EMPTY]
+    lines += [*settles(values["settles"], page.width), EMPTY]
     lines += [*_due(values, page.width), EMPTY]
     names = ", ".join(one.name for one in written.files)
     files = Message("fleet.written", {"folder": folder, "files": names})
@@ -164,14 +164,41 @@ def _wide(width: int | None) -> bool:
     return width is None or width >= WIDE
 
 
-def _settles(keys: Mapping[str, int], width: int | None) -> list[Line]:
-    if not keys:
+def settles(every: Sequence[Mapping[str, Any]], width: int | None) -> list[Line]:
+    """What would settle most, and where what a rulebook lacks is written.
+
+    Args:
+        every: what would, most first, as the summary has it.
+        width: columns of the terminal; None leaves lines whole.
+    """
+    if not every:
         return []
+    most = every[:MOST_SHOWN]
     title = wrapped(say(Message("fleet.most_settles")), width, ink=Ink.STRONG)
-    told = [
-        (Piece(f"{many:>7}"), Piece(key)) for key, many in [*keys.items()][:MOST_SHOWN]
-    ]
-    return [*title, *(ln for row in columns(told, width, ((1, 24),)) for ln in row)]
+    told = [(Piece(f"{one['doorways']:>7}"), Piece(_settling(one))) for one in most]
+    rows = (ln for row in columns(told, width, ((1, 24),)) for ln in row)
+    return [*title, *rows, *_own_copies(most, width)]
+
+
+def _settling(one: Mapping[str, Any]) -> str:
+    """What would settle it, and where it is written."""
+    said = {"what": one["what"], "key": one["key"]}
+    if one["figure"] and "rulebook" in one["figure"]:
+        said["book"] = one["figure"]["rulebook"]
+        return say(Message("fleet.settles_figure", said))
+    return say(Message("fleet.settles", said))
+
+
+def _own_copies(most: Sequence[Mapping[str, Any]], width: int | None) -> list[Line]:
+    """Which rulebooks the figures are of, and where they are to be written."""
+    figures = [one["figure"] for one in most if one["figure"]]
+    if not figures:
+        return []
+    titles = {one["rulebook"]: one["title"] for one in figures if "rulebook" in one}
+    said = wrapped(say(Message("fleet.own_copy")), width, indent=2, ink=Ink.QUIET)
+    for mark, title in titles.items():
+        said += wrapped(named(mark, title), width, indent=2, hang=2, ink=Ink.QUIET)
+    return said
 
 
 def _due(values: Mapping[str, Any], width: int | None) -> list[Line]:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Protocol
 
 from limen.desk.fleet_parquet import ParquetTable, can_write
+from limen.desk.shelves import shelf
 from limen.exchange.cells import cell
 from limen.exchange.contract import Json, dumps
 from limen.exchange.fleet_rows import DOORWAYS, FINDINGS, Kind, Row, Rows, Value
@@ -64,11 +65,17 @@ def write_results(
     names += [f"{name}.parquet" for name in ("findings", "doorways") if parquet]
     with _whole(folder, [*names, SUMMARY]) as paths:
         _tables(paths, every, summary)
-        values = summed(summary, on=on, version=version("limen"))
+        values = summed(summary, _titles(), on=on, version=version("limen"))
         values["left"] = sorted(left)
         paths[SUMMARY].write_text(dumps(values) + "\n", encoding="utf-8")
     files = tuple(folder / name for name in [*names, SUMMARY])
     return Written(values, files, parquet)
+
+
+def _titles() -> dict[str, str]:
+    """Titles of all rulebooks by id and edition."""
+    editions = (book.edition for book in shelf().books)
+    return {f"{one.rulebook} {one.edition}": one.title for one in editions}
 
 
 def rows_said(said: str) -> Rows:
@@ -88,7 +95,7 @@ def _tables(
                 table.add([[*where, *rows.door]])
             for table in found:
                 table.add([[*where, *one] for one in rows.findings])
-            count(summary, file, rows.where, rows.door, rows.findings)
+            count(summary, file, rows)
 
 
 def _open(

@@ -12,7 +12,7 @@ from importlib.metadata import version
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
-FORM = 1
+FORM = 2
 """Of what is kept; another is studied anew."""
 FILE = "file"
 """Stands where a doorway's number would, when a whole file cannot be read."""

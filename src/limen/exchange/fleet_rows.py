@@ -5,7 +5,7 @@ language; sentences are the reader's.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
@@ -82,11 +82,13 @@ class Rows:
         where: site, place, id and name; the file goes before them.
         door: the columns of `SUMMED`.
         findings: the columns of `FOUND`, one row a finding.
+        lacks: what would settle its doubts, in words, by the keys that would.
     """
 
     where: Row
     door: Row
     findings: list[Row]
+    lacks: dict[str, str] = field(default_factory=dict[str, str])
 
 
 def rows_of(
@@ -104,7 +106,7 @@ def rows_of(
     door = study.doorway
     where: Row = [site, place, door.id, door.name]
     findings = [_finding(one, system) for one in study.findings]
-    return Rows(where, _door(study, due), findings)
+    return Rows(where, _door(study, due), findings, _lacks(study, system))
 
 
 def rows_without(
@@ -122,6 +124,16 @@ def rows_without(
     """
     said: dict[str, Value] = {"state": state, "on": on.isoformat(), "told": told}
     return Rows([site, "", door, name], [said.get(key) for key in SUMMED], [])
+
+
+def _lacks(study: Study, system: Show) -> dict[str, str]:
+    """What would settle it, each key once, in the words of the first that asks."""
+    said: dict[str, str] = {}
+    for finding in study.of(Verdict.NOT_SHOWN):
+        for lack in finding.lacking:
+            if lack.key not in said:
+                said[lack.key] = say(lack.message, system=system)
+    return said
 
 
 def _door(study: Study, due: Due | None) -> Row:

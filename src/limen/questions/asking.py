@@ -77,13 +77,17 @@ class Asked:
             Lack(
                 Message(
                     "lack.grade_limit",
-                    {"limit": name.replace("_", " "), "grade": figure.grade.value},
+                    {"what": said_limit(name), "grade": figure.grade.value},
                 ),
-                f"values: {self.rule.id} {name}",
+                self.figure(name),
             )
             for name, figure in given
             if not figure.grade.may_hold
         )
+
+    def figure(self, name: str) -> str:
+        """What a limit is called as the key that settles it: in the values file."""
+        return f"values: {self.rule.id} {name}"
 
     def weak(
         self, figure: tuple[str, Quantity], *limits: str
@@ -181,6 +185,11 @@ def lack(
 ) -> Lack:
     """What is missing: catalogue key, and key of the file that settles it."""
     return Lack(Message(key, dict(values or {})), where)
+
+
+def said_limit(name: str) -> Message:
+    """A figure of a rulebook by name, in words."""
+    return Message(f"lack.limit.{name}")
 
 
 def lack_fact(fact: str) -> Lack:

@@ -34,7 +34,7 @@ def clear_width(asked: Asked) -> tuple[Finding, ...]:
 def _wide_enough(asked: Asked, width: Quantity, key: str, case: str | None) -> Finding:
     group = "clear_width.reduced" if case else "clear_width.open"
     if not asked.rule.has("least_width"):
-        missing = lack("lack.least_width", f"values: {asked.rule.id} least_width")
+        missing = lack("lack.least_width", asked.figure("least_width"))
         because = Message("clear_width.no_figure", {"width": length(width.value)})
         return asked.answer(Verdict.NOT_SHOWN, because, case=case, lacking=(missing,))
     limit = asked.rule.limit("least_width")

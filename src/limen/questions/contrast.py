@@ -1,6 +1,6 @@
 """Bodies that return what the floor did."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from itertools import product
 
 from limen.findings import Finding, Lack, Margin, Message, Remedy, Verdict
@@ -8,7 +8,7 @@ from limen.model.fitting import Fitting
 from limen.model.sheet import Presence
 from limen.physics.light import blind_reflectance, contrast
 from limen.quantity import Dimension, Outcome, Quantity
-from limen.questions.asking import Asked, graded, lack, once, too_weak
+from limen.questions.asking import Asked, graded, lack, once, said_limit, too_weak
 from limen.questions.settled import Named
 
 RESTING = (("body_height", 0.7), ("body_length", 0.3), ("body_depth", 0.2))
@@ -74,18 +74,17 @@ def _brightness(asked: Asked, fitting: Fitting, presence: Presence) -> Finding:
         asked.rule.limit(name).value if asked.rule.has(name) else value
         for name, value in RESTING
     )
-    figures = tuple(_figures(asked, fitting.id, floor, least, lens))
+    figures = _figures(fitting.id, floor, least, lens)
+    faces = {face: asked.rule.limit(face) for face in FACES}
     spans = [
-        _contrasts(asked.rule.limit(face), floor, lens, z)
-        for face in FACES
-        for z in heights
+        _contrasts(face, floor, lens, z) for face in faces.values() for z in heights
     ]
     worst = min(low for low, _ in spans) - least.high
     best = min(high for _, high in spans) - least.low
     outcome = _three(worst, best)
-    grades = (*asked.limits_graded(), *(figure.grade for _, figure in figures))
-    told = graded(outcome, grades, too_weak(figures))
-    closer = _closer(figures) if outcome is Outcome.NOT_SHOWN else ()
+    grades = (*asked.limits_graded(*FACES), *(figure.grade for _, figure in figures))
+    told = graded(outcome, grades, (*too_weak(figures), *asked.weak_limits(*FACES)))
+    closer = _closer(asked, figures, faces) if outcome is Outcome.NOT_SHOWN else ()
     blind = blind_reflectance(floor.value, lens.value, heights[0])
     said = {"percent": f"{blind * 100:.0f} %", "floor": f"{floor.value * 100:.0f} %"}
     return asked.answer(
@@ -114,14 +113,14 @@ def _lacks(asked: Asked, fitting: Fitting, least: Quantity | None) -> tuple[Lack
 
 
 def _figures(
-    asked: Asked, fitting: str, floor: Quantity, least: Quantity, lens: Quantity
-) -> Iterator[Named]:
-    """What the contrast rests on, by the keys that settle it."""
-    yield "floor.reflectance", floor
-    yield "sheet.presence.contrast_least", least
-    yield f"fitting[{fitting}].lens.height", lens
-    for face in FACES:
-        yield f"values: {asked.rule.id} {face}", asked.rule.limit(face)
+    fitting: str, floor: Quantity, least: Quantity, lens: Quantity
+) -> tuple[Named, ...]:
+    """What of the doorway the contrast rests on, by the keys that settle it."""
+    return (
+        ("floor.reflectance", floor),
+        ("sheet.presence.contrast_least", least),
+        (f"fitting[{fitting}].lens.height", lens),
+    )
 
 
 def _three(worst: float, best: float) -> Outcome:
@@ -130,9 +129,18 @@ def _three(worst: float, best: float) -> Outcome:
     return Outcome.FAILS if best < 0 else Outcome.NOT_SHOWN
 
 
-def _closer(figures: Iterable[Named]) -> tuple[Lack, ...]:
-    """The figures whose ± leaves it open."""
-    return once(Lack(Message("lack.closer"), key) for key, q in figures if q.u > 0)
+def _closer(
+    asked: Asked, figures: Iterable[Named], faces: Mapping[str, Quantity]
+) -> tuple[Lack, ...]:
+    """The figures whose ± leaves it open: of the doorway, and of the rule."""
+    here = (Lack(Message("lack.closer"), key) for key, q in figures if q.u > 0)
+    named = (name for name, face in faces.items() if face.u > 0)
+    return once((*here, *(_closer_face(asked, name) for name in named)))
+
+
+def _closer_face(asked: Asked, name: str) -> Lack:
+    said = {"what": said_limit(name)}
+    return lack("lack.closer_limit", asked.figure(name), said)
 
 
 def _remedy(fitting: str, said: Mapping[str, str]) -> Remedy:

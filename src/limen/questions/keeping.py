@@ -63,7 +63,7 @@ def _regular(asked: Asked) -> Finding:
     left = (ends - on).days
     outcome = Outcome.HOLDS if left >= 0 else Outcome.FAILS
     grades = (interval.grade, *asked.limits_graded())
-    told = graded(outcome, grades, f"values: {asked.rule.id} {INTERVAL}")
+    told = graded(outcome, grades, asked.figure(INTERVAL))
     said = {"day": ends.isoformat(), "checked": kept.checked.isoformat()}
     reply = _reply(outcome, said)
     return asked.answer(
@@ -95,7 +95,7 @@ def _missing(asked: Asked) -> list[Lack]:
     """What the day of the next check hangs on."""
     kept, lacks = asked.doorway.kept, _dated(asked)
     if kept.every is None and not asked.rule.has(INTERVAL):
-        figure = f"values: {asked.rule.id} {INTERVAL}"
+        figure = asked.figure(INTERVAL)
         lacks.append(lack("lack.keeping.interval", figure))
     return lacks
 

@@ -7,7 +7,7 @@ from limen.model.doorway import Doorway
 from limen.physics.leaf_speed import speed_contradicted
 from limen.physics.leaf_strike import FRAME
 from limen.quantity import Dimension, Grade, Quantity
-from limen.questions.asking import Asked, lack, too_weak
+from limen.questions.asking import Asked, lack, said_limit, too_weak
 
 Figures = tuple[tuple[str, Quantity | None], ...]
 """Figures by their key in the file."""
@@ -25,8 +25,8 @@ def unset(asked: Asked, *limits: str) -> tuple[Lack, ...]:
     return tuple(
         lack(
             "lack.leaf_rule",
-            f"values: {asked.rule.id} {name}",
-            {"what": Message(f"lack.leaf_limit.{name}")},
+            asked.figure(name),
+            {"what": said_limit(name)},
         )
         for name in limits
         if not asked.rule.has(name)

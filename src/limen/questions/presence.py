@@ -100,7 +100,7 @@ def near_closed(asked: Asked) -> Finding:
         return _near(asked, Outcome.HOLDS, because, figures=(gap,))
     said = {"gap": length(gap.value)}
     if not asked.rule.has("ignored_gap"):
-        missing = lack("lack.ignored_rule", f"values: {asked.rule.id} ignored_gap")
+        missing = lack("lack.ignored_rule", asked.figure("ignored_gap"))
         because = Message("near_closed.no_figure", said)
         return _near(asked, Outcome.NOT_SHOWN, because, lacking=(missing,))
     limit = asked.rule.limit("ignored_gap")

@@ -211,7 +211,7 @@ def _held(asked: Asked, fitting: Fitting) -> Finding:
         "by": Message("hold_time.by_setting" if stated else "hold_time.by_manual"),
     }
     if not asked.rule.has("hold"):
-        missing = lack("lack.hold_rule", f"values: {asked.rule.id} hold")
+        missing = lack("lack.hold_rule", asked.figure("hold"))
         because = Message("hold_time.not_shown", said)
         return asked.answer(
             Verdict.NOT_SHOWN, because, fitting=fitting.id, lacking=(missing,)
