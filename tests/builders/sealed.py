@@ -18,6 +18,7 @@ from limen.desk.visits_folded import folded_json
 from limen.desk.visits_intake import read_event
 from limen.model.visited import visited
 from limen.prove.minimum import minimum
+from limen.record import seal_paper
 from limen.record.canonical import Plain, canonical
 from limen.study.running import asked_of
 from record.signing import CERTIFICATE, DEVICE
@@ -92,6 +93,13 @@ def sealed(site: Path, said: Sequence[Said] | None, doorway: str = "main") -> by
         visit=visit,
     )
     return record.sealed
+
+
+def on_paper(record: bytes) -> bytes:
+    """The least PDF in which a record travels, sealed over all of it."""
+    page = b"%PDF-1.7\n1 0 obj\n<< /Type /EmbeddedFile >>\nstream\n" + record
+    page += b"\nendstream\nendobj\nstartxref\n0\n%%EOF\n"
+    return seal_paper(page, DEVICE, CERTIFICATE)
 
 
 @contextmanager

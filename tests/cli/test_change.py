@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from builders.sealed import least, sealed, step, studying_once
+from builders.sealed import least, on_paper, sealed, step, studying_once
 from cli.conftest import Run
 from limen.store.starter import starter_text
 
@@ -44,6 +44,17 @@ def test_a_door_as_it_was_owes_nothing_and_the_work_is_done(
     assert done.exit_code == 0, done.output
     assert "No test is owed." in done.output
     assert "Nothing is known to be otherwise" in done.output
+
+
+def test_the_paper_of_a_record_says_the_same_as_its_text(
+    run: Run, folder: Path
+) -> None:
+    (folder / "record.pdf").write_bytes(on_paper((folder / "record.json").read_bytes()))
+    words = asked(folder)
+    as_text = run(*words, "--json")
+    as_paper = run(*words[:-1], folder / "record.pdf", "--json")
+    assert as_paper.exit_code == 0, as_paper.output
+    assert json.loads(as_paper.output) == json.loads(as_text.output)
 
 
 def test_programs_are_told_what_changed_what_is_owed_and_what_is_not(

@@ -208,6 +208,26 @@ def test_a_second_doorway_has_its_own_chain_and_the_next_number(
     assert (record["number"], record["parents"]) == (2, [])
 
 
+def test_a_record_of_which_only_the_paper_is_left_counts_once(
+    made: tuple[Written, ...], tmp_path: Path
+) -> None:
+    for path in (made[0].paper, made[1].record, made[1].paper):
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    done = new_record(SITE, DOOR, tmp_path, ask)
+    record = verify_bytes(done.record.read_bytes()).record
+    assert record
+    assert (record["number"], record["parents"]) == (3, [made[1].digest])
+
+
+def test_a_paper_that_was_changed_is_not_passed_over(
+    made: tuple[Written, ...], tmp_path: Path
+) -> None:
+    paper = made[0].paper.read_bytes()
+    (tmp_path / "mine.pdf").write_bytes(paper.replace(b"%limen-by", b"%limen-By", 1))
+    said = refusal(lambda: new_record(SITE, DOOR, tmp_path, ask))
+    assert "not what was sealed" in said
+
+
 def test_nothing_is_put_after_a_record_that_was_changed(
     made: tuple[Written, ...], tmp_path: Path
 ) -> None:

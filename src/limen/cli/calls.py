@@ -52,7 +52,7 @@ def change(
     site: SiteFile,
     doorway: Annotated[str, typer.Option(metavar="ID", help="Which doorway.")],
     record: Annotated[
-        Path, typer.Option(metavar="RECORD.json", help="The sealed record.")
+        Path, typer.Option(metavar="RECORD", help="The sealed record: JSON or PDF.")
     ],
     was: Annotated[
         Path | None,

@@ -76,9 +76,10 @@ Examples:
 
 CHANGE = """Say what changed since a record, and which tests that owes.
 
-SITE.toml is the door as it is now, RECORD.json the last record of the doorway. Facts
-and readings are compared within their ±. What rests on nothing that changed is not
-asked again. Where the site file was edited since, --was names the one of that day.
+SITE.toml is the door as it is now, RECORD the last record of the doorway, as JSON or
+as its PDF. Facts and readings are compared within their ±. What rests on nothing that
+changed is not asked again. Where the site file was edited since, --was names the one
+of that day.
 
 Exit status: 0 the work is done; 2 the input cannot be used.
 """
@@ -86,7 +87,7 @@ Exit status: 0 the work is done; 2 the input cannot be used.
 CHANGE_EXAMPLES = """\b
 Examples:
   limen change door.toml --doorway main --record records/record-0001-main.json
-  limen change door.toml --doorway main --record record.json --was was.toml
+  limen change door.toml --doorway main --record record.pdf --was was.toml
   limen change door.toml --doorway main --record record.json --visit visit.json
   limen change door.toml --doorway main --record record.json --done aim --json
 """

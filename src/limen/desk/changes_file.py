@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 from limen.desk.changes import Attended, Compared, Said, Text, Then, compare
 from limen.desk.changes_doors import At
 from limen.desk.clock import today
-from limen.desk.refusal import Refusal, refusing
+from limen.desk.refusal import Refusal
 from limen.findings import Message
 from limen.quantity import Show
 from limen.words import say
@@ -16,7 +16,6 @@ from limen.words import say
 if TYPE_CHECKING:
     from limen.store.sitefile import SiteFile
 
-MOST_RECORD = 5_000_000
 SHEET = "sheet "
 
 Row = Mapping[str, Any]
@@ -39,7 +38,7 @@ def change_file(
     Args:
         path: the site file as it is now.
         doorway: id of the doorway.
-        record: the sealed record, as JSON.
+        record: the sealed record, as JSON or as its PDF.
         was: the site file that the record rests on, where it is another one now.
         visit: the events of a visit since, as a card saves them.
         done: pieces of work that were done since.
@@ -50,29 +49,18 @@ def change_file(
     Raises:
         Refusal: something cannot be used, all of it together where that can be told.
     """
+    from limen.desk.record_reading import read_record
     from limen.desk.sites import read
 
-    said, digest = _record(record)
+    sealed = read_record(record)
+    said = sealed.table
     file = read(path)
     _of_door(said, record, file, doorway)
     day = on or today()
     now = _at(file, doorway, day)
-    then = _then(said, digest, (file, now), _was(said, was), doorway, day)
+    then = _then(said, sealed.digest, (file, now), _was(said, was), doorway, day)
     since = _said(file, doorway, visit, done, mended)
     return compare(then, now, since, system=system)
-
-
-def _record(path: Path) -> tuple[Row, str]:
-    from limen.record import verify_bytes
-
-    with refusing(), path.open("rb") as file:
-        sealed = file.read(MOST_RECORD + 1)
-    found = verify_bytes(sealed)
-    if not found.unchanged or found.record is None:
-        _refuse("record", file=str(path))
-    if found.record.get("kind") != "record":
-        _refuse("kind", file=str(path))
-    return found.record, found.digest
 
 
 def _of_door(said: Row, path: Path, file: "SiteFile", doorway: str) -> None:

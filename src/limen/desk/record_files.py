@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING, Any, cast
 
 from limen.desk.clock import now, today
 from limen.desk.drawing import Units
+from limen.desk.record_reading import NOBODY, record_of
 from limen.desk.records import Made, made, photo_digests, record_part
 from limen.desk.refusal import Refusal, refusing
 from limen.desk.reporting import Paper
+from limen.desk.verifying import checked
 from limen.findings import Message
 from limen.quantity import Show
-from limen.record import verify_bytes
 from limen.record.chain import ChainCircularError, chained
 from limen.words import say
 
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
     from limen.desk.keys import Ask, Hand
 
 MOST_PHOTO = 15_000_000
-MOST_RECORD = 5_000_000
+TEXT, PAPER = ".json", ".pdf"
+"""Endings of a record's two files."""
 
 Table = Mapping[str, Any]
 
@@ -106,7 +108,7 @@ def new_record(
     at_hand = _photos(said, photos or (visit.parent if visit else None))
     made, pdf = _sealed(checked, earlier, holder, said, at_hand, paper, units)
     name = f"record-{len(earlier) + 1:04}-{doorway}"
-    files = folder / f"{name}.json", folder / f"{name}.pdf"
+    files = folder / f"{name}{TEXT}", folder / f"{name}{PAPER}"
     _put(folder, files, (made.sealed, pdf))
     lacking = tuple(one for one in photo_digests(said) if one not in at_hand)
     return Written(*files, made.digest, len(earlier) + 1, said is not None, lacking)
@@ -166,18 +168,32 @@ def _earlier(folder: Path, site: str) -> list[Earlier]:
     if not folder.is_dir():
         return []
     with refusing():
-        paths = sorted(one for one in folder.glob("*.json") if one.is_file())
-        texts = [(one, _read(one, MOST_RECORD)) for one in paths]
-    found: list[Earlier] = []
-    for path, text in texts:
-        seen = verify_bytes(text)
-        if not seen.unchanged or seen.record is None:
-            if text.startswith(b'{"record":') or path.name.startswith("record-"):
-                raise Refusal([_said("changed", file=str(path))])
-            continue
-        if seen.record.get("site") == site and seen.record.get("kind") == "record":
-            found.append(Earlier(seen.digest, seen.record))
-    return found
+        paths = _sealed_files(folder)
+    found: dict[str, Table] = {}
+    for path in paths:
+        seen = checked(path, NOBODY)
+        if seen.why:
+            raise Refusal([seen.why])
+        if seen.state == "changed" or (seen.state == "unusable" and _ours(path)):
+            raise Refusal([_said("changed", file=str(path))])
+        record = record_of(seen)
+        if record is not None and record.table.get("site") == site:
+            found.setdefault(record.digest, record.table)
+    return [Earlier(digest, table) for digest, table in found.items()]
+
+
+def _sealed_files(folder: Path) -> list[Path]:
+    """Records as JSON, and papers whose record does not lie beside them as JSON."""
+    files = [one for one in sorted(folder.iterdir()) if one.is_file()]
+    texts = [one for one in files if one.suffix.lower() == TEXT]
+    stems = {one.stem for one in texts}
+    papers = [one for one in files if one.suffix.lower() == PAPER]
+    return [*texts, *(one for one in papers if one.stem not in stems)]
+
+
+def _ours(path: Path) -> bool:
+    """Whether a file bears the name of a record's text: then it was one."""
+    return path.name.startswith("record-") and path.suffix.lower() == TEXT
 
 
 def _heads(earlier: Sequence[Earlier], doorway: str) -> tuple[str, ...]:
@@ -227,11 +243,6 @@ def _photos(visit: Table | None, folder: Path | None) -> dict[str, bytes]:
                 if digest in wanted:
                     found[digest] = data
     return found
-
-
-def _read(path: Path, most: int) -> bytes:
-    with path.open("rb") as file:
-        return file.read(most + 1)
 
 
 def _said(key: str, /, **values: str) -> str:

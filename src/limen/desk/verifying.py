@@ -114,9 +114,9 @@ def verify(paths: Iterable[Path], trusted: Trusted) -> Checks:
     """
     asked = tuple(paths)
     files = [each for one in asked for each in _files(one)]
-    checked = tuple(_checked(one, trusted) for one in dict.fromkeys(files))
+    found = tuple(checked(one, trusted) for one in dict.fromkeys(files))
     folders = any(one.is_dir() for one in asked)
-    return Checks(checked, tuple(_chains(checked)), folders)
+    return Checks(found, tuple(_chains(found)), folders)
 
 
 def known_to_user(more: tuple[Path, ...] = ()) -> Trusted:
@@ -199,7 +199,13 @@ def _files(path: Path) -> list[Path]:
     return found
 
 
-def _checked(path: Path, trusted: Trusted) -> Checked:
+def checked(path: Path, trusted: Trusted) -> Checked:
+    """Check one file, a sealed text or a sealed PDF; what is unusable says why.
+
+    Args:
+        path: the file.
+        trusted: whom the check knows.
+    """
     try:
         with refusing(), path.open("rb") as file:
             data = file.read(LARGEST + 1)
