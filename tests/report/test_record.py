@@ -4,6 +4,7 @@ from dataclasses import replace
 from hashlib import sha256
 from io import BytesIO
 from typing import Any
+from uuid import UUID
 
 import pytest
 from hypothesis import given
@@ -12,9 +13,12 @@ from pypdf import PdfReader
 
 from builders.records import events
 from desk.record_cases import PART, fold
+from limen.findings import Message
 from limen.report.record import RecordPaper, readable, record_pdf
 from limen.report.record_pictures import code, photo_names, signature
 from limen.report.tongue import Tongue
+from limen.words import read_as, say
+from limen.words.tracing import said_answer, said_cause, said_told
 
 ROW = {
     "question": "presence.hold_time",
@@ -102,6 +106,90 @@ def test_a_test_of_the_minimum_without_an_answer_is_listed() -> None:
 def test_when_the_minimum_was_answered_it_is_said() -> None:
     told = said(paper(fold(events())))
     assert "Every test that may not be skipped was answered." in told
+
+
+# Why it misbehaved --------------------------------------------------------------------
+
+
+def traced(*told: tuple[str, str], device: str = "phone-a") -> list[dict[str, Any]]:
+    """A visit in which the fault finder was answered."""
+    every = events()
+    last = every[-1]["seq"]
+    return every + [
+        {
+            **every[-1],
+            "id": str(UUID(int=number, version=4)),
+            "device": device,
+            "seq": number,
+            "at": f"2026-11-26T11:{number}:00Z",
+            "kind": "traced",
+            "said": {"question": question, "answer": answer},
+        }
+        for number, (question, answer) in enumerate(told, last + 1)
+    ]
+
+
+ASKED = (
+    ("lamp_presence", "sees"),
+    ("does", "reopens"),
+    ("rows", "unknown"),
+    ("lamp_presence", "flickers"),
+    ("cause", "own_leaf"),
+)
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr"])
+def test_what_was_answered_stands_in_its_order_the_symptom_first(language: str) -> None:
+    with read_as(language):
+        one = replace(paper(fold(traced(*ASKED))), owed={"own_leaf": "curtain"})
+        told = said(one)
+        asked = [said_told(*each) for each in (ASKED[1], *ASKED[2:4])]
+        words = [" ".join(each.values()) for each in asked]
+        words += [said_cause("own_leaf"), "(R. Okafor, 11:20)"]
+        words += [say(Message("trace.owed.curtain"))]
+        before = said_answer("lamp_presence", "sees")
+    places = [told.index(" ".join(each.split())) for each in words]
+    assert places == sorted(places)
+    assert before not in told
+
+
+def test_where_nobody_began_on_a_device_the_one_who_was_there_is_named() -> None:
+    told = said(paper(fold(traced(*ASKED, device="phone-b"))))
+    assert "(R. Okafor, " in told
+
+
+def test_where_no_cause_was_named_nothing_is_owed_for_one() -> None:
+    owed = {"none_of_these": "all"}
+    none = said(replace(paper(fold(traced(ASKED[1]))), owed=owed))
+    assert "Nothing was taken to be the cause." in none
+    other = said(replace(paper(fold(traced(("cause", "none_of_these")))), owed=owed))
+    assert "Taken to be the cause: None of these" in other
+    assert "Tests owed after that" not in none + other
+
+
+def test_what_a_later_limen_asks_is_printed_as_it_was_kept() -> None:
+    told = said(paper(fold(traced(("moon", "full"), ("cause", "tide")))))
+    assert "moon full" in told
+    assert "Taken to be the cause: tide" in told
+
+
+def test_an_answer_that_was_taken_back_is_said_and_keeps_no_visit_from_its_paper() -> (
+    None
+):
+    every = traced(ASKED[1])
+    back = {"kind": "undone", "said": {"event": every[-1]["id"]}}
+    undone = {**every[-1], **back, "seq": 99, "id": str(UUID(int=99, version=4))}
+    one = paper(fold([*every, undone]))
+    assert readable(one.table)
+    told = said(one)
+    assert "answer to the fault finder: What does the door do?" in told
+    assert "Why it misbehaved" not in told
+
+
+def test_a_visit_without_such_answers_is_set_as_before() -> None:
+    visit = fold(events())
+    assert "traced" not in visit
+    assert "Why it misbehaved" not in said(paper(visit))
 
 
 def test_a_photo_that_cannot_be_drawn_is_no_reason_to_be_without_the_paper() -> None:

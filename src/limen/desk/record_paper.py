@@ -11,7 +11,7 @@ from limen.findings import Message
 from limen.quantity import Show
 from limen.record import seal_paper
 from limen.record.certifying import certificate_of
-from limen.words import say
+from limen.words import languages, read_as, reading, say
 
 if TYPE_CHECKING:
     from limen.desk.keys import Hand
@@ -32,7 +32,7 @@ def record_paper(
     photos: Mapping[str, bytes] | None = None,
     paper: Paper | None = None,
 ) -> bytes:
-    """The PDF of a record, sealed over every byte of it.
+    """The PDF of a record, sealed over every byte of it, in the record's own language.
 
     Args:
         table: what the record says, its visit folded.
@@ -52,29 +52,39 @@ def record_paper(
     from limen.report.record import RecordPaper, record_pdf
     from limen.report.record_pictures import drawn
     from limen.report.tongue import Tongue
+    from limen.store.causes import known_causes
 
-    tongue = Tongue(system=Show(str(table.get("units", "metric"))))
+    own = _language(table)
     by = certificate_of(_by(table) or hand.certificate)
-    one = RecordPaper(
-        table=table,
-        sealed=sealed,
-        digest=digest,
-        contract=contract,
-        number=number,
-        device=by.name,
-        firm=by.firm_name,
-        drawn=drawn(study, first_to_mend(study), tongue) if study else (),
-        photos=photos or {},
-        names=_names(table),
-        paper=paper or paper_of(table["study"]["rulebook"]),
-        tongue=tongue,
-    )
     try:
-        made = record_pdf(one)
+        with read_as(own):
+            tongue = Tongue(own, Show(str(table.get("units", "metric"))))
+            one = RecordPaper(
+                table=table,
+                sealed=sealed,
+                digest=digest,
+                contract=contract,
+                number=number,
+                device=by.name,
+                firm=by.firm_name,
+                drawn=drawn(study, first_to_mend(study), tongue) if study else (),
+                photos=photos or {},
+                names=_names(table),
+                owed={each.id: each.owed for each in known_causes().causes},
+                paper=paper or paper_of(table["study"]["rulebook"]),
+                tongue=tongue,
+            )
+            made = record_pdf(one)
     except ReportError as error:
         told = {"why": str(error)}
         raise Refusal([say(Message("record.new.no_paper", told))]) from error
     return seal_paper(made, hand.key, hand.certificate)
+
+
+def _language(table: Table) -> str:
+    """That of the record; the reader's where there is no catalogue for it."""
+    own = str(table.get("language", ""))
+    return own if own in languages() else reading()
 
 
 def _by(table: Table) -> bytes:

@@ -56,6 +56,7 @@ class RecordPaper:
         drawn: plan, section and front on the record's day.
         photos: their bytes by SHA-256, those that are at hand.
         names: by key of a value of the doorway its name in words.
+        owed: by cause the group of tests that are owed once it is mended.
         paper: the size of the pages.
         tongue: the reader's language and units.
     """
@@ -70,6 +71,7 @@ class RecordPaper:
     drawn: tuple[Drawn, ...] = ()
     photos: Mapping[str, bytes] = field(default_factory=dict[str, bytes])
     names: Mapping[str, str] = field(default_factory=dict[str, str])
+    owed: Mapping[str, str] = field(default_factory=dict[str, str])
     paper: PaperName = "a4"
     tongue: Tongue = field(default_factory=Tongue)
 
@@ -206,6 +208,7 @@ def _said(one: RecordPaper, shown: Mapping[str, str], *, signed: bool) -> Plain:
             {sha: f"/{name}" for sha, name in shown.items()},
             frozenset(one.photos),
             one.names,
+            one.owed,
         ),
         "signed": signed,
         "drawings": [drawn.said for drawn in one.drawn],

@@ -5,7 +5,8 @@ from datetime import UTC, datetime
 from typing import Any
 
 from limen.findings import Message
-from limen.report.tongue import Plain, Tongue
+from limen.report.record_traced import said_event, traced_said
+from limen.report.tongue import Plain, Tongue, hour
 from limen.words import say_word, visible
 from limen.words.visits import said_end, said_reading, said_step
 
@@ -25,6 +26,7 @@ _SECTIONS = (
     "work",
     "photos",
     "notes",
+    "traced",
     "defects",
     "handed_over",
 )
@@ -38,6 +40,7 @@ def visit_said(
     shown: Mapping[str, str],
     at_hand: Set[str],
     names: Mapping[str, str],
+    owed: Mapping[str, str],
 ) -> Plain:
     """A folded visit as plain values; where there was none, that it says so.
 
@@ -47,6 +50,7 @@ def visit_said(
         shown: by digest the file of each photo that is set on paper.
         at_hand: digests of the photos that travel inside.
         names: by key of a value of the doorway its name in words.
+        owed: by cause the group of tests that are owed once it is mended.
     """
     visit: Table | None = table.get("visit")
     tests: Sequence[Table] = table["tests"]
@@ -59,6 +63,7 @@ def visit_said(
         "untested": _untested(visit, tests, titles),
         "owed": [visible(one) for one in table["study"]["owed"]],
         "all_answered": _all_answered(visit, tests),
+        "traced": traced_said(visit, owed, tongue),
         "precautions": _steps(visit, "precautions", titles),
         "found": _readings(visit, "as_found", names),
         "left": _readings(visit, "readings", names),
@@ -126,7 +131,7 @@ def _who(visit: Table | None, tongue: Tongue) -> list[str]:
     if times:
         first, last = times[0], times[-1]
         key = "when" if first[:10] == last[:10] else "when_days"
-        told = {"from": _hour(first), "to": _hour(last), "day": _day(first, tongue)}
+        told = {"from": hour(first), "to": hour(last), "day": _day(first, tongue)}
         lines.append(_say(tongue, f"paper.{key}", until=_day(last, tongue), **told))
     return lines
 
@@ -138,10 +143,6 @@ def _times(visit: Table) -> Iterator[str]:
 
 def _day(at: str, tongue: Tongue) -> str:
     return tongue.day(datetime.fromisoformat(at).astimezone(UTC).date())
-
-
-def _hour(at: str) -> str:
-    return f"{datetime.fromisoformat(at).astimezone(UTC):%H:%M}"
 
 
 # Tests ---------------------------------------------------------------------------
@@ -157,7 +158,7 @@ def _answers(visit: Table | None, titles: Mapping[str, str]) -> list[Plain]:
             "open": one["said"]["answer"] in {_UNANSWERED, "lamp only"},
             "tool": say_word("visits.tool", one["said"].get("tool") or ""),
             "because": visible(one["said"].get("because") or ""),
-            "at": _hour(one["at"]),
+            "at": hour(one["at"]),
         }
         for one in _counting(visit, "tests")
     ]
@@ -243,6 +244,8 @@ def _listed(visit: Table) -> Iterable[Table]:
 
 def _word(event: Table, tongue: Tongue) -> str:
     said = event["said"]
+    if "question" in said:
+        return said_event(event)
     if "answer" in said:
         return said_end(said)
     if "state" in said:
@@ -259,7 +262,7 @@ def _apart(visit: Table | None, titles: Mapping[str, str], tongue: Tongue) -> li
             tongue,
             "paper.apart",
             what=_named(one, titles, tongue),
-            at=_hour(one["at"]),
+            at=hour(one["at"]),
             why=_say(tongue, f"why_apart.{one['why']}"),
         )
         for one in visit["apart"]

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import UTC, date, datetime
 
 from limen.findings import Finding, Message
 from limen.findings.message import length
@@ -101,6 +101,11 @@ def clauses(
         return tongue.apart(every)
     values = {"what": tongue.apart(every[:most]), "count": len(every) - most}
     return tongue.say(Message("report.about.more", values))
+
+
+def hour(at: str) -> str:
+    """Hour and minute of a moment as devices write it, by UTC."""
+    return f"{datetime.fromisoformat(at).astimezone(UTC):%H:%M}"
 
 
 def sentence(text: str) -> str:
