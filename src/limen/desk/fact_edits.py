@@ -1,25 +1,29 @@
 """Facts of a doorway set, added and taken out, as somebody types them."""
 
-import copy
 import re
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from itertools import pairwise
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
-from limen.desk.facts import Data, Way, as_texts, key_of, way_of
+from limen.desk.facts import SITE_KEYS, Data, Way, as_texts, key_of, way_of
 from limen.desk.library import Clash, Desk, Fault, FileFaults, Stored
 from limen.desk.library_edits import doorway_in
 from limen.desk.library_merging import save_beside
 from limen.desk.refusal import Refusal
 from limen.findings import Message
 from limen.model.doorway import Doorway
+from limen.model.site import Site
 from limen.store.describing import Told, told_at
 from limen.store.editing import EditError
 from limen.store.editing_whole import rewrite
 from limen.store.explaining import key_text
 from limen.words import retold, say
+
+if TYPE_CHECKING:
+    from limen.model.fields import Stated
 
 UNKNOWN = "?"
 """What a choice among several sends where the fact is not known."""
@@ -74,17 +78,40 @@ def set_facts(
         FactFaults: a value is not accepted, and what would be.
     """
 
-    def changed(door: Data) -> None:
-        faults: dict[str, str] = {}
-        for key, texts in typed.items():
-            try:
-                _set(door, way_of(key), texts)
-            except ValueError as error:
-                faults[key] = str(error)
-        if faults:
-            raise FactFaults(faults)
+    def changed(raw: Data) -> _Root:
+        root = _door(raw, doorway_id)
+        _set_all(root, typed)
+        return root
 
-    return _save(desk, site_id, doorway_id, base_version, changed, tuple(typed))
+    return _save(desk, site_id, base_version, changed, tuple(typed))
+
+
+def set_site_facts(
+    desk: Desk, site_id: str, typed: Typed, base_version: int
+) -> Saved | Clash:
+    """Write what stands for all doorways of a site, as `set_facts` does for one.
+
+    Args:
+        desk: the desk.
+        site_id: the site.
+        typed: by key, what was typed; `SITE_KEYS` alone.
+        base_version: the version that was shown.
+
+    Raises:
+        NoSuchSiteError: there is no such site or version.
+        Refusal: there is no such fact.
+        FactFaults: a value is not accepted, and what would be.
+    """
+
+    def changed(raw: Data) -> _Root:
+        root = _Root(Site, (), raw)
+        if strangers := [key for key in typed if key not in SITE_KEYS]:
+            said = {"key": strangers[0][:80], "accepted": ", ".join(SITE_KEYS)}
+            raise Refusal([say(Message("site_facts.no_key", said))])
+        _set_all(root, typed)
+        return root
+
+    return _save(desk, site_id, base_version, changed, tuple(typed))
 
 
 def take_out(
@@ -98,41 +125,73 @@ def take_out(
         FactFaults: the doorway cannot do without it.
     """
 
-    def changed(door: Data) -> None:
-        way = way_of(key)
-        above = _place(door, way[:-1], key)
+    def changed(raw: Data) -> _Root:
+        root, way = _door(raw, doorway_id), way_of(key)
+        above = _place(root.table, way[:-1], key)
         if isinstance(above, list):
             items = cast("list[object]", above)
             if not isinstance(way[-1], int) or way[-1] >= len(items):
                 raise _no_key(key)
             del items[way[-1]]
             if not items:
-                _place(door, way[:-2], key).pop(way[-2])
+                _place(root.table, way[:-2], key).pop(way[-2])
         elif above.pop(way[-1], None) is None:
             raise _no_key(key)
+        return root
 
-    return _save(desk, site_id, doorway_id, base_version, changed, ())
+    return _save(desk, site_id, base_version, changed, ())
 
 
 # One fact ------------------------------------------------------------------------
 
 
-def _set(door: Data, way: Way, texts: Sequence[str]) -> None:
+@dataclass(frozen=True, slots=True)
+class _Root:
+    """In what facts are set.
+
+    Attributes:
+        model: what is known of them.
+        way: the way to it within the site.
+        table: what the text says of it.
+    """
+
+    model: "type[Stated]"
+    way: Way
+    table: Data
+
+
+def _door(raw: Data, doorway_id: str) -> _Root:
+    number, door = doorway_in(raw, doorway_id)
+    return _Root(Doorway, ("doorway", number), door)
+
+
+def _set_all(root: _Root, typed: Typed) -> None:
+    faults: dict[str, str] = {}
+    for key, texts in typed.items():
+        try:
+            _set(root, way_of(key), texts)
+        except ValueError as error:
+            faults[key] = str(error)
+    if faults:
+        raise FactFaults(faults)
+
+
+def _set(root: _Root, way: Way, texts: Sequence[str]) -> None:
     """Set one fact, tables and places at the end of lists made on the way to it.
 
     Raises:
         ValueError: what was typed can be no value of this kind.
     """
-    told = told_at(Doorway, way)
+    told = told_at(root.model, way)
     if told is None or told.table is not None or not isinstance(way[-1], str):
         raise _no_key(key_of(way))
     value = _value(told, texts)
-    there = _there(door, way)
+    there = _there(root.table, way)
     if value is None:
         if there is not None:
-            _clear(door, way)
+            _clear(root, way)
     elif there is None or as_texts(there) != as_texts(value):
-        _put(door, way, value)
+        _put(root.table, way, value)
 
 
 def _value(told: Told, texts: Sequence[str]) -> object:
@@ -201,14 +260,15 @@ def _put(door: Data, way: Way, value: object) -> None:
     place[way[-1]] = value
 
 
-def _clear(door: Data, way: Way) -> None:
+def _clear(root: _Root, way: Way) -> None:
     """Take a fact out, and the table that it leaves empty, unless it is needed."""
     *above, last = way
-    table = cast("Data", _there(door, tuple(above)) if above else door)
+    whole = root.table
+    table = cast("Data", _there(whole, tuple(above)) if above else whole)
     del table[str(last)]
-    named = told_at(Doorway, way[:-1])
+    named = told_at(root.model, way[:-1])
     if not table and named and named.kind == "table" and not named.needed:
-        _clear(door, way[:-1])
+        _clear(root, way[:-1])
 
 
 def _place(door: Data, way: Way, key: str) -> Any:  # noqa: ANN401 - of TOML
@@ -224,16 +284,13 @@ def _place(door: Data, way: Way, key: str) -> Any:  # noqa: ANN401 - of TOML
 def _save(
     desk: Desk,
     site_id: str,
-    doorway_id: str,
     base_version: int,
-    change: Callable[[Data], None],
+    change: Callable[[Data], _Root],
     keys: Sequence[str],
 ) -> Saved | Clash:
     base = desk.library.text(site_id, base_version)
-    raw = tomllib.loads(base)
-    wanted = copy.deepcopy(raw)
-    number, door = doorway_in(wanted, doorway_id)
-    change(door)
+    wanted = tomllib.loads(base)
+    root = change(wanted)
     try:
         text = rewrite(base, wanted)
     except EditError as error:
@@ -243,15 +300,15 @@ def _save(
     try:
         return save_beside(desk, site_id, text, base_version)
     except FileFaults as faults:
-        raise _by_key(faults, wanted, number, keys) from faults
+        raise _by_key(faults, wanted, root.way, keys) from faults
 
 
 def _by_key(
-    faults: FileFaults, wanted: Data, number: int, keys: Sequence[str]
+    faults: FileFaults, wanted: Data, above: Way, keys: Sequence[str]
 ) -> FactFaults:
     """Each fault at the field in which it was typed."""
     named = {
-        key_text(("doorway", number, *way_of(key)[:length]), wanted): key
+        key_text((*above, *way_of(key)[:length]), wanted): key
         for key in keys
         for length in range(len(way_of(key)) + 1, len(way_of(key)) - 1, -1)
     }

@@ -3,13 +3,14 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, Protocol, cast
 
 from limen.desk.library import Desk, Opened, read_stored
 from limen.desk.library_edits import doorway_in
 from limen.desk.sheets import sheets
 from limen.desk.weather import weathers
 from limen.model.doorway import Doorway
+from limen.model.site import Site
 from limen.quantity import Dimension, Quantity, QuantityError, parse
 from limen.store.describing import Told, told, told_at
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from limen.model.fitting import Fitting
 
 __all__ = [
+    "SITE_KEYS",
     "Data",
     "Fact",
     "Part",
@@ -27,6 +29,7 @@ __all__ = [
     "every_fact",
     "facts_of",
     "key_of",
+    "site_facts_of",
     "told_of",
     "way_of",
 ]
@@ -62,6 +65,14 @@ ORDER = (
     "document",
 )
 """Parts in the order in which one walks through a door's papers."""
+OF_SITE = ("kept", "faults")
+"""Tables of a site that are set as facts: who sees to its doors, who is told."""
+SITE_KEYS = tuple(
+    f"{table}.{one.name}"
+    for table in OF_SITE
+    for one in told(cast("type[Stated]", cast("Told", told_at(Site, (table,))).table))
+)
+"""All facts of a site that are set so, as forms call them."""
 _NAMES = ("id", "name", "side", "doorway", "output", "title", "instrument")
 
 
@@ -144,6 +155,16 @@ def facts_of(desk: Desk, opened: Opened, doorway_id: str) -> tuple[Part, ...]:
     return tuple(_parts(door, offers))
 
 
+def site_facts_of(desk: Desk, opened: Opened) -> tuple[Part, ...]:
+    """The facts of a site that stand for all of its doorways, table by table."""
+    raw = read_stored(desk, opened.stored)[1]
+    fields = {one.name: one for one in told(Site)}
+    offers = _Named(opened.site)
+    return tuple(
+        _part((name,), fields[name], raw.get(name), offers) for name in OF_SITE
+    )
+
+
 def key_of(way: Way) -> str:
     """A way as forms write it."""
     return ".".join(str(part) for part in way)
@@ -184,7 +205,7 @@ def as_texts(value: object) -> tuple[str, ...]:
 # Walking the model ---------------------------------------------------------------
 
 
-def _parts(door: Data, offers: "_Offers") -> Iterator[Part]:
+def _parts(door: Data, offers: "_Offered") -> Iterator[Part]:
     fields = {one.name: one for one in told(Doorway)}
     plain = [one for one in fields.values() if one.table is None]
     first = [one for one in plain if one.name not in MODES]
@@ -197,7 +218,7 @@ def _parts(door: Data, offers: "_Offers") -> Iterator[Part]:
             yield _part((name,), fields[name], door.get(name), offers)
 
 
-def _part(way: Way, field: Told, value: object, offers: "_Offers") -> Part:
+def _part(way: Way, field: Told, value: object, offers: "_Offered") -> Part:
     model = cast("type[Stated]", field.table)
     if field.kind == "tables":
         items = cast("list[Data]", value) if isinstance(value, list) else []
@@ -225,7 +246,7 @@ def _table(
     way: Way,
     model: "type[Stated]",
     value: Data | None,
-    offers: "_Offers",
+    offers: "_Offered",
     *,
     gone: bool,
 ) -> Part:
@@ -254,7 +275,7 @@ def _plain(model: "type[Stated]") -> list[Told]:
 
 
 def _facts(
-    way: Way, fields: Sequence[Told], held: Mapping[str, object], offers: "_Offers"
+    way: Way, fields: Sequence[Told], held: Mapping[str, object], offers: "_Offered"
 ) -> tuple[Fact, ...]:
     return tuple(
         Fact(
@@ -269,6 +290,28 @@ def _facts(
 
 
 # What may be typed ---------------------------------------------------------------
+
+
+class _Offered(Protocol):
+    """What may be typed, where that can be listed."""
+
+    def of(self, way: Way) -> tuple[str, ...]:
+        """What may be typed at a way; empty where that cannot be listed."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """Names that doorways of a site have already, so that all write them alike."""
+
+    site: Site
+
+    def of(self, way: Way) -> tuple[str, ...]:
+        """What may be typed at a way; empty where that cannot be listed."""
+        if way[0] != "kept" or way[-1] not in ("by", "route"):
+            return ()
+        doors = (getattr(one.kept, str(way[-1])) for one in self.site.doorway)
+        return tuple(sorted({one for one in doors if one}))
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,6 +48,7 @@ from limen.web.routes_records import record_routes
 from limen.web.routes_reports import report_routes
 from limen.web.routes_scene import scene_routes
 from limen.web.routes_sheets import sheet_routes
+from limen.web.routes_site_facts import site_fact_routes
 from limen.web.routes_sites import site_routes
 from limen.web.routes_survey import survey_routes
 from limen.web.routes_take_in import take_in_routes
@@ -96,6 +97,7 @@ def create_app(
     for made in (
         card_back_routes,
         fact_routes,
+        site_fact_routes,
         due_routes,
         history_routes,
         merging_routes,

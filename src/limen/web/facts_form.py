@@ -19,6 +19,29 @@ MOST_FIELDS = 400
 _KEY = re.compile(r"[a-z_]{1,40}(?:\.(?:[a-z_]{1,40}|\d{1,4})){0,7}")
 
 
+_FACTS: dict[str, Any] = {
+    "type": "object",
+    "properties": {
+        "version": {"type": "integer", "minimum": 1},
+        "facts": {"type": "object", "maxProperties": MOST_FIELDS},
+    },
+}
+TAKES: dict[str, Any] = {
+    "requestBody": {
+        "content": {
+            "application/json": {"schema": _FACTS},
+            "application/x-www-form-urlencoded": {
+                "schema": {
+                    "type": "object",
+                    "properties": {"-version": {"type": "string"}},
+                }
+            },
+        }
+    }
+}
+"""What the description of an address says of a form of facts."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sent:
     """A form of facts.

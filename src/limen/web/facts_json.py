@@ -1,6 +1,6 @@
 """Facts of a doorway for programs."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from fastapi.responses import JSONResponse, Response
@@ -17,10 +17,15 @@ def as_json(
     """All facts by key, null where nothing is stated; and what is open."""
     body: dict[str, Any] = {
         "version": stored.version,
-        "facts": {one.key: _value(one) for one in every_fact(parts)},
+        "facts": facts_by_key(every_fact(parts)),
         "open": [_open(one) for one in unknowns],
     }
     return JSONResponse(body, headers=version_told(stored.version))
+
+
+def facts_by_key(facts: Iterable[Fact]) -> dict[str, object]:
+    """Facts as values, null where nothing is stated."""
+    return {one.key: _value(one) for one in facts}
 
 
 def _value(one: Fact) -> object:

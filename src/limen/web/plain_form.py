@@ -12,6 +12,7 @@ _FORMS = re.compile(
     r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
     r"|/doors/study(?:/stop)?|/take-in/[0-9a-f]{16}(?:/back)?"
     r"|/sites/[\w-]{1,40}/plan/(?:pin|back|gone)"
+    r"|/sites/[\w-]{1,40}/facts(?:/undo|/redo)?"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/report(?:/[0-9a-f-]{8,40})?"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/trace(?:/[0-9a-f]{8,40})?"

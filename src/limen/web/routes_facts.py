@@ -16,7 +16,7 @@ from limen.desk.refusal import Refusal
 from limen.desk.unknowns import Unknown, unknowns_of
 from limen.findings import Message
 from limen.web.answers import refused, told, too_late
-from limen.web.facts_form import MOST_FIELDS, Sent, sent
+from limen.web.facts_form import TAKES, Sent, sent
 from limen.web.facts_json import as_json
 from limen.web.facts_open import Row, rows_of
 from limen.web.facts_shown import Dressing, waiting_of
@@ -26,26 +26,6 @@ from limen.words import say
 
 SiteId = Annotated[str, Path(max_length=60)]
 DoorId = Annotated[str, Path(max_length=60)]
-_FACTS: dict[str, Any] = {
-    "type": "object",
-    "properties": {
-        "version": {"type": "integer", "minimum": 1},
-        "facts": {"type": "object", "maxProperties": MOST_FIELDS},
-    },
-}
-_TAKES: dict[str, Any] = {
-    "requestBody": {
-        "content": {
-            "application/json": {"schema": _FACTS},
-            "application/x-www-form-urlencoded": {
-                "schema": {
-                    "type": "object",
-                    "properties": {"-version": {"type": "string"}},
-                }
-            },
-        }
-    }
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +69,8 @@ def fact_routes() -> APIRouter:
     """The routes of a doorway's facts."""
     routes = APIRouter(prefix="/sites/{site_id}/doorways/{door}/facts")
     routes.get("", response_class=HTMLResponse)(shown)
-    routes.post("", openapi_extra=_TAKES)(changed)
-    routes.post("/gone", openapi_extra=_TAKES)(gone)
+    routes.post("", openapi_extra=TAKES)(changed)
+    routes.post("/gone", openapi_extra=TAKES)(gone)
     for way in ("undo", "redo"):
         routes.post(f"/{way}")(_stepping(way))
     return routes

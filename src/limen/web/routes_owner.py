@@ -29,7 +29,6 @@ Also = Annotated[
 Paper = Annotated[Literal["", "a4", "letter"], Query()]
 _PDF: dict[int | str, dict[str, object]] = {200: {"content": {"application/pdf": {}}}}
 _CSS: dict[int | str, dict[str, object]] = {200: {"content": {"text/css": {}}}}
-EXAMPLE = 'faults = { mail = "doors@firm.example", phone = "+00 555 0100" }'
 
 
 def owner_routes() -> APIRouter:
@@ -76,7 +75,6 @@ def shown(
         "tongue": tongue,
         "also": second if second != tongue else "",
         "paper": paper,
-        "example": EXAMPLE,
     }
     return page(request, "owner.html", context)
 
