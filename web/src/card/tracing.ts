@@ -179,20 +179,23 @@ function nextOf(tables: Tables, answers: Answers, shown: readonly Shown[]): Foll
   const leading = open.filter((one) => one.first !== undefined).sort((a, b) => (a.first ?? 0) - (b.first ?? 0));
   if (leading[0]) return following(tables, leading[0], answers, shown, true);
   const told = open.map((one) => bits(jointOf(tables, one, shown)) / minutesOf(tables, one, answers));
-  const best = Math.max(0, ...told);
-  const asking = open[told.findIndex((one) => one >= best - ALIKE)];
-  if (!asking || best < tables.enough) return null;
-  return following(tables, asking, answers, shown, false);
+  const asking = bestOf(open, told, tables.enough);
+  return asking && following(tables, asking, answers, shown, false);
 }
 
 /** The cheap look that is likeliest to speak against the likeliest cause. */
 function lookOf(tables: Tables, answers: Answers, shown: readonly Shown[]): Following | null {
   const cheap = openOf(tables, answers).filter((one) => one.minutes <= tables.glance && !one.ladder && !one.barrier);
   const upsets = cheap.map((one) => upset(tables, jointOf(tables, one, shown)));
-  const best = Math.max(0, ...upsets);
-  const asking = cheap[upsets.findIndex((one) => one >= best - ALIKE)];
-  if (!asking || best < tables.upset - ALIKE) return null;
-  return following(tables, asking, answers, shown, false);
+  const asking = bestOf(cheap, upsets, tables.upset - ALIKE);
+  return asking && following(tables, asking, answers, shown, false);
+}
+
+/** The first of those with about the largest figure; null if that is too small. */
+function bestOf(ones: readonly Asking[], figures: readonly number[], least: number): Asking | null {
+  const best = Math.max(0, ...figures);
+  if (best < least) return null;
+  return ones[figures.findIndex((one) => one >= best - ALIKE)] ?? null;
 }
 
 /** How likely an answer is after which the likeliest cause is not found any more. */
