@@ -16,6 +16,7 @@ PAGES = (
     "/sheets/new",
     "/nowhere",
     "{site}",
+    "{site}/facts",
     "{site}/out",
     "{site}/history",
     "{site}/survey",

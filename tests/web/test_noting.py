@@ -20,6 +20,7 @@ PAGES = (
     "/sites/{id}/doorways/staff/facts",
     "/sites/{id}/doorways/staff/findings",
     "/sites/{id}/doorways/staff/variants",
+    "/sites/{id}/facts",
     "/sites/{id}/history",
     "/sites/{id}/site.toml",
 )
