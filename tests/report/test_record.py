@@ -167,6 +167,14 @@ def test_where_no_cause_was_named_nothing_is_owed_for_one() -> None:
     assert "Tests owed after that" not in none + other
 
 
+def test_what_the_desk_was_told_before_is_told_apart() -> None:
+    every = traced(*ASKED[:2])
+    every[-1]["said"]["call"] = "5f0c7a529a1e"
+    told = " ".join(said(paper(fold(every))).split())
+    assert "turns back while closing, again and again told at the desk" in told
+    assert told.count("told at the desk") == 1
+
+
 def test_what_a_later_limen_asks_is_printed_as_it_was_kept() -> None:
     told = said(paper(fold(traced(("moon", "full"), ("cause", "tide")))))
     assert "moon full" in told

@@ -35,7 +35,7 @@ def traced_said(
     asked.sort(key=lambda one: one["said"]["question"] != SYMPTOM)
     causes = [one for one in counting if one["said"]["question"] == CAUSE]
     return {
-        "answers": [_answer(one) for one in asked],
+        "answers": [_answer(one, tongue) for one in asked],
         "cause": _cause(visit, causes, tongue),
         "owed": _owed(causes, owed, tongue),
     }
@@ -47,8 +47,13 @@ def said_event(event: Table) -> str:
     return f"{told['question']} {told['answer']}"
 
 
-def _answer(event: Table) -> Plain:
-    return {**_told(event), "at": hour(event["at"])}
+def _answer(event: Table, tongue: Tongue) -> Plain:
+    """With the hour; what was told at the desk before was not answered at one here."""
+    before = "call" in event["said"]
+    return {
+        **_told(event),
+        "at": _say(tongue, "before") if before else hour(event["at"]),
+    }
 
 
 def _told(event: Table) -> dict[str, str]:
