@@ -21,6 +21,7 @@ from limen.desk.library_known import due_remembered, note_down
 from limen.desk.library_sites import put_away, rename, save_text
 from limen.findings import Lack, Measure, Message
 from limen.keep.due import Due
+from limen.keep.folding import Said
 from limen.quantity import Dimension
 from limen.store.database import Stored, listed
 from limen.store.database.keeping import keep_event
@@ -295,6 +296,15 @@ VALUES = st.one_of(
 MESSAGES = st.builds(
     Message, st.text(max_size=8), st.dictionaries(st.text(max_size=4), VALUES)
 )
+SAIDS = st.builds(
+    Said,
+    what=st.sampled_from(("checked", "tested", "changed", "fault")),
+    day=st.dates(),
+    source=MESSAGES,
+    at=st.none() | st.datetimes(timezones=st.just(UTC)),
+    text=st.text(max_size=4) | MESSAGES,
+    of=st.text(max_size=4),
+)
 DUES = st.builds(
     Due,
     doorway=st.text(max_size=4),
@@ -308,6 +318,8 @@ DUES = st.builds(
     ),
     beside=st.lists(MESSAGES, max_size=2).map(tuple),
     fixed=st.booleans(),
+    last=st.none() | SAIDS,
+    pending=st.none() | SAIDS,
 )
 
 

@@ -32,7 +32,13 @@ from limen.desk.library_known import due_remembered, lasting_basis, remember_due
 from limen.desk.refusal import Refusal
 from limen.keep.due import on_day
 from limen.store.database import Listed, NoSuchSiteError, listed
-from limen.store.database.witnesses import Seen, last_came, seen_beyond, state_of
+from limen.store.database.witnesses import (
+    Seen,
+    last_came,
+    seen_at,
+    seen_beyond,
+    state_of,
+)
 from limen.store.faults import FileFaults
 
 if TYPE_CHECKING:
@@ -52,6 +58,7 @@ class KeptDue:
         changed: by site when what is said of it was changed last.
         people, routes: all that are named, in order.
         key: of all that it rests on; the same for the same list.
+        skipped: ids of the sites that were not read yet.
     """
 
     told: AllDue
@@ -62,6 +69,7 @@ class KeptDue:
     people: tuple[str, ...] = ()
     routes: tuple[str, ...] = ()
     key: str = ""
+    skipped: tuple[str, ...] = ()
 
 
 def due_kept(
@@ -86,6 +94,44 @@ def due_kept(
     every = tuple(one for one in told.every if wanted.takes(one))
     daily = tuple(one for one in told.daily if wanted.takes_daily(one))
     return replace(whole, told=replace(told, every=every, daily=daily))
+
+
+def due_at(desk: Desk, site_id: str) -> SiteDue:
+    """What is due today at one site of the desk, as the list of all has it.
+
+    Args:
+        desk: the desk.
+        site_id: the site; one that was put away too.
+
+    Raises:
+        NoSuchSiteError: there is none.
+    """
+    on, found = desk.day(), listed(desk.library, site_id)
+    if not found:
+        raise NoSuchSiteError(site_id)
+    (one,) = found
+    known = due_remembered_at(desk, one)
+    return known or _work_out(desk, one, _stamp_of(desk, one), on)
+
+
+def due_remembered_at(desk: Desk, one: Listed) -> SiteDue | None:
+    """What is due today at one site, if it is known without its text being read.
+
+    Args:
+        desk: the desk.
+        one: the site.
+    """
+    if one.id not in desk.dues.sites:
+        desk.dues.sites |= dict(_remembered(desk, [one]))
+    on = desk.day()
+    known = _known(desk, one, _stamp_of(desk, one), on)
+    if known is None or known.on == on:
+        return known
+    return replace(known, on=on, every=tuple(on_day(each, on) for each in known.every))
+
+
+def _stamp_of(desk: Desk, one: Listed) -> Stamp:
+    return one.digest, lasting_basis(desk), seen_at(desk.library, one.id)
 
 
 class _Budget:
@@ -122,7 +168,7 @@ def _whole(desk: Desk, budget: _Budget) -> KeptDue:
 def _put_together(desk: Desk, on: date, basis: str, budget: _Budget) -> KeptDue:
     every = [one for one in listed(desk.library) if not one.archived]
     _look_through(desk, every)
-    skipped, books = 0, Books(desk.shelf)
+    skipped = list[str]()
     rows, unasked, unread = list[DueThere](), list[str](), list[str]()
     daily, unjudged = list[DailyThere](), list[str]()
     changed = dict[str, datetime]()
@@ -131,19 +177,27 @@ def _put_together(desk: Desk, on: date, basis: str, budget: _Budget) -> KeptDue:
         known = _known(desk, one, stamp, on)
         if known is None:
             if not budget.take():
-                skipped += 1
+                skipped.append(one.id)
                 continue
-            known = _work_out(desk, one, stamp, on, books)
+            known = _work_out(desk, one, stamp, on)
         if known.unread:
             unread.append(one.name)
         changed[one.id] = _moment(known.changed)
         rows += _rows(one, known, on, len(rows))
         unasked += known.unasked
-        unjudged += [f"{one.name}, {name}" for name in known.unjudged]
+        unjudged += [f"{one.name}, {name}" for _, name in known.unjudged]
         daily += [known.daily] if known.daily else []
     told = AllDue(on, tuple(in_order(rows)), tuple(unasked), tuple(daily))
+    people, routes = _names(rows)
     return KeptDue(
-        told, skipped, tuple(unread), tuple(unjudged), changed, *_names(rows)
+        told,
+        len(skipped),
+        tuple(unread),
+        tuple(unjudged),
+        changed,
+        people,
+        routes,
+        skipped=tuple(skipped),
     )
 
 
@@ -201,7 +255,9 @@ def _known(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue | None:
     return found[1] if found and fresh else None
 
 
-def _work_out(desk: Desk, one: Listed, stamp: Stamp, on: date, books: Books) -> SiteDue:
+def _work_out(desk: Desk, one: Listed, stamp: Stamp, on: date) -> SiteDue:
+    books = desk.dues.books or Books(desk.shelf)
+    desk.dues.books = books
     try:
         made = _site(desk, open_site(desk, one.id), on, stamp[2], books)
     except (FileFaults, NoSuchSiteError):
@@ -216,13 +272,14 @@ def _site(desk: Desk, opened: Opened, on: date, seen: Seen, shelf: Books) -> Sit
     site, stored = opened.site, opened.stored
     met = seen != Seen()
     told = witnesses(desk, stored) if met else {}
-    doors, books, unjudged = list["Doorway"](), list["Rulebook"](), list[str]()
+    doors, books = list["Doorway"](), list["Rulebook"]()
+    unjudged = list[tuple[str, str]]()
     for door in site.doorway:
         try:
             books.append(shelf.of(site, door))
             doors.append(door)
         except Refusal:
-            unjudged.append(door.name)
+            unjudged.append((door.id, door.name))
     known = {
         door.id: folded_with(door.kept, on, told.get(door.id, ())) for door in doors
     }

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field
-from datetime import date
+from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, cast
 
 from limen.findings import Lack, Measure, Message
@@ -11,7 +11,9 @@ from limen.store.database.witnesses import Seen
 
 if TYPE_CHECKING:
     from limen.desk.due import DailyThere
+    from limen.desk.due_books import Books
     from limen.keep.due import Due
+    from limen.keep.folding import Said
 
 Table = Mapping[str, Any]
 Stamp = tuple[str, str, Seen]
@@ -28,7 +30,7 @@ class SiteDue:
         place: where the site is.
         every: its doorways and their checks, in the order of its file.
         unasked: names of doorways whose rulebook asks for no check.
-        unjudged: names of doorways that no edition judges.
+        unjudged: id and name of doorways that no edition judges.
         daily: the owner's daily check, if it is asked for.
         unread: whether its text cannot be read.
     """
@@ -38,7 +40,7 @@ class SiteDue:
     place: str = ""
     every: "tuple[Due, ...]" = ()
     unasked: tuple[str, ...] = ()
-    unjudged: tuple[str, ...] = ()
+    unjudged: tuple[tuple[str, str], ...] = ()
     daily: "DailyThere | None" = None
     unread: bool = False
 
@@ -57,6 +59,7 @@ class DueMemory:
         sites: by id what was worked out, and of what.
         whole: the list put together, under all that it rests on.
         recalled: whether what was written down before was looked at.
+        books: the editions that judge doorways, once they were read.
     """
 
     seen: dict[str, Seen] = field(default_factory=dict[str, Seen])
@@ -67,6 +70,7 @@ class DueMemory:
     )
     whole: tuple[object, object] | None = None
     recalled: bool = False
+    books: "Books | None" = None
 
 
 def as_plain(stamp: Stamp, one: SiteDue) -> dict[str, Any]:
@@ -78,7 +82,7 @@ def as_plain(stamp: Stamp, one: SiteDue) -> dict[str, Any]:
         "place": one.place,
         "every": [_due(each) for each in one.every],
         "unasked": list(one.unasked),
-        "unjudged": list(one.unjudged),
+        "unjudged": [list(each) for each in one.unjudged],
         "daily": _daily(one.daily) if one.daily else None,
         "unread": one.unread,
     }
@@ -100,7 +104,7 @@ def from_plain(said: Table) -> tuple[Stamp, SiteDue]:
         said["place"],
         tuple(_due_from(each) for each in said["every"]),
         tuple(said["unasked"]),
-        tuple(said["unjudged"]),
+        tuple((door, name) for door, name in said["unjudged"]),
         DailyThere(**daily | {"doors": tuple(daily["doors"]), "since": _day(daily)})
         if daily
         else None,
@@ -131,6 +135,8 @@ def _due(one: "Due") -> dict[str, Any]:
         "person": one.person,
         "route": one.route,
         "fixed": one.fixed,
+        "last": _said(one.last),
+        "pending": _said(one.pending),
     }
 
 
@@ -149,6 +155,37 @@ def _due_from(said: Table) -> "Due":
         person=said["person"],
         route=said["route"],
         fixed=said["fixed"],
+        last=_said_from(said["last"]),
+        pending=_said_from(said["pending"]),
+    )
+
+
+def _said(one: "Said | None") -> dict[str, Any] | None:
+    if one is None:
+        return None
+    return {
+        "what": one.what,
+        "day": one.day.isoformat(),
+        "source": _message(one.source),
+        "at": one.at.isoformat() if one.at else None,
+        "text": _value(one.text),
+        "of": one.of,
+    }
+
+
+def _said_from(said: Table | None) -> "Said | None":
+    from limen.keep.folding import Said
+
+    if said is None:
+        return None
+    at, text = said["at"], _value_from(said["text"])
+    return Said(
+        said["what"],
+        date.fromisoformat(said["day"]),
+        _message_from(said["source"]),
+        datetime.fromisoformat(at) if at else None,
+        text if isinstance(text, Message) else str(text),
+        said["of"],
     )
 
 

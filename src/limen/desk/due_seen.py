@@ -4,7 +4,7 @@ import json
 import tomllib
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any, cast
 
@@ -92,7 +92,8 @@ def _sealed(
 
 def _witness(record: Table, one: Sealed, off: Collection[str]) -> Witness:
     try:
-        return witness_of(record, source_of(one.number, one.digest), off=off)
+        told = witness_of(record, source_of(one.number, one.digest), off=off)
+        return _named(told, one.digest)
     except (KeyError, TypeError, ValueError, AttributeError):
         return Witness()  # of another kind, or of a form that is yet to come
 
@@ -102,7 +103,12 @@ def _unsealed(desk: Desk, site: str, off: Collection[str], told: Told) -> None:
     for doorway, visit in unsealed_at(desk.library, site):
         table: Table = {"visit": folded(desk, site, visit).json, "tests": []}
         one = witness_of(table, source, sealed=False, off=off)
-        told.setdefault(doorway, []).append(one)
+        told.setdefault(doorway, []).append(_named(one, visit))
+
+
+def _named(one: Witness, of: str) -> Witness:
+    """What is said, with what names the record or the visit that says it."""
+    return replace(one, said=tuple(replace(each, of=of) for each in one.said))
 
 
 # Reports -------------------------------------------------------------------------
@@ -129,7 +135,8 @@ def _reported(one: KeepingRow) -> Witness:
     at = _moment(said.get("at")) or _moment(one.came)
     day = at.date() if at else date.min
     words = _words(said)
-    return Witness((Said("fault", day, Message("due.source.report"), at, words),))
+    source = Message("due.source.report")
+    return Witness((Said("fault", day, source, at, words, one.about),))
 
 
 def _words(said: Table) -> str | Message:
@@ -172,7 +179,8 @@ def _of_text(
         if _turned(base, desk.library.text(stored.id, one.number), doorway, visit):
             source = Message("due.source.text", {"number": one.number})
             at = datetime.fromisoformat(one.changed)
-            yield Witness((Said("changed", at.date(), source, at),))
+            told = Said("changed", at.date(), source, at, of=str(one.number))
+            yield Witness((told,))
             return
 
 

@@ -14,6 +14,8 @@ from limen.study.running import asked_of, facts_of
 
 QUESTION = "keeping.due"
 State = Literal["at once", "overdue", "in time", "not known"]
+CONTRADICTED = "due.said.contradicted"
+"""Said where a file names a check that its own record does not bear out."""
 ORDER: tuple[State, ...] = ("at once", "overdue", "not known", "in time")
 """What stands first in a list: what is not known is never put off."""
 _DATED = {"overdue": "keeping.overdue", "in time": "keeping.in_time"}
@@ -35,6 +37,8 @@ class Due:
         person: who answers for it; empty if nobody is named.
         route: the route on which it lies; empty if none is named.
         fixed: whether it is for the day of asking only, and not to be moved.
+        last: the full check from which it is counted; None if none counts.
+        pending: the last change or fault after which nobody checked.
     """
 
     doorway: str
@@ -48,6 +52,8 @@ class Due:
     person: str = ""
     route: str = ""
     fixed: bool = False
+    last: Said | None = None
+    pending: Said | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +102,8 @@ def due_of(
         person=charge.by or "",
         route=charge.route or "",
         fixed=known.ahead,
+        last=known.checked,
+        pending=known.pending,
     )
 
 
@@ -149,7 +157,7 @@ def _answered(
     false = known.contradicted
     if false is not None and (left is None or left < 0):
         settle = Lack(Message("due.lack.contradicted"), "kept.checked")
-        said = Message("due.said.contradicted", {"day": false.day.isoformat()})
+        said = Message(CONTRADICTED, {"day": false.day.isoformat()})
         return Due(doorway.id, doorway.name, "not known", None, None, said, (settle,))
     if day is None or left is None:
         unknown = regular.because, regular.lacking

@@ -28,6 +28,7 @@ class Said:
         source: who says so.
         at: when on that day; None where nobody says.
         text: what exactly, in the words of whoever said it.
+        of: what names that which says so where it is kept; empty where it has no name.
     """
 
     what: What
@@ -35,6 +36,7 @@ class Said:
     source: Message
     at: datetime | None = None
     text: str | Message = ""
+    of: str = ""
 
     @property
     def written(self) -> bool:

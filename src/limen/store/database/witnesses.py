@@ -73,6 +73,13 @@ def sealed_text(library: Library, digest: str) -> bytes:
         return connection.execute(rows).scalar_one()
 
 
+def visit_of(library: Library, digest: str) -> str | None:
+    """The visit of which a record is; None if it is of none, or not kept."""
+    rows = select(RECORD.c.visit).where(RECORD.c.digest == digest)
+    with library.engine.connect() as connection:
+        return connection.scalar(rows)
+
+
 def unsealed_at(library: Library, site: str) -> tuple[tuple[str, str], ...]:
     """Doorway and id of the visits of a site that have no record, and may tell.
 
@@ -148,6 +155,19 @@ def seen_beyond(library: Library, visits: int, said: int) -> Mapping[str, Seen]:
         one: Seen(met.get(one, 0), told.get(one, 0), sealed.get(one, 0))
         for one in every
     }
+
+
+def seen_at(library: Library, site: str) -> Seen:
+    """How much has come in of one site."""
+    tables = (VISIT_EVENT, KEEPING_EVENT, RECORD)
+    with library.engine.connect() as connection:
+        last = (
+            connection.scalar(
+                select(func.max(table.c.number)).where(table.c.site == site)
+            )
+            for table in tables
+        )
+        return Seen(*(int(one or 0) for one in last))
 
 
 def _last(library: Library, table: Table, beyond: int) -> dict[str, int]:
