@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from limen.desk.due_known import known_study_of
 from limen.desk.facts import Fact, every_fact, facts_of
-from limen.desk.library import Desk, Opened, book_of, read_stored, study_of
+from limen.desk.library import Desk, Opened, book_of, read_stored
 from limen.desk.library_edits import doorway_in
 from limen.desk.reading_facts import Way, reads_of
 from limen.desk.refusal import Refusal
@@ -158,7 +159,7 @@ def _resting(
     """The worst finding of each question that looks at a fact, what fails first."""
     reads = reads_of(desk, opened, doorway_id)
     worst: dict[str, Finding] = {}
-    findings = study_of(desk, opened, doorway_id).findings
+    findings = known_study_of(desk, opened, doorway_id).study.findings
     for one in sorted(findings, key=lambda one: _ORDER.index(one.verdict)):
         if way in reads.get(one.question, frozenset()):
             worst.setdefault(one.question, one)

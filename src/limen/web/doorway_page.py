@@ -4,6 +4,7 @@ from dataclasses import asdict, dataclass, replace
 
 from jinja2 import Environment
 
+from limen.desk.due_known import KnownStudy
 from limen.desk.library import Opened, Stored
 from limen.findings import Finding, Message, Study
 from limen.quantity import Show
@@ -12,6 +13,7 @@ from limen.web.doorway_knobs import UnitSettings, lands, unit_settings
 from limen.web.doorway_lines import found, id_of, line, next_thing, sections
 from limen.web.doorway_ranges import Held, ranged
 from limen.web.doorway_walk import walk_shown
+from limen.web.due_beside import beside, due_values
 from limen.web.look import Look
 from limen.words import reading, say
 
@@ -56,7 +58,7 @@ class Pages:
 def whole_page(
     pages: Pages,
     opened: Opened,
-    study: Study,
+    known: KnownStudy,
     asked: Asked,
     held: Held,
     *,
@@ -67,11 +69,12 @@ def whole_page(
     Args:
         pages: templates and the reader's choices.
         opened: the site.
-        study: of the doorway.
+        known: the study of the doorway, with what is known of its next check.
         asked: what is shown.
         held: the ranges that were computed, by scale.
         turned: whether settings can be turned; those of a short form cannot.
     """
+    study = known.study
     shown = _finding(study, asked)
     system = pages.look.system
     drawn = [
@@ -95,6 +98,7 @@ def whole_page(
         walk=walk_shown(shown),
         next=next_thing(study, system),
         sections=sections(study, system),
+        due_beside=beside(known, opened.stored.id),
         named_units=[(one.id, _unit_name(one.id)) for one in study.doorway.fitting],
         turned=turned,
         unit=unit,
@@ -105,7 +109,7 @@ def whole_page(
 def rested(
     pages: Pages,
     stored: Stored,
-    study: Study,
+    known: KnownStudy,
     asked: Asked,
     held: Held,
     *,
@@ -116,11 +120,12 @@ def rested(
     Args:
         pages: templates and the reader's choices.
         stored: the site as it is kept.
-        study: of the doorway.
+        known: the study of the doorway, with what is known of its next check.
         asked: what is shown.
         held: the ranges that were computed, by scale.
         turned: whether settings can be turned.
     """
+    study = known.study
     shown = _finding(study, asked)
     system, unit = pages.look.system, unit_of(study, asked.unit)
     settings = _settings(study, unit, held, system) if unit else None
@@ -133,6 +138,7 @@ def rested(
         "unit": unit,
         "turned": turned,
         "next": next_thing(study, system),
+        "due_beside": beside(known, stored.id),
     }
     return {
         **_drawn(
@@ -152,6 +158,7 @@ def rested(
         "knobs": _knobs(settings),
         "choices": {c.key: c.value for c in settings.choices} if settings else {},
         "reads": reads(study, pages.look),
+        "due": due_values(known, stored.id),
         **kept_as(stored),
     }
 

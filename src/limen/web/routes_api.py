@@ -19,6 +19,7 @@ from limen.exchange import Tally
 from limen.findings import Finding, Study
 from limen.web.doorway_drawn import to_draw
 from limen.web.doorway_lines import found
+from limen.web.due_beside import with_due
 from limen.web.pages import desk_of
 from limen.web.routes_out import as_file
 
@@ -175,7 +176,10 @@ def _findings(
     request: Request, site_id: str, door: str | None, units: Units, how: str
 ) -> Response:
     desk = desk_of(request)
-    answer = JSONResponse(findings(desk, site_id, door, units=units))
+    body = findings(desk, site_id, door, units=units)
+    if how == "shown":
+        return JSONResponse(with_due(desk, site_id, body))
+    answer = JSONResponse(body)
     if how == "file":
         name = file_name(open_site(desk, site_id).stored.name)
         parts = "-".join((name, *([door] if door else ()), "findings"))

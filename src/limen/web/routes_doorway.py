@@ -15,6 +15,7 @@ from limen.desk.dragging import (
     stepped,
     with_targets,
 )
+from limen.desk.due_known import as_known, known_study_of
 from limen.desk.library import (
     Clash,
     Desk,
@@ -171,10 +172,10 @@ def _page(
     doorways: Doorways, request: Request, site_id: str, door: str, asked: Asked
 ) -> Response:
     opened = open_site(doorways.desk, site_id)
-    study = study_of(doorways.desk, opened, door)
+    known = known_study_of(doorways.desk, opened, door)
     held = doorways.held_if_known(opened, door)
     pages, turned = doorways.pages(request), in_full(doorways.desk, opened, door)
-    return HTMLResponse(whole_page(pages, opened, study, asked, held, turned=turned))
+    return HTMLResponse(whole_page(pages, opened, known, asked, held, turned=turned))
 
 
 def _tried(
@@ -188,7 +189,8 @@ def _tried(
     if what.rests and not edits:
         held = doorways.held_if_known(opened, door)
         turned = in_full(desk, opened, door)
-        body = rested(pages, opened.stored, exact, asked, held, turned=turned)
+        known = as_known(desk, opened, exact)
+        body = rested(pages, opened.stored, known, asked, held, turned=turned)
         return JSONResponse(body)
     glimpse = glimpsed(desk, opened, door, edits, looked_at(what.finding))
     glimpse = with_targets(glimpse, exact)

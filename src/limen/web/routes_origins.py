@@ -7,9 +7,10 @@ from urllib.parse import urlencode
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 
+from limen.desk.due_known import known_study_of
 from limen.desk.fact_words import said_choice, said_fact
 from limen.desk.facts import Fact
-from limen.desk.library import open_site, study_of
+from limen.desk.library import open_site
 from limen.desk.origins import (
     FactOrigin,
     FindingOrigin,
@@ -85,7 +86,7 @@ def shown(
         fact = origin_of_fact(desk, opened, door, key)
         body = _of_fact(fact, look_at(request).system, address)
     else:
-        one = found(study_of(desk, opened, door), finding)
+        one = found(known_study_of(desk, opened, door).study, finding)
         if one is None:
             said = Message("facts.refused.finding", {"finding": finding[:80]})
             raise Refusal([say(said)])
