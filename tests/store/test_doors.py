@@ -30,9 +30,9 @@ from limen.store.database.doors_asked import (
     doors_asked,
     doors_choices,
     doors_counted,
-    doors_due,
     doors_failing,
 )
+from limen.store.database.doors_due import doors_due
 from limen.store.database.doors_met import DoorMet, Upto, came_in, put_met
 from limen.store.editing import digest
 
@@ -138,11 +138,11 @@ def test_a_check_becomes_overdue_by_the_day_alone(library: Library) -> None:
     assert (late.mend, late.due) == (1, "overdue")
     before = Now("key", "2026-11-24")
     assert not doors_asked(library, Wanted(state="overdue"), before)
-    told = {
-        (one.name, one.month): one.count
-        for one in doors_due(library, Wanted(), NOW, "site")
-    }
-    assert told["Beta", "overdue"] == told["Beta", "2026-12"] == 1
+    told = doors_due(library, Wanted(), NOW, "site", ("2026-11", "2026-12"))
+    counts = {one.name: one.counts for one in told.places}
+    assert counts["Beta"] == {"overdue": 1, "2026-12": 1, "none": 1}
+    (first,) = doors_due(library, Wanted(), NOW, "site", ("2026-11",), 1).places
+    assert first.counts == {"overdue": 1, "after-2026-11": 1, "none": 1}
     assert _ids(library, Wanted(due="2026-12")) == ["s1/d1"]
     assert _ids(library, Wanted(due="after-2026-11")) == ["s1/d1"]
     assert _ids(library, sort="due")[:2] == ["s1/d0", "s1/d1"]

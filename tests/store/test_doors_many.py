@@ -34,9 +34,9 @@ from limen.store.database.doors_asked import (
     Wanted,
     doors_asked,
     doors_counted,
-    doors_due,
     doors_failing,
 )
+from limen.store.database.doors_due import doors_due
 from limen.store.database.doors_met import DoorMet, Upto, put_met
 from limen.store.database.listing import listed
 from limen.store.database.tables import DOOR, DOOR_ANSWER, DOOR_MET, SITE
@@ -293,15 +293,27 @@ def test_what_is_due_where_is_counted_by_month(
     library: Library, doors: tuple[Door, ...], wanted: Wanted, by: Group
 ) -> None:
     named = {one.id: one.name for one in listed(library)} if by == "site" else {}
-    told = Counter((one.row[by], one.month) for one in _among(doors, wanted))
-    found = {
-        (one.group, one.month): (one.name, one.count)
-        for one in doors_due(library, wanted, NOW, by)
+    months, later = ("2026-11", "2026-12"), "after-2026-12"
+    told: dict[str, Counter[str]] = {}
+    total: Counter[str] = Counter()
+    soonest: dict[str, str] = {}
+    for one in _among(doors, wanted):
+        group = one.row[by]
+        column = one.month if one.month in ("overdue", *months, "none") else later
+        told.setdefault(group, Counter())[column] += 1
+        total[column] += 1
+        day = one.month if one.month not in ("overdue", "none") else "9999"
+        soonest[group] = min(soonest.get(group, "9999"), day)
+    found = doors_due(library, wanted, NOW, by, months)
+    assert {one.group: (one.name, one.counts) for one in found.places} == {
+        group: (named.get(group, group), counts) for group, counts in told.items()
     }
-    assert found == {
-        (group, month): (named.get(group, group), count)
-        for (group, month), count in told.items()
-    }
+    assert (found.of, found.total) == (len(told), total)
+    order = [(-told[one.group]["overdue"], soonest[one.group]) for one in found.places]
+    assert order == sorted(order)
+    few = doors_due(library, wanted, NOW, by, months, 2)
+    assert few.places == found.places[:2]
+    assert (few.of, few.total) == (found.of, found.total)
 
 
 @pytest.mark.parametrize("sort", get_args(Sort))

@@ -3,7 +3,7 @@
 Nothing is read or studied for it: a list says what is known, and what is not.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from limen.desk.library import Desk
@@ -17,7 +17,6 @@ from limen.store.database.doors_asked import (
     Answer,
     Counts,
     DoorFound,
-    DueThere,
     Failing,
     Group,
     Now,
@@ -27,9 +26,9 @@ from limen.store.database.doors_asked import (
     doors_asked,
     doors_choices,
     doors_counted,
-    doors_due,
     doors_failing,
 )
+from limen.store.database.doors_due import DueThere, DueWhere, doors_due
 from limen.store.database.listing import listed as sites_listed
 from limen.words import say
 
@@ -42,6 +41,7 @@ __all__ = [
     "Counts",
     "DoorFound",
     "DueThere",
+    "DueWhere",
     "Failing",
     "Group",
     "Sort",
@@ -141,9 +141,19 @@ def fails_most(desk: Desk, wanted: Wanted) -> tuple[Failing, ...]:
     return doors_failing(desk.library, wanted, _now(desk))
 
 
-def due_where(desk: Desk, wanted: Wanted, by: Group) -> tuple[DueThere, ...]:
-    """How many checks are due in which month, by site, place, route or person."""
-    return doors_due(desk.library, wanted, _now(desk), by)
+def due_where(
+    desk: Desk, wanted: Wanted, by: Group, months: Sequence[str], most: int
+) -> DueWhere:
+    """How many checks are due in which month, by site, place, route or person.
+
+    Args:
+        desk: the desk.
+        wanted: which doorways.
+        by: by what they are parted.
+        months: ``2026-12``, those that are counted apart.
+        most: how many places are told at most.
+    """
+    return doors_due(desk.library, wanted, _now(desk), by, months, most)
 
 
 def choices(desk: Desk) -> Mapping[str, tuple[str, ...]]:

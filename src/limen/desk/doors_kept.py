@@ -11,7 +11,7 @@ from itertools import groupby
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from limen.desk.due_kept import due_kept
+from limen.desk.due_kept import due_at, due_kept
 from limen.desk.due_memory import SiteDue
 from limen.desk.library import Desk, Opened, open_site
 from limen.desk.library_known import lasting_basis, note_down
@@ -22,6 +22,7 @@ from limen.store.database.doors import (
     DoorText,
     SiteChecks,
     StaleSite,
+    forget_checks,
     put_checks,
     put_doors,
     put_studied,
@@ -71,12 +72,9 @@ def refresh(desk: Desk, seconds: float = A_WHILE, batch: int = A_BATCH) -> bool:
     end = monotonic() + seconds
     with suppress(NotKeptError):
         write_studied(desk)
-        before = stale_sites(desk.library, lasting_basis(desk))
-        new = bool(came_in(desk.library, 1).doors)
-        done = _read_stale(desk, end, before) and _add_up(desk, end, batch)
-        if before or new:
-            write_checks(desk, SOME if batch < ALL else None)
-        return done
+        stale = stale_sites(desk.library, lasting_basis(desk))
+        done = _read_stale(desk, end, stale) and _add_up(desk, end, batch)
+        return write_checks(desk, SOME if batch < ALL else None, seconds) and done
     return False
 
 
@@ -101,27 +99,30 @@ def write_studied(desk: Desk) -> None:
             del desk.studied.waiting[door]
 
 
-def write_checks(desk: Desk, most: int | None) -> None:
+def write_checks(desk: Desk, most: int | None, seconds: float | None = None) -> bool:
     """Write when doorways are to be checked, as the list of what is due has it.
+
+    Of a site that could not be read for it in that time no day is listed any more:
+    what was said of it may not hold now.
 
     Args:
         desk: the desk.
         most: texts that may be read for it; all if None.
+        seconds: for how long texts are read; however long if None.
+
+    Returns:
+        Whether it was done for all sites.
 
     Raises:
         NotKeptError: the disk does not take it; it is written the next time.
     """
-    due_kept(desk, most_read=most)
-    key, written = lasting_basis(desk), desk.studied.checks
-    fresh = {
-        site: (stamp[0], made)
-        for site, (stamp, made) in desk.dues.sites.items()
-        if written.get(site) is not made and stamp[1] == key
-    }
-    told = {site: _checks(*one) for site, one in fresh.items()}
-    if told:
-        put_checks(desk.library, key, told)
-    written |= {site: made for site, (_, made) in fresh.items()}
+    kept = due_kept(desk, most_read=most, seconds=seconds)
+    _put_checks(desk, desk.dues.sites.keys() - set(kept.skipped))
+    if kept.skipped:
+        forget_checks(desk.library, kept.skipped)
+        for site in kept.skipped:
+            desk.studied.checks.pop(site, None)
+    return not kept.skipped
 
 
 def read_stale(desk: Desk, one: StaleSite, key: str) -> None:
@@ -146,6 +147,10 @@ def read_stale(desk: Desk, one: StaleSite, key: str) -> None:
     put_doors(desk.library, one.id, opened.stored.digest, doors)
     for door in doors:
         desk.studied.seen.pop((one.id, door.doorway), None)
+    with suppress(NoSuchSiteError):
+        due_at(desk, one.id)
+        desk.studied.checks.pop(one.id, None)
+        _put_checks(desk, [one.id])
 
 
 def met_at(desk: Desk, door: Door) -> DoorMet:
@@ -180,9 +185,25 @@ def _door(opened: Opened, door: "Doorway") -> DoorText:
     )
 
 
+def _put_checks(desk: Desk, sites: Iterable[str]) -> None:
+    """Write the checks of sites as they were worked out, where they are not written."""
+    key, written = lasting_basis(desk), desk.studied.checks
+    fresh: dict[str, SiteChecks] = {}
+    made: dict[str, SiteDue] = {}
+    for site in sites:
+        (digest, basis, _), one = desk.dues.sites[site]
+        if basis == key and written.get(site) is not one:
+            fresh[site], made[site] = _checks(digest, one), one
+    if fresh:
+        put_checks(desk.library, key, fresh)
+    written |= made
+
+
 def _checks(digest: str, made: SiteDue) -> SiteChecks:
-    """The next check of each doorway of a site."""
-    told: dict[str, tuple[str, str | None]] = {}
+    """The next check of each doorway of a site; where nothing judges it, not known."""
+    told: dict[str, tuple[str, str | None]] = {
+        doorway: ("not known", None) for doorway, _ in made.unjudged
+    }
     for one in made.every:
         dated = one.state in ("overdue", "in time") and one.day is not None
         day = one.day.isoformat() if one.day and dated else None
@@ -233,6 +254,16 @@ def _add_up(desk: Desk, end: float, batch: int) -> bool:
         if not new.doors:
             return True
         put_met(desk.library, {one: met_at(desk, one) for one in new.doors}, new.upto)
+        _reckon(desk, end, {site for site, _ in new.doors})
         if not new.more:
             return True
     return False
+
+
+def _reckon(desk: Desk, end: float, sites: Iterable[str]) -> None:
+    """Work out the checks at sites of which something came in, before all others."""
+    for site in sites:
+        if monotonic() > end:
+            return
+        with suppress(NoSuchSiteError):
+            due_at(desk, site)

@@ -25,6 +25,7 @@ class DoorLine:
         id: its id.
         name: its name.
         tally: what is to be done there; None while nobody has asked.
+        must: whether its next check is a must.
         refused: why it cannot be judged; empty if it can.
     """
 
@@ -32,11 +33,14 @@ class DoorLine:
     name: str
     tally: Tally | None = None
     refused: str = ""
+    must: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Remembered:
     """What is remembered of a site whose text has not changed since.
+
+    Its tallies are without the next checks: these rest on more than the text.
 
     Attributes:
         place: where it is.
@@ -79,7 +83,12 @@ def _remembered(said: str, whole: bool) -> Remembered:  # noqa: FBT001 - part of
     """What is remembered, read from its text; its tallies only where they count."""
     told = json.loads(said)
     doors = tuple(
-        DoorLine(door["id"], door["name"], _tally(door["tally"] if whole else None))
+        DoorLine(
+            door["id"],
+            door["name"],
+            _tally(door["tally"] if whole else None),
+            must=door.get("must", False),
+        )
         for door in told["doors"]
     )
     return Remembered(told["place"], doors, _tally(told["tally"] if whole else None))

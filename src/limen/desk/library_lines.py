@@ -1,21 +1,31 @@
-"""Sites of a library as lines of a list: what is to be done at each."""
+"""Sites of a library as lines of a list: what is to be done at each.
+
+When checks are due is counted from all that is kept of a site, all else from its text.
+"""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from limen.desk.due_kept import due_at, due_remembered_at
+from limen.desk.due_memory import SiteDue
 from limen.desk.library import Desk, Opened, known_study, open_site, study_of
 from limen.desk.library_known import (
     DoorLine,
     Remembered,
     basis,
+    lasting_basis,
     remember,
     remembered,
 )
 from limen.desk.refusal import Refusal
+from limen.desk.studied import without_check
 from limen.exchange import Tally, tally, together
+from limen.exchange.tally import DUE, MUST
 from limen.findings import Study
 from limen.store.database import Listed, NoSuchSiteError, listed
 from limen.store.database.doors import DoorsRead, doors_read
+from limen.store.database.doors_asked import Now
+from limen.store.database.doors_due import SiteLate, checks_at_sites
 from limen.store.faults import Fault, FileFaults
 
 __all__ = ["DoorLine", "Listed", "SiteLine", "glanced", "overview", "tallied"]
@@ -53,14 +63,23 @@ def overview(desk: Desk) -> tuple[SiteLine, ...]:
     every = [(one, remembered(desk, one, rests_on)) for one in listed(desk.library)]
     new = any(known is None for _, known in every)
     read: Mapping[str, DoorsRead] = doors_read(desk.library) if new else {}
+    checks = checks_at_sites(
+        desk.library, Now(lasting_basis(desk), desk.day().isoformat())
+    )
     lines: list[SiteLine] = []
     for one, known in every:
         told = known or _as_read(one, read)
         if told is None and left:
             left -= 1
             lines.append(_read(desk, one, rests_on, ask=False))
+        elif told is not None and told.tally is not None and one.id in checks:
+            line = _line(one, told, None)
+            lines.append(replace(line, tally=_counted(told.tally, checks[one.id])))
         else:
-            lines.append(_line(one, told))
+            wanted = told is not None and told.tally is not None
+            lines.append(
+                _line(one, told, due_remembered_at(desk, one) if wanted else None)
+            )
     return tuple(lines)
 
 
@@ -96,7 +115,7 @@ def _line_of(desk: Desk, site_id: str, *, ask: bool) -> SiteLine:
     one, rests_on = _listed(desk, site_id), basis(desk)
     known = remembered(desk, one, rests_on)
     if known and known.tally:
-        return _line(one, known)
+        return _line(one, known, due_at(desk, site_id))
     return _read(desk, one, rests_on, ask=ask)
 
 
@@ -107,10 +126,40 @@ def _listed(desk: Desk, site_id: str) -> Listed:
     return found[0]
 
 
-def _line(one: Listed, known: Remembered | None) -> SiteLine:
+def _line(one: Listed, known: Remembered | None, due: SiteDue | None) -> SiteLine:
     if known is None:
         return SiteLine(one)
-    return SiteLine(one, known.place, known.doors, known.tally)
+    if due is None:
+        return SiteLine(one, known.place, known.doors, known.tally)
+    states = {each.doorway: each.state for each in due.every}
+    late = {door.id: _late(states.get(door.id), door) for door in known.doors}
+    doors = tuple(
+        replace(door, tally=_counted(door.tally, late[door.id])) for door in known.doors
+    )
+    every = SiteLate(
+        sum(each.late for each in late.values()),
+        sum(each.musts for each in late.values()),
+        sum(each.unknown for each in late.values()),
+    )
+    return SiteLine(one, known.place, doors, _counted(known.tally, every))
+
+
+def _late(state: str | None, door: DoorLine) -> SiteLate:
+    late = state in ("at once", "overdue")
+    return SiteLate(int(late), int(late and door.must), int(state == "not known"))
+
+
+def _counted(known: Tally | None, late: SiteLate) -> Tally | None:
+    """Counts of a text with its checks, those overdue by their weight."""
+    if known is None:
+        return None
+    return Tally(
+        known.mend + late.musts,
+        known.measure,
+        known.office + late.unknown,
+        known.advised + late.late - late.musts,
+        late.late,
+    )
 
 
 def _read(desk: Desk, one: Listed, rests_on: str, *, ask: bool) -> SiteLine:
@@ -124,11 +173,15 @@ def _read(desk: Desk, one: Listed, rests_on: str, *, ask: bool) -> SiteLine:
         _door(door.id, door.name, found)
         for door, found in zip(opened.site.doorway, asked, strict=True)
     )
-    studies = [found for found in asked if isinstance(found, Study)]
+    studies = [_without(found) for found in asked if isinstance(found, Study)]
     whole = None if None in asked else together(studies)
     known = Remembered(opened.site.place, doors, whole)
     remember(desk, one, opened.stored.digest, rests_on, known)
-    return _line(one, known)
+    return _line(one, known, due_at(desk, one.id))
+
+
+def _without(found: Study) -> Study:
+    return replace(found, findings=tuple(without_check(found.findings)))
 
 
 def _asked(desk: Desk, opened: Opened, door: str, *, ask: bool) -> Study | str | None:
@@ -142,5 +195,7 @@ def _asked(desk: Desk, opened: Opened, door: str, *, ask: bool) -> Study | str |
 
 def _door(door: str, name: str, found: Study | str | None) -> DoorLine:
     if isinstance(found, Study):
-        return DoorLine(door, name, tally(found.findings))
+        checks = (one for one in found.findings if one.question == DUE)
+        must = any(one.weight == MUST for one in checks)
+        return DoorLine(door, name, tally(without_check(found.findings)), must=must)
     return DoorLine(door, name, refused=found or "")

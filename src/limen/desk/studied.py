@@ -4,6 +4,7 @@ Looking at a doorway writes nothing.  What its study comes to waits in memory un
 something is changed anyway.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -84,7 +85,7 @@ def said_of(study: Study, digest: str, key: str, on: date) -> DoorStudied:
     """
     every = [one for one in study.findings if one.question != DUE]
     checks = [one for one in study.findings if one.question == DUE]
-    counts = tally([one for one in study.findings if not _overdue(one)])
+    counts = tally(without_check(study.findings))
     return DoorStudied(
         digest=digest,
         key=key,
@@ -98,9 +99,16 @@ def said_of(study: Study, digest: str, key: str, on: date) -> DoorStudied:
     )
 
 
-def _overdue(one: Finding) -> bool:
-    """Whether it fails as the calendar has it: reckoned anew whenever it is listed."""
-    return one.question == DUE and one.verdict is Verdict.FAILS
+def without_check(findings: Iterable[Finding]) -> list[Finding]:
+    """Findings whose counts stand as long as the text does.
+
+    Whether the next check is due hangs on the day and on all that is kept beside the
+    text, and is counted whenever it is listed; that its figure is to be confirmed
+    stands.
+    """
+    return [
+        one for one in findings if one.question != DUE or one.verdict is Verdict.HOLDS
+    ]
 
 
 def _answers(findings: list[Finding]) -> dict[str, str]:

@@ -1,6 +1,6 @@
 """The list of doorways as a page shows it: rows in words, and addresses of all else."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache, partial
@@ -13,7 +13,7 @@ from limen.desk.library import Desk
 from limen.exchange import Tally
 from limen.findings import Message
 from limen.web.sites_shown import counts_of
-from limen.words import collated, reading, say, say_count, say_day, say_question
+from limen.words import reading, say, say_count, say_day, say_question
 from limen.words.due import said_state
 
 View = Literal["list", "fails", "due"]
@@ -195,25 +195,17 @@ def fails_of(desk: Desk, shown: Shown) -> dict[str, Any]:
 
 def due_of(desk: Desk, shown: Shown) -> dict[str, Any]:
     """What is due where: a row a place, a column a month."""
-    every = doors.due_where(desk, shown.asked.wanted, shown.by)
     ahead = _months(desk.day())
+    found = doors.due_where(desk, shown.asked.wanted, shown.by, ahead, MOST_GROUPS)
     every_month = ("overdue", *ahead, f"{AFTER}{ahead[-1]}", "none")
     columns = {one: _month(one) for one in every_month}
-    groups: dict[str, list[DueThere]] = {}
-    for one in every:
-        groups.setdefault(one.group, []).append(one)
-    named = {key: found[0].name for key, found in groups.items()}
-    order = sorted(groups, key=lambda key: _urgent(groups[key], named[key]))
     listed, total = replace(shown, view="list"), say(Message("doors.where.total"))
     return {
         "groups": [(one, shown.address(by=one)) for one in GROUPS],
         "months": list(columns.items()),
-        "places": [
-            _place(listed, shown.by, key, named[key], groups[key], columns)
-            for key in order[:MOST_GROUPS]
-        ],
-        "left": max(0, len(order) - MOST_GROUPS),
-        "totals": _due_cells(listed, {}, total, every, columns),
+        "places": [_place(listed, shown.by, one, columns) for one in found.places],
+        "left": found.of - len(found.places),
+        "totals": _due_cells(listed, {}, total, found.total, columns),
     }
 
 
@@ -263,7 +255,7 @@ def _due(one: DoorFound, on: date) -> str:
         case "not asked":
             return say(Message("doors.due.not_asked"))
         case _:
-            return ""
+            return say(Message("doors.due.unreckoned"))
 
 
 def _only(shown: Shown, name: str, value: str) -> str:
@@ -339,38 +331,24 @@ def _month(month: str) -> str:
     return str(format_skeleton("yMMM", first, locale=reading()))
 
 
-def _urgent(found: Iterable[DueThere], name: str) -> tuple[Any, ...]:
-    """The place with most overdue first, then that whose next check is soonest."""
-    every = list(found)
-    late = sum(one.count for one in every if one.month == "overdue")
-    soon = min((one.month for one in every if one.month[0] == "2"), default="9")
-    return -late, soon, collated(name)
-
-
 def _place(
-    shown: Shown,
-    by: Group,
-    key: str,
-    name: str,
-    found: Iterable[DueThere],
-    columns: Mapping[str, str],
+    shown: Shown, by: Group, one: DueThere, columns: Mapping[str, str]
 ) -> tuple[str, str, list[Cell | None]]:
     """A place's name, its doorways, and its counts by month."""
-    said = name or say(Message("doors.where.nowhere"))
-    only: dict[str, str] = {by: key} if key else {}
-    cells = _due_cells(shown, only, said, found, columns)
-    return said, shown.address(**only) if key else "", cells
+    said = one.name or say(Message("doors.where.nowhere"))
+    only: dict[str, str] = {by: one.group} if one.group else {}
+    cells = _due_cells(shown, only, said, one.counts, columns)
+    return said, shown.address(**only) if one.group else "", cells
 
 
 def _due_cells(
     shown: Shown,
     only: Mapping[str, str],
     where: str,
-    found: Iterable[DueThere],
+    counts: Mapping[str, int],
     columns: Mapping[str, str],
 ) -> list[Cell | None]:
     """A count for each month of a row; none where nothing is due."""
-    counts = _counts(found, columns)
     # An address is put together once a row; no month has a sign that is quoted there,
     # and every other text has its own "=" quoted.
     row = shown.address(**only, due="none", sort="due")
@@ -380,16 +358,6 @@ def _due_cells(
         else None
         for month, word in columns.items()
     ]
-
-
-def _counts(found: Iterable[DueThere], columns: Mapping[str, str]) -> Mapping[str, int]:
-    """By column; what is due in no month of these is due later than all of them."""
-    *_, later, _ = columns
-    told: dict[str, int] = {}
-    for one in found:
-        month = one.month if one.month in columns else later
-        told[month] = told.get(month, 0) + one.count
-    return told
 
 
 def _due_cell(href: str, where: str, month: str, count: int) -> Cell:

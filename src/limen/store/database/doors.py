@@ -29,6 +29,9 @@ UNSTUDIED: Mapping[str, object] = {
     "due_day": None,
 }
 
+_AT_ONCE = 1000
+"""Sites that are named in one request to the database."""
+
 
 @dataclass(frozen=True, slots=True)
 class DoorText:
@@ -203,19 +206,39 @@ def put_checks(library: Library, key: str, sites: Mapping[str, SiteChecks]) -> N
     Raises:
         NotKeptError: the disk does not take it; nothing depends on it.
     """
-    rows = select(DOOR_SITE.c.site, DOOR_SITE.c.digest)
+    columns = (DOOR.c.site, DOOR_SITE.c.digest, DOOR.c.doorway, DOOR.c.number)
+    said = (DOOR.c.due_key, DOOR.c.due, DOOR.c.due_day)
+    rows = select(*columns, *said).join(DOOR_SITE, DOOR_SITE.c.site == DOOR.c.site)
+    if len(sites) < _AT_ONCE:
+        rows = rows.where(DOOR.c.site.in_(sites))
     with writing(library.engine).begin() as connection:
-        read = dict(tuple(row) for row in connection.execute(rows))
-        for site, one in sites.items():
-            if read.get(site) != one.digest:
+        for site, digest, doorway, number, *was in connection.execute(rows).all():
+            one = sites.get(site)
+            if one is None or digest != one.digest:
                 continue
-            at = DOOR.c.site == site
-            asked = {"due_key": key, "due": "not asked", "due_day": None}
-            connection.execute(update(DOOR).where(at).values(asked))
-            for doorway, (due, day) in one.checks.items():
-                there = at & (DOOR.c.doorway == doorway)
-                told = {"due": due, "due_day": day}
-                connection.execute(update(DOOR).where(there).values(told))
+            told = (key, *one.checks.get(doorway, ("not asked", None)))
+            if told != tuple(was):
+                values = dict(zip(("due_key", "due", "due_day"), told, strict=True))
+                there = DOOR.c.number == number
+                connection.execute(update(DOOR).where(there).values(values))
+
+
+def forget_checks(library: Library, sites: Sequence[str]) -> None:
+    """Keep that it is not known any more when doorways are to be checked.
+
+    Args:
+        library: where.
+        sites: ids.
+
+    Raises:
+        NotKeptError: the disk does not take it; it may be said again.
+    """
+    asked = {"due_key": "", "due": "", "due_day": None}
+    with writing(library.engine).begin() as connection:
+        for first in range(0, len(sites), _AT_ONCE):
+            those = DOOR.c.site.in_(sites[first : first + _AT_ONCE])
+            known = those & (DOOR.c.due_key != "")
+            connection.execute(update(DOOR).where(known).values(asked))
 
 
 def stale_sites(library: Library, key: str) -> tuple[StaleSite, ...]:

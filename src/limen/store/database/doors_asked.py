@@ -136,11 +136,13 @@ class Counts:
         states: by state.
         earlier: doorways that are known from an earlier day.
         first_day: the earliest of these days, ISO 8601.
+        unreckoned: doorways of which the next check is not worked out.
     """
 
     states: Mapping[State, int]
     earlier: int
     first_day: str
+    unreckoned: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,23 +160,6 @@ class Failing:
     fails: int
     not_shown: int
     advised: int
-
-
-@dataclass(frozen=True, slots=True)
-class DueThere:
-    """How many checks are due at one place in one month.
-
-    Attributes:
-        group: the site, the place, the route or the person: what filters by it.
-        name: what it is called.
-        month: ``overdue``, ``none``, or ``2026-12``.
-        count: how many doorways.
-    """
-
-    group: str
-    name: str
-    month: str
-    count: int
 
 
 def doors_asked(
@@ -202,11 +187,11 @@ def doors_asked(
     order = [one.desc() if down else one.asc() for one in first]
     order += [DOOR.c.by_site.asc(), DOOR.c.by_name.asc(), DOOR.c.number.asc()]
     # First which, then what is said of those few.
-    which = _from(select(DOOR.c.number), wanted, now, met=sort in ("visit", "open"))
+    which = of_doors(select(DOOR.c.number), wanted, now, met=sort in ("visit", "open"))
     which = which.order_by(*order).offset(start).limit(-1 if most is None else most)
     rows: Rows = select(*_columns(now)).where(DOOR.c.number.in_(which))
     rows = _with_met(rows.join(SITE, SITE.c.id == DOOR.c.site)).order_by(*order)
-    return tuple(DoorFound(*row) for row in _all(library, rows))
+    return tuple(DoorFound(*row) for row in asked_all(library, rows))
 
 
 def doors_counted(library: Library, wanted: Wanted, now: Now) -> Counts:
@@ -215,26 +200,27 @@ def doors_counted(library: Library, wanted: Wanted, now: Now) -> Counts:
     earlier = and_(_known(now), DOOR.c.studied != now.day)
     asked = [_count(states[one]) for one in STATES]
     first = func.min(case((earlier, DOOR.c.studied)))
-    columns = [*asked, _count(earlier), first]
-    ((*counts, before, day),) = _all(
-        library, _from(select(*columns), wanted, now, state=False, met=True)
+    unreckoned = _count(not_(check_known(now)))
+    columns = [*asked, _count(earlier), first, unreckoned]
+    ((*counts, before, day, left),) = asked_all(
+        library, of_doors(select(*columns), wanted, now, state=False, met=True)
     )
     told: dict[State, int] = {
         one: count or 0 for one, count in zip(STATES, counts, strict=True)
     }
-    return Counts(told, before or 0, day or "")
+    return Counts(told, before or 0, day or "", left or 0)
 
 
 def doors_failing(library: Library, wanted: Wanted, now: Now) -> tuple[Failing, ...]:
     """What fails most among the doorways that are asked for, most first."""
     question, verdict = DOOR_ANSWER.c.question, DOOR_ANSWER.c.verdict
-    those = _from(select(DOOR.c.number), wanted, now).where(_known(now))
+    those = of_doors(select(DOOR.c.number), wanted, now).where(_known(now))
     rows: Rows = select(question, verdict, func.count())
     # A sum, so that no index of doorways is taken: in the order in which the answers
     # lie, question by question, nothing has to be sorted to be counted.
     rows = rows.where((DOOR_ANSWER.c.door + 0).in_(those))
     found: dict[str, dict[str, int]] = {}
-    for asked, answer, count in _all(library, rows.group_by(question, verdict)):
+    for asked, answer, count in asked_all(library, rows.group_by(question, verdict)):
         found.setdefault(asked, {})[answer] = count
     told = [
         Failing(asked, *(counts.get(one, 0) for one in ANSWERS))
@@ -243,27 +229,13 @@ def doors_failing(library: Library, wanted: Wanted, now: Now) -> tuple[Failing, 
     return tuple(sorted(told, key=_worst))
 
 
-def doors_due(
-    library: Library, wanted: Wanted, now: Now, by: Group
-) -> tuple[DueThere, ...]:
-    """How many checks are due in which month, by site, place, route or person."""
-    group, month = DOOR.c[by], _month(now).label("month")
-    rows = _from(select(group, month, func.count()), wanted, now)
-    names: Rows = select(SITE.c.id, SITE.c.name)
-    named = dict(tuple(row) for row in _all(library, names)) if by == "site" else {}
-    return tuple(
-        DueThere(there, named.get(there, there), when, count)
-        for there, when, count in _all(library, rows.group_by(group, month))
-    )
-
-
 def doors_choices(library: Library, most: int) -> Mapping[str, tuple[str, ...]]:
     """What can be chosen among: rulebooks, persons and routes that there are."""
     found: dict[str, tuple[str, ...]] = {}
     for name in ("rulebook", "person", "route"):
         column = DOOR.c[name]
         rows = select(column, func.count()).where(column != "").group_by(column)
-        told = _all(library, rows.order_by(func.count().desc()).limit(most))
+        told = asked_all(library, rows.order_by(func.count().desc()).limit(most))
         found[name] = tuple(sorted(row[0] for row in told))
     return found
 
@@ -272,7 +244,7 @@ def _worst(one: Failing) -> tuple[int, int, int, str]:
     return -one.fails, -one.not_shown, -one.advised, one.question
 
 
-def _from(
+def of_doors(
     rows: Rows, wanted: Wanted, now: Now, *, state: bool = True, met: bool = False
 ) -> Rows:
     """Of the doorways that are asked for.
@@ -312,7 +284,7 @@ def _filters(wanted: Wanted, now: Now) -> list[ColumnElement[bool]]:
 
 
 def _falls_due(when: str, now: Now) -> ColumnElement[bool]:
-    month = _month(now)
+    month = month_due(now)
     if not when.startswith(AFTER):
         return month == when
     return and_(month > when.removeprefix(AFTER), month < BEYOND)
@@ -322,21 +294,27 @@ def _known(now: Now) -> ColumnElement[bool]:
     return and_(DOOR.c.key == now.key, DOOR.c.key != "")
 
 
-def _due_known(now: Now) -> ColumnElement[bool]:
+def check_known(now: Now) -> ColumnElement[bool]:
     """Whether the next check is known, which needs no study."""
     return and_(DOOR.c.due_key == now.key, DOOR.c.due_key != "")
 
 
-def _overdue(now: Now) -> ColumnElement[bool]:
+def check_unknown(now: Now) -> ColumnElement[bool]:
+    """Whether it is known that nobody knows when the next check is due."""
+    return and_(check_known(now), DOOR.c.due == "not known")
+
+
+def overdue(now: Now) -> ColumnElement[bool]:
+    """Whether the next check should have been made before today, or is due at once."""
     past = and_(DOOR.c.due == "day", DOOR.c.due_day < now.day)
-    return and_(_due_known(now), or_(DOOR.c.due == "at once", past))
+    return and_(check_known(now), or_(DOOR.c.due == "at once", past))
 
 
-def _month(now: Now) -> ColumnElement[str]:
+def month_due(now: Now) -> ColumnElement[str]:
     """The month in which a check is due, ``overdue``, or ``none``."""
-    known = and_(_due_known(now), DOOR.c.due == "day")
+    known = and_(check_known(now), DOOR.c.due == "day")
     return case(
-        (_overdue(now), "overdue"),
+        (overdue(now), "overdue"),
         (known, func.substr(DOOR.c.due_day, 1, 7)),
         else_="none",
     )
@@ -344,7 +322,7 @@ def _month(now: Now) -> ColumnElement[str]:
 
 def _mend(now: Now) -> ColumnElement[int]:
     """Musts that fail today: those that do not rest on the day, and the check."""
-    check = case((and_(_overdue(now), DOOR.c.due_must), 1), else_=0)
+    check = case((and_(overdue(now), DOOR.c.due_must), 1), else_=0)
     return case((_known(now), DOOR.c.mend + check), else_=0)
 
 
@@ -359,7 +337,7 @@ def _states(now: Now) -> dict[State, ColumnElement[bool]]:
         "all": true(),
         "mend": _mend(now) > 0,
         "measure": and_(_known(now), DOOR.c.measure > 0),
-        "overdue": _overdue(now),
+        "overdue": overdue(now),
         "defects": func.coalesce(DOOR_MET.c.left_as, "").in_(
             ("in use with defects", "out of use")
         ),
@@ -370,8 +348,8 @@ def _states(now: Now) -> dict[State, ColumnElement[bool]]:
 
 
 def _due(now: Now) -> ColumnElement[str]:
-    past = and_(_overdue(now), DOOR.c.due == "day")
-    return case((past, "overdue"), (_due_known(now), DOOR.c.due), else_="")
+    past = and_(overdue(now), DOOR.c.due == "day")
+    return case((past, "overdue"), (check_known(now), DOOR.c.due), else_="")
 
 
 def _order(now: Now) -> dict[Sort, list[ColumnElement[Any]]]:
@@ -405,9 +383,10 @@ def _columns(now: Now) -> list[ColumnElement[Any]]:
         and_(_known(now), DOOR.c.judged),
         DOOR.c.studied,
         _mend(now),
-        *(_when_known(now, DOOR.c[one], 0) for one in ("measure", "office")),
+        _when_known(now, DOOR.c.measure, 0),
+        _when_known(now, DOOR.c.office + case((check_unknown(now), 1), else_=0), 0),
         _due(now),
-        case((_due_known(now), DOOR.c.due_day)),
+        case((check_known(now), DOOR.c.due_day)),
         func.coalesce(DOOR_MET.c.visits, 0),
         DOOR_MET.c.visit,
         *(func.coalesce(DOOR_MET.c[one], "") for one in ("begun", "left_as")),
@@ -419,6 +398,7 @@ def _count(told: ColumnElement[bool]) -> ColumnElement[Any]:
     return func.sum(case((told, 1), else_=0))
 
 
-def _all(library: Library, rows: Rows) -> list[Any]:
+def asked_all(library: Library, rows: Rows) -> list[Any]:
+    """What the database answers, all of it."""
     with library.engine.connect() as connection:
         return list(connection.execute(rows).all())
