@@ -94,7 +94,8 @@ def doors_due(
     rows = asked_all(library, _places(wanted, now, by, columns).limit(most or -1))
     if not rows:
         return DueWhere((), 0, {})
-    names = _names(library, [row[0] for row in rows]) if by == "site" else {}
+    sites = [row[0] for row in rows] if by == "site" else []
+    names = _names(library, sites)
     size = len(columns)
     places = tuple(
         DueThere(group, names.get(group, group), _counts(columns, told[:size]))
