@@ -14,10 +14,24 @@ SENT = {
 
 @pytest.mark.parametrize(
     "path",
-    ["/survey", "/sites/2a56b5b7e142/survey", "/sheets/new", "/sheets/x-1/change"],
+    [
+        "/survey",
+        "/sites/2a56b5b7e142/survey",
+        "/sheets/new",
+        "/sheets/x-1/change",
+        "/sites/2a56b5b7e142/plan/name",
+    ],
 )
 def test_the_forms_that_work_without_a_script_are_ours(path: str) -> None:
     assert plain_form(path, "POST", SENT, HOST)
+
+
+@pytest.mark.parametrize("step", ["", "/add"])
+def test_a_picture_of_a_plan_is_sent_without_a_script(step: str) -> None:
+    sent = SENT | {"content-type": "multipart/form-data; boundary=x"}
+    path = f"/sites/2a56b5b7e142/plan{step}"
+    assert plain_form(path, "POST", sent, HOST)
+    assert not plain_form(path, "POST", SENT, HOST)
 
 
 @pytest.mark.parametrize("lacking", ["content-type", "origin", "sec-fetch-site"])

@@ -40,6 +40,10 @@ class Plan:
         return self.told["doorways"][0]["pin"]
 
 
+def _pin(x: float, y: float) -> dict[str, object]:
+    return {"plan": "first", "x": x, "y": y}
+
+
 @pytest.fixture
 def plan(client: TestClient) -> Plan:
     return Plan(client)
@@ -90,7 +94,7 @@ def test_a_pin_is_typed_in_percent(plan: Plan, x: str) -> None:
     plan.picture()
     reply = plan.pin(x, "20", headers={"Accept-Language": "de" if "," in x else "en"})
     assert reply.status_code == 200
-    assert plan.spot == {"x": 0.375, "y": 0.2}
+    assert plan.spot == _pin(0.375, 0.2)
 
 
 @pytest.mark.parametrize("x", ["", "-1", "101", "1e1", "a", "100.01"])
@@ -111,7 +115,7 @@ def test_steps_are_taken_back_one_by_one_and_nothing_is_lost(plan: Plan) -> None
     for _ in range(3):
         plan.client.post(f"{plan.at}/back")
         seen.append(plan.spot)
-    assert seen == [None, {"x": 0.6, "y": 0.7}, {"x": 0.1, "y": 0.1}, None]
+    assert seen == [None, _pin(0.6, 0.7), _pin(0.1, 0.1), None]
     plan.client.post(f"{plan.at}/back")
     assert plan.told["picture"] is None
     assert plan.client.post(f"{plan.at}/back").status_code == 422
@@ -121,10 +125,10 @@ def test_another_picture_keeps_the_pins(plan: Plan) -> None:
     plan.picture()
     plan.pin("10", "10")
     plan.picture(png(80, 60))
-    assert plan.spot == {"x": 0.1, "y": 0.1}
+    assert plan.spot == _pin(0.1, 0.1)
     plan.client.post(f"{plan.at}/gone")
     assert plan.told["picture"] is None
-    assert plan.spot == {"x": 0.1, "y": 0.1}
+    assert plan.spot == _pin(0.1, 0.1)
 
 
 def test_the_page_puts_mark_word_and_number_where_the_pin_is(plan: Plan) -> None:

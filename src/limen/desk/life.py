@@ -37,7 +37,7 @@ KIND_OF: Mapping[str, Kind] = {
 }
 """By kind of event between visits among what it is listed; of the others what they are
 said of decides."""
-NO_PART = frozenset({"plan", "pin", "plan_back"})
+NO_PART = frozenset({"plan", "plan_name", "pin", "plan_back"})
 """Kinds of event that say where a door stands on a drawing of the floor."""
 RULEBOOK = "rulebook"
 Part = dict[str, Any]

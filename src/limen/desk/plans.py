@@ -1,128 +1,198 @@
-"""The floor plan of a site: a picture, and a pin on it for each doorway.
+"""The floor plans of a site: a picture a floor, and on one of them a pin a doorway.
 
-What is said of it is kept as events that are added and never changed; a step is
+What is said of them is kept as events that are added and never changed; a step is
 taken back by one more event.
 """
 
 import json
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 from hashlib import sha256
-from typing import Any
 
-from limen.desk.library import Desk
+from limen.desk.library import Desk, Opened
+from limen.desk.plans_folded import BACK, FIRST, KINDS, Floors, Pin, Plan, folded
 from limen.desk.refusal import Refusal
 from limen.desk.visits_photos import take_piece
 from limen.findings import Message
 from limen.model.visit import PHOTO_BYTES, PHOTO_PIXELS
-from limen.store.database.keeping import KeepingRow, events_at, keep_event
-from limen.store.database.photos import photo_of
+from limen.store.database.keeping import events_at, keep_event
 from limen.store.picture_bare import TurnedError, bare
 from limen.store.picture_heads import PhotoRefusedError
-from limen.words import say
+from limen.words import say, visible
 
 ABOUT = "plan"
-KINDS = ("plan", "pin", "plan_back")
 PLACES = 4
 """Digits of a place after the point: a tenth of a thousandth of the picture."""
+LONGEST = 60
+"""Letters of a name, at most."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pin:
-    """Where a doorway is on the plan.
-
-    Attributes:
-        doorway: its id.
-        x, y: from the left and from the top, as fractions of the picture.
-    """
-
-    doorway: str
-    x: float
-    y: float
+class NoSuchPlanError(LookupError):
+    """There is no such plan at this site."""
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """The picture of a plan.
-
-    Attributes:
-        sha256: of its bytes.
-        width, height: in pixels.
-    """
-
-    sha256: str
-    width: int
-    height: int
+def floors_of(desk: Desk, opened: Opened) -> Floors:
+    """The floor plans of a site as they stand."""
+    events = events_at(desk.library, opened.stored.id, kinds=KINDS)
+    return folded(desk, events, {one.id for one in opened.site.doorway})
 
 
-@dataclass(frozen=True, slots=True)
-class Floor:
-    """The floor plan of a site as it stands.
-
-    Attributes:
-        picture: its picture; None if there is none.
-        pins: by doorway where it is.
-        last: what was said last of it and still counts; None if nothing does.
-        of: the doorway that this is said of; empty where it is of the picture.
-    """
-
-    picture: Picture | None
-    pins: Mapping[str, Pin]
-    last: str | None
-    of: str
+def called(name: str) -> str:
+    """The name of a plan, or what it is called while it has none."""
+    return name or say(Message("plan.go"))
 
 
-def floor_of(desk: Desk, site_id: str) -> Floor:
-    """The floor plan of a site as it stands.
-
-    Raises:
-        NoSuchSiteError: there is no such site.
-    """
-    desk.library.read(site_id)
-    return folded(desk, events_at(desk.library, site_id, kinds=KINDS))
-
-
-def folded(desk: Desk, events: Iterable[KeepingRow]) -> Floor:
-    """What is said of a floor plan comes to this.
+def chosen_plan(floors: Floors, plan: str, doorway: str = "") -> Plan | None:
+    """The plan that is asked for.
 
     Args:
-        desk: the desk, which has the pictures.
-        events: of one site, in the order in which they came in.
+        floors: of the site.
+        plan: its id; if it is empty, the plan on which the doorway is, or the first.
+        doorway: the id of a doorway; empty if none is asked for.
+
+    Returns:
+        The plan; None if the site has none and none was named.
+
+    Raises:
+        NoSuchPlanError: there is no such plan.
     """
-    every = tuple(events)
-    gone = {_said(one)["event"] for one in every if one.kind == "plan_back"}
-    counts = [one for one in every if one.kind != "plan_back" and one.id not in gone]
-    digest: str | None = None
-    pins: dict[str, Pin] = {}
-    for one in counts:
-        said = _said(one)
-        if one.kind == "plan":
-            digest = said["sha256"]
-        elif said["x"] is None:
-            pins.pop(one.doorway, None)
-        else:
-            pins[one.doorway] = Pin(one.doorway, said["x"], said["y"])
-    last = counts[-1] if counts else None
-    picture = _picture(desk, digest) if digest else None
-    return Floor(picture, pins, last and last.id, last.doorway if last else "")
+    pin = floors.pins.get(doorway)
+    if not plan and pin:
+        plan = pin.plan
+    found = floors.of(plan) if plan else next(iter(floors.plans), None)
+    if plan and found is None:
+        raise NoSuchPlanError(plan)
+    return found
 
 
-def set_picture(desk: Desk, site_id: str, data: bytes) -> None:
-    """Take a picture as the floor plan of a site; pins stay where they are.
+def add_plan(desk: Desk, opened: Opened, name: str, data: bytes) -> str:
+    """Add the plan of another floor.
+
+    Args:
+        desk: the desk.
+        opened: the site.
+        name: what it is called.
+        data: its picture: JPEG, PNG or WebP.
+
+    Returns:
+        Its id.
+
+    Raises:
+        Refusal: the name or the picture is not taken, and why.
+        NotKeptError: the disk does not take it.
+    """
+    new = _name_taken(floors_of(desk, opened), "", name)
+    plan = desk.library.draw_id()
+    said = {"plan": plan, "name": new, "sha256": _picture_taken(desk, data)}
+    _keep(desk, opened, "", "plan", said)
+    return plan
+
+
+def name_plan(desk: Desk, opened: Opened, plan: Plan, name: str) -> None:
+    """Call a plan something else.
+
+    Raises:
+        Refusal: there is no name, it is too long, or another plan has it.
+        NotKeptError: the disk does not take it.
+    """
+    new = _name_taken(floors_of(desk, opened), plan.id, name)
+    if new != plan.name:
+        _keep(desk, opened, "", "plan_name", {"plan": plan.id, "name": new})
+
+
+def set_picture(desk: Desk, opened: Opened, plan: Plan | None, data: bytes) -> None:
+    """Take a picture for a plan; pins stay where they are.
 
     What it tells beside its pixels is left out before it is kept.
 
     Args:
         desk: the desk.
-        site_id: the site.
+        opened: the site.
+        plan: which; None for the first of a site that has none.
         data: JPEG, PNG or WebP.
 
     Raises:
-        NoSuchSiteError: there is no such site.
         Refusal: it is no picture that is taken in, and why.
         NotKeptError: the disk does not take it.
     """
-    desk.library.read(site_id)
+    said = {"plan": plan.id if plan else FIRST, "sha256": _picture_taken(desk, data)}
+    _keep(desk, opened, "", "plan", said)
+
+
+def take_picture_away(desk: Desk, opened: Opened, plan: Plan) -> None:
+    """Let a plan have no picture; its pins come back with the next one.
+
+    Without pins nothing is left of the plan.
+
+    Raises:
+        NotKeptError: the disk does not take it.
+    """
+    _keep(desk, opened, "", "plan", {"plan": plan.id, "sha256": None})
+
+
+def set_pin(desk: Desk, opened: Opened, pin: Pin) -> None:
+    """Put the pin of a doorway where it is; from another plan it moves there.
+
+    Raises:
+        Refusal: that is not on the plan.
+        NotKeptError: the disk does not take it.
+    """
+    if not (0 <= pin.x <= 1 and 0 <= pin.y <= 1):
+        raise _refusal("place")
+    x, y = round(pin.x, PLACES), round(pin.y, PLACES)
+    _keep(desk, opened, pin.doorway, "pin", {"plan": pin.plan, "x": x, "y": y})
+
+
+def take_pin(desk: Desk, opened: Opened, doorway: str) -> None:
+    """Take the pin of a doorway off its plan.
+
+    Raises:
+        NotKeptError: the disk does not take it.
+    """
+    _keep(desk, opened, doorway, "pin", {"x": None, "y": None})
+
+
+def take_back(desk: Desk, opened: Opened) -> str:
+    """Take back the last step: a pin, a name, a picture or a plan.
+
+    Returns:
+        The id of the plan on which that is seen; empty if that plan is gone.
+
+    Raises:
+        Refusal: there is nothing to be taken back.
+        NotKeptError: the disk does not take it.
+    """
+    last = floors_of(desk, opened).last
+    if last is None:
+        raise _refusal("nothing")
+    _keep(desk, opened, last.doorway, BACK, {"event": last.event})
+    floors = floors_of(desk, opened)
+    pin = floors.pins.get(last.doorway)
+    seen = pin.plan if pin else last.plan
+    return seen if floors.of(seen) else ""
+
+
+def _name_taken(floors: Floors, plan: str, name: str) -> str:
+    """A name as it is kept.
+
+    Args:
+        floors: of the site.
+        plan: id of the plan that is to have it; empty for a new one.
+        name: as it was typed.
+    """
+    new = visible(" ".join(name.split()))
+    if not new:
+        raise _refusal("name_none")
+    if len(new) > LONGEST:
+        raise _refusal("name_long", found=len(new))
+    for one in floors.plans:
+        other = called(one.name)
+        if one.id != plan and other.casefold() == new.casefold():
+            raise _refusal("name_taken", name=other)
+    return new
+
+
+def _picture_taken(desk: Desk, data: bytes) -> str:
+    """Keep a picture without what it tells beside its pixels; its digest."""
     if not data:
         raise _refusal("none")
     if len(data) > PHOTO_BYTES:
@@ -140,82 +210,26 @@ def set_picture(desk: Desk, site_id: str, data: bytes) -> None:
         why = fault.__cause__
         known = why.why if isinstance(why, PhotoRefusedError) else "kind"
         raise _refusal(known if known in ("size", "pixels") else "kind") from fault
-    _keep(desk, site_id, "", "plan", {"sha256": digest})
-
-
-def take_picture_away(desk: Desk, site_id: str) -> None:
-    """Let a site have no floor plan; its pins come back with the next one.
-
-    Raises:
-        NoSuchSiteError: there is no such site.
-        NotKeptError: the disk does not take it.
-    """
-    desk.library.read(site_id)
-    _keep(desk, site_id, "", "plan", {"sha256": None})
-
-
-def set_pin(desk: Desk, site_id: str, pin: Pin) -> None:
-    """Put the pin of a doorway where it is.
-
-    Raises:
-        NoSuchSiteError: there is no such site.
-        Refusal: that is not on the plan.
-        NotKeptError: the disk does not take it.
-    """
-    desk.library.read(site_id)
-    if not (0 <= pin.x <= 1 and 0 <= pin.y <= 1):
-        raise _refusal("place")
-    place = {"x": round(pin.x, PLACES), "y": round(pin.y, PLACES)}
-    _keep(desk, site_id, pin.doorway, "pin", place)
-
-
-def take_pin(desk: Desk, site_id: str, doorway: str) -> None:
-    """Take the pin of a doorway off the plan.
-
-    Raises:
-        NoSuchSiteError: there is no such site.
-        NotKeptError: the disk does not take it.
-    """
-    desk.library.read(site_id)
-    _keep(desk, site_id, doorway, "pin", {"x": None, "y": None})
-
-
-def take_back(desk: Desk, site_id: str) -> None:
-    """Take back the last step: a pin or a picture.
-
-    Raises:
-        NoSuchSiteError: there is no such site.
-        Refusal: there is nothing to be taken back.
-        NotKeptError: the disk does not take it.
-    """
-    floor = floor_of(desk, site_id)
-    if floor.last is None:
-        raise _refusal("nothing")
-    _keep(desk, site_id, floor.of, "plan_back", {"event": floor.last})
+    return digest
 
 
 def _keep(
-    desk: Desk, site_id: str, doorway: str, kind: str, said: Mapping[str, object]
+    desk: Desk, opened: Opened, doorway: str, kind: str, said: Mapping[str, object]
 ) -> None:
     keep_event(
         desk.library,
         about=ABOUT,
-        site=site_id,
+        site=opened.stored.id,
         doorway=doorway,
         kind=kind,
         text=json.dumps(dict(said)),
     )
 
 
-def _said(one: KeepingRow) -> dict[str, Any]:
-    return json.loads(one.text)
-
-
-def _picture(desk: Desk, digest: str) -> Picture | None:
-    found = photo_of(desk.library, digest)
-    return found and Picture(found.sha256, found.width, found.height)
-
-
-def _refusal(why: str) -> Refusal:
-    values = {"most": PHOTO_BYTES // 10**6, "pixels": PHOTO_PIXELS // 10**6}
-    return Refusal([say(Message(f"plan.refused.{why}", values))])
+def _refusal(why: str, **more: str | int) -> Refusal:
+    values: dict[str, str | int] = {
+        "most": PHOTO_BYTES // 10**6,
+        "pixels": PHOTO_PIXELS // 10**6,
+        "longest": LONGEST,
+    }
+    return Refusal([say(Message(f"plan.refused.{why}", {**values, **more}))])

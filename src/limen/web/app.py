@@ -13,6 +13,7 @@ from starlette.responses import Response
 from limen.desk.clock import today as today_here
 from limen.desk.jobs import Jobs
 from limen.desk.library import FileFaults, NoSuchSiteError, NotKeptError, open_desk
+from limen.desk.plans import NoSuchPlanError
 from limen.desk.refusal import Refusal
 from limen.desk.taking_in_library import Lists
 from limen.desk.tuning_kept import Tunings
@@ -145,6 +146,10 @@ async def _no_site(request: Request, _error: Exception) -> Response:
     return refused(request, 404, [say(Message("desk.refused.no_site"))])
 
 
+async def _no_plan(request: Request, _error: Exception) -> Response:
+    return refused(request, 404, [say(Message("plan.refused.no_plan"))])
+
+
 async def _not_kept(request: Request, error: Exception) -> Response:
     why = error.why if isinstance(error, NotKeptError) else "refused"
     answer = refused(
@@ -187,6 +192,7 @@ _NOT_FOUND = 404
 BUSY, FULL = 503, 507
 _HANDLERS: dict[type[Exception], Handler] = {
     NoSuchSiteError: _no_site,
+    NoSuchPlanError: _no_plan,
     NotKeptError: _not_kept,
     Refusal: _refusal,
     FileFaults: _faults,

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 _FORMS = re.compile(
     r"(?:/sites/[\w-]{1,40})?/survey|/sheets/new|/sheets/[a-z0-9-]{1,40}/change"
     r"|/doors/study(?:/stop)?|/take-in/[0-9a-f]{16}(?:/back)?"
-    r"|/sites/[\w-]{1,40}/plan/(?:pin|back|gone)"
+    r"|/sites/[\w-]{1,40}/plan/(?:name|pin|back|gone)"
     r"|/sites/[\w-]{1,40}/facts(?:/undo|/redo)?"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/readings"
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/report(?:/[0-9a-f-]{8,40})?"
@@ -21,7 +21,9 @@ _FORMS = re.compile(
     r"|/sites/[\w-]{1,40}/doorways/[a-z0-9-]{1,80}/life/[0-9a-f-]{8,40}/[a-z_]{4,10}"
 )
 _KIND = "application/x-www-form-urlencoded"
-_WITH_FILES = re.compile(r"/verify|/take-in|/visits/take-in|/sites/[\w-]{1,40}/plan")
+_WITH_FILES = re.compile(
+    r"/verify|/take-in|/visits/take-in|/sites/[\w-]{1,40}/plan(?:/add)?"
+)
 _FILES_KIND = "multipart/form-data"
 
 

@@ -27,7 +27,7 @@ MOST_CHECKED = 60_000_000
 WITH_PHOTOS = ("/verify", "/visits/take-in")
 MOST_PICTURE = 15_200_000
 """A floor plan may have 15 MB; the rest is what a form puts around it."""
-PLAN = re.compile(r"/sites/[\w-]{1,40}/plan")
+PLAN = re.compile(r"/sites/[\w-]{1,40}/plan(?:/add)?")
 MOST_DRAINED = 300_000_000
 """So much of a body that is too large is let through unread, to be answered."""
 

@@ -74,8 +74,33 @@ document.addEventListener("input", (event) => {
   }
 });
 
-// Whoever set a pin by keyboard goes on with the next one from the plan.
+// A file that was chosen is kept while something else in its form is refused.
+let chosenFiles: [string, FileList][] = [];
+let shownBefore: string | undefined;
+
+function plan(): HTMLElement | null {
+  return document.querySelector<HTMLElement>("#plan");
+}
+
+document.addEventListener("htmx:beforeSwap", () => {
+  const fields = document.querySelectorAll<HTMLInputElement>("[data-plan-upload] [type=file]");
+  chosenFiles = [...fields].flatMap((one) => (one.files?.length ? [[one.id, one.files]] : []));
+  shownBefore = plan()?.dataset.planShown;
+});
+
 document.addEventListener("htmx:afterSwap", () => {
+  const faults = document.querySelector<HTMLElement>("#plan .faults");
+  if (faults) {
+    for (const [id, files] of chosenFiles) {
+      const field = document.getElementById(id) as HTMLInputElement | null;
+      if (field) field.files = files;
+    }
+    faults.scrollIntoView({ block: "center" });
+    return;
+  }
+  // Another plan is begun at its top: it was added below the one before.
+  if (plan()?.dataset.planShown !== shownBefore) plan()?.scrollIntoView();
+  // Whoever set a pin by keyboard goes on with the next one from the plan.
   document.querySelector<HTMLElement>(FIELD)?.focus({ preventScroll: true });
 });
 
