@@ -70,7 +70,7 @@ def test_two_floors_are_added_and_named_and_a_pin_moves_from_one_to_the_other(
     picture.write_bytes(png(400, 300))
     site = desk.demo()
     address = f"{desk.url}/sites/{site}/plan"
-    page = open_page(address, width=360, touch=True, theme=theme)
+    page = open_page(address, width=360, touch=True, theme=theme, expected={422})
     floors = Floors(desk, site, page, picture)
     floors.first("Level 10")
     floors.another("level 10", "Level 2")

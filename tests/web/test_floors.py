@@ -93,13 +93,13 @@ def test_where_no_plan_is_named_it_is_the_one_with_the_pin_or_the_first(
 
 @pytest.mark.parametrize("step", ["", "/pin", "/name", "/gone"])
 def test_a_plan_that_is_not_there_is_not_found_in_words(two: Floors, step: str) -> None:
+    said = {"plan": "0123456789ab", "doorway": "main", "name": "x"}
     for accept in ("text/html", "application/json"):
-        said = {"plan": "0123456789ab", "doorway": "main", "name": "x"}
-        asked = {"headers": {"Accept": accept}}
+        headers = {"Accept": accept}
         reply = (
-            two.client.post(two.at + step, data=said, **asked)
+            two.client.post(two.at + step, data=said, headers=headers)
             if step
-            else two.client.get(two.at, params=said, **asked)
+            else two.client.get(two.at, params=said, headers=headers)
         )
         assert reply.status_code == 404
         assert "There is no such plan at this site" in reply.text
@@ -166,10 +166,14 @@ def test_a_name_that_is_refused_comes_back_as_it_was_typed(two: Floors) -> None:
     assert reply.status_code == 422
     assert "is called Level 2 already" in reply.text
     assert 'value=" level 2"' in reply.text
+    assert reply.text.index('class="faults"') < reply.text.index("plan-stage")
     said = {"plan": two.ids["Level 1"], "name": "<b>" * 30}
     reply = two.client.post(f"{two.at}/name", data=said, headers=FORM)
     assert "this one has 90" in reply.text
     assert f'value="{"&lt;b&gt;" * 30}"' in reply.text
+    by_script = {**PEOPLE, "HX-Request": "true"}
+    reply = two.client.post(f"{two.at}/name", data=said, headers=by_script)
+    assert reply.text.index('class="faults"') > reply.text.index("plan-stage")
 
 
 def test_a_large_picture_is_taken_for_another_floor(floors: Floors) -> None:

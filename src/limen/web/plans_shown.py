@@ -100,6 +100,7 @@ def plan_page(desk: Desk, opened: Opened, asked: str, door: str = "") -> dict[st
         "longest": plans.LONGEST,
         "faults": [],
         "wrong": "",
+        "in_place": False,
         "typed_name": plan.name if plan else "",
         "new_name": "",
     }

@@ -201,4 +201,5 @@ def _refused(
     if not for_people(request):
         return JSONResponse({"lines": list(lines)}, 422)
     faults = [(None, one) for one in lines]
-    return _told(request, {**told, "faults": faults, **typed}, 422)
+    more = {"faults": faults, "in_place": by_htmx(request)}
+    return _told(request, {**told, **more, **typed}, 422)
