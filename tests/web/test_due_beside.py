@@ -49,6 +49,7 @@ def test_the_page_says_who_says_so_and_leads_there(
     assert "(record 1); the next check is due by" in said
     beside = re.search(r"<li [^>]*data-due-beside>(.*?)</li>", said, re.DOTALL)
     assert beside is not None
+    assert "By what is kept here: Checked on 2026-11-26 (record 1);" in beside[1]
     assert "text alone: When a competent person" in beside[1]
     links = re.findall(r'href="([^"]+)">([^<]+)<', beside[1])
     assert [name for _, name in links] == ["record 1", "What is due"]

@@ -26,12 +26,14 @@ class Beside:
 
     Attributes:
         of: how the names of the answers begin.
+        kept: what all that is kept here says, in full.
         own: what the site's text alone says, where that is something else.
         notes: where sources differ, and which checks do not count.
         links: address and name of what the answers rest on, and of the list.
     """
 
     of: str
+    kept: tuple[str, ...]
     own: tuple[str, ...]
     notes: tuple[str, ...]
     links: tuple[tuple[str, str], ...]
@@ -50,7 +52,7 @@ def beside(known: KnownStudy, site: str) -> Beside | None:
     links = ((href, name) for _, name, href in _told(known, site))
     last = LIST, say(Message("due.page.title"))
     notes = tuple(say(each) for each in one.beside)
-    return Beside(BEGINS, _own(known), notes, (*links, last))
+    return Beside(BEGINS, _kept(known), _own(known), notes, (*links, last))
 
 
 def due_values(known: KnownStudy, site: str) -> dict[str, Any] | None:
@@ -86,6 +88,16 @@ def with_due(desk: Desk, site_id: str, body: dict[str, object]) -> dict[str, obj
         for one in doors
     ]
     return {**body, "doorways": told}
+
+
+def _kept(known: KnownStudy) -> tuple[str, ...]:
+    """The answers themselves, where the text has another: a list cuts them short."""
+    keys = {one.key for one in known.own}
+    return tuple(
+        say(Message("due.known.kept", {"says": one.because}))
+        for one in known.study.findings
+        if one.key in keys
+    )
 
 
 def _own(known: KnownStudy) -> tuple[str, ...]:
