@@ -68,13 +68,15 @@ def test_programs_are_told_the_steps_and_the_addresses(
     assert told["page"]["parts"][0][0] == "Look first"
 
 
-def test_where_no_address_is_stated_the_page_says_what_to_write(
+def test_where_no_address_is_stated_the_page_leads_to_where_one_is_typed(
     client: TestClient,
 ) -> None:
     site = client.post("/sites", content=DEMO).json()["id"]
     text = _people(client, f"/sites/{site}/doorways/main/owner")
     assert "qrline" not in text
-    assert "faults = {" in text
+    assert f'href="/sites/{site}/facts#f-faults-mail"' in text
+    there = _people(client, f"/sites/{site}/facts")
+    assert 'id="f-faults-mail"' in there
 
 
 def test_the_doorway_page_leads_there(client: TestClient, door: str) -> None:
