@@ -100,6 +100,9 @@ def test_what_was_said_when_there_was_one_picture_is_the_first_plan(site: Site) 
     assert site.names == ["", "Level 1"]
     site.pin("main", level)
     site.said("pin", "main", x=None, y=None)
+    last = site.floors.last
+    assert last is not None
+    assert (last.plan, last.name) == (level, "Level 1")  # where the pin was
     assert site.back() == level  # seen on the plan on which the pin is again
     assert site.floors.pins["main"].plan == level
     assert site.back() == FIRST

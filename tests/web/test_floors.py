@@ -120,6 +120,9 @@ def test_doorways_of_this_plan_stand_before_those_of_others_and_of_none(
     assert two.page(door="side").count("Its pin is on another plan") == 0
     moving = two.page(plan=two.ids["Level 1"], door="side")
     assert "Its pin is on another plan: Level 2." in moving
+    typed = re.compile(r'name="x"[^>]* value="([^"]*)"')
+    assert typed.findall(moving) == [""]  # a place on another plan is none here
+    assert typed.findall(two.page(door="side")) == ["10"]
 
 
 def test_with_one_plan_there_is_nothing_to_choose(floors: Floors) -> None:
