@@ -60,9 +60,8 @@ class Floors:
         self.page.get_by_role("application").tap()
 
 
-@pytest.mark.parametrize(
-    "theme", ["paper", pytest.param("slate", marks=pytest.mark.slow)]
-)
+@pytest.mark.slow
+@pytest.mark.parametrize("theme", ["paper", "slate"])
 def test_two_floors_are_added_and_named_and_a_pin_moves_from_one_to_the_other(
     desk: Desk, open_page: OpenPage, tmp_path: Path, theme: Theme
 ) -> None:
