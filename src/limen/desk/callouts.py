@@ -6,9 +6,10 @@ asked for, so that a reload, a colleague and the doorway's time line see the sam
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import TYPE_CHECKING
 
+from limen.desk.clock import moment_kept
 from limen.desk.library import Desk, Opened, study_of
 from limen.desk.refusal import Refusal
 from limen.desk.tracing import TracedCall, traced
@@ -183,7 +184,7 @@ def open_call_out(desk: Desk, site: str, doorway: str) -> CallOut | None:
     since = (
         one
         for one in visits(desk, site, doorway)
-        if _moment(one.found.events[0].at) >= _moment(last.began)
+        if moment_kept(one.found.events[0].at) >= moment_kept(last.began)
     )
     return None if any(one.record for one in since) else last
 
@@ -275,11 +276,6 @@ def _causes() -> "Causes":
     from limen.store.causes import known_causes
 
     return known_causes()
-
-
-def _moment(text: str) -> datetime:
-    at = datetime.fromisoformat(text)
-    return at if at.tzinfo else at.replace(tzinfo=UTC)
 
 
 def _set_otherwise(compared: Since | None) -> bool:

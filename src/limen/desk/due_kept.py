@@ -9,11 +9,12 @@ import json
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 from hashlib import sha256
 from time import monotonic
 from typing import TYPE_CHECKING, cast
 
+from limen.desk.clock import moment_kept
 from limen.desk.due import (
     EVERYTHING,
     AllDue,
@@ -182,7 +183,7 @@ def _put_together(desk: Desk, on: date, basis: str, budget: _Budget) -> KeptDue:
             known = _work_out(desk, one, stamp, on)
         if known.unread:
             unread.append(one.name)
-        changed[one.id] = _moment(known.changed)
+        changed[one.id] = moment_kept(known.changed)
         rows += _rows(one, known, on, len(rows))
         unasked += known.unasked
         unjudged += [f"{one.name}, {name}" for _, name in known.unjudged]
@@ -213,11 +214,6 @@ def _rows(one: Listed, known: SiteDue, on: date, start: int) -> Iterator[DueTher
     for number, due in enumerate(known.every, start):
         today = due if known.on == on else on_day(due, on)
         yield DueThere(one.name, known.place, one.id, today, number)
-
-
-def _moment(text: str) -> datetime:
-    at = datetime.fromisoformat(text)
-    return at if at.tzinfo else at.replace(tzinfo=UTC)
 
 
 # Remembering ---------------------------------------------------------------------

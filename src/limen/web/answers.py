@@ -1,15 +1,15 @@
 """Answers that several routes give: refused, kept, too late."""
 
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, Literal
 
 from fastapi import Request
 from fastapi.responses import JSONResponse, Response
 
-from limen.desk.library import Clash, FileFaults, Stored
-from limen.desk.library_sites import fault_lines
+from limen.desk.library import Clash, FileFaults, NothingToUndoError, Stored
+from limen.desk.library_sites import fault_lines, step
 from limen.findings import Message
-from limen.web.pages import by_htmx, for_people, page, version_told
+from limen.web.pages import by_htmx, desk_of, for_people, page, version_told
 from limen.words import say
 
 Rows = list[tuple[int | None, str]]
@@ -56,6 +56,27 @@ def shape(stored: Stored) -> dict[str, Any]:
         "can_undo": stored.can_undo,
         "can_redo": stored.can_redo,
     }
+
+
+def stepped(
+    request: Request, site_id: str, way: str, base: int | None = None
+) -> Stored | Clash | Response:
+    """Step to the text of a site before this one, or after it.
+
+    Args:
+        request: what was asked.
+        site_id: the site.
+        way: ``undo`` or ``redo``.
+        base: the version that was seen; whichever there is if None.
+
+    Returns:
+        What was kept, what somebody else kept meanwhile, or that there is no such text.
+    """
+    back: Literal["undo", "redo"] = "undo" if way == "undo" else "redo"
+    try:
+        return step(desk_of(request), site_id, back, base)
+    except NothingToUndoError:
+        return refused(request, 409, [say(Message(f"desk.refused.{back}"))])
 
 
 def too_late(clash: Clash) -> Response:

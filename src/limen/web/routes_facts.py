@@ -2,20 +2,19 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Path, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from limen.desk import library_sites as sites
 from limen.desk.fact_edits import FactFaults, set_facts, take_out
 from limen.desk.facts import Part, facts_of, way_of
-from limen.desk.library import Clash, NothingToUndoError, Opened, Stored, open_site
+from limen.desk.library import Clash, Opened, Stored, open_site
 from limen.desk.refusal import Refusal
 from limen.desk.unknowns import Unknown, unknowns_of
 from limen.findings import Message
-from limen.web.answers import refused, told, too_late
+from limen.web.answers import refused, stepped, told, too_late
 from limen.web.facts_form import TAKES, Sent, sent
 from limen.web.facts_json import as_json
 from limen.web.facts_open import Row, rows_of
@@ -231,19 +230,17 @@ def _context(seen: Seen) -> dict[str, Any]:
 
 
 def _stepping(way: str) -> Callable[..., Response]:
-    def stepped(request: Request, site_id: SiteId, door: DoorId) -> Response:
-        back: Literal["undo", "redo"] = "undo" if way == "undo" else "redo"
-        try:
-            kept = sites.step(desk_of(request), site_id, back, None)
-        except NothingToUndoError:
-            return refused(request, 409, [say(Message(f"desk.refused.{back}"))])
+    def step(request: Request, site_id: SiteId, door: DoorId) -> Response:
+        kept = stepped(request, site_id, way)
         if isinstance(kept, Clash):
             return too_late(kept)
+        if isinstance(kept, Response):
+            return kept
         return _to_facts(request, site_id, door)
 
-    stepped.__doc__ = f"Step to the text before this one, or after it: {way}."
-    stepped.__name__ = f"{way}_facts"
-    return stepped
+    step.__doc__ = f"Step to the text before this one, or after it: {way}."
+    step.__name__ = f"{way}_facts"
+    return step
 
 
 def _to_facts(request: Request, site_id: str, door: str) -> Response:

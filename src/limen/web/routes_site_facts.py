@@ -10,13 +10,12 @@ from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
 from starlette.concurrency import run_in_threadpool
 
-from limen.desk import library_sites as sites
 from limen.desk.fact_edits import FactFaults, set_site_facts
 from limen.desk.facts import every_fact, site_facts_of
-from limen.desk.library import Clash, NothingToUndoError, Opened, open_site
+from limen.desk.library import Clash, Opened, open_site
 from limen.desk.refusal import Refusal
 from limen.findings import Message
-from limen.web.answers import refused, told, too_late
+from limen.web.answers import refused, stepped, told, too_late
 from limen.web.facts_form import TAKES, Sent, sent
 from limen.web.facts_json import facts_by_key
 from limen.web.facts_shown import Dressing
@@ -133,19 +132,17 @@ def _page(
 
 
 def _stepping(way: str) -> Callable[..., Response]:
-    def stepped(request: Request, site_id: SiteId) -> Response:
-        back: Literal["undo", "redo"] = "undo" if way == "undo" else "redo"
-        try:
-            kept = sites.step(desk_of(request), site_id, back, None)
-        except NothingToUndoError:
-            return refused(request, 409, [say(Message(f"desk.refused.{back}"))])
+    def step(request: Request, site_id: SiteId) -> Response:
+        kept = stepped(request, site_id, way)
         if isinstance(kept, Clash):
             return too_late(kept)
+        if isinstance(kept, Response):
+            return kept
         return _go(site_id) if for_people(request) else told(kept)
 
-    stepped.__doc__ = f"Step to the text before this one, or after it: {way}."
-    stepped.__name__ = f"{way}_site_facts"
-    return stepped
+    step.__doc__ = f"Step to the text before this one, or after it: {way}."
+    step.__name__ = f"{way}_site_facts"
+    return step
 
 
 def _go(site_id: str, done: str = "") -> Response:

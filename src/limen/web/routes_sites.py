@@ -1,7 +1,7 @@
 """Sites: listed, added, opened, saved, copied, renamed, put away."""
 
 from collections.abc import Callable
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import HTMLResponse, JSONResponse, Response
@@ -10,9 +10,9 @@ from starlette.datastructures import FormData, UploadFile
 
 from limen.desk import library_lines as lines
 from limen.desk import library_sites as sites
-from limen.desk.library import Clash, FileFaults, NothingToUndoError, Stored
+from limen.desk.library import Clash, FileFaults, Stored
 from limen.findings import Message
-from limen.web.answers import faulty, if_match, refused, shape, told, too_late
+from limen.web.answers import faulty, if_match, refused, shape, stepped, told, too_late
 from limen.web.merging_shown import merging_panel
 from limen.web.pages import (
     by_htmx,
@@ -212,18 +212,13 @@ def in_full(request: Request, site_id: Id) -> Response:
 
 
 def _stepping(way: str) -> Callable[..., Response]:
-    def stepped(request: Request, site_id: Id) -> Response:
-        base = version_asked(request)
-        back: Literal["undo", "redo"] = "undo" if way == "undo" else "redo"
-        try:
-            kept = sites.step(desk_of(request), site_id, back, base)
-        except NothingToUndoError:
-            return refused(request, 409, [say(Message(f"desk.refused.{back}"))])
-        return _at(request, kept)
+    def step(request: Request, site_id: Id) -> Response:
+        kept = stepped(request, site_id, way, version_asked(request))
+        return kept if isinstance(kept, Response) else _at(request, kept)
 
-    stepped.__doc__ = f"Step to the text before this one, or after it: {way}."
-    stepped.__name__ = f"{way}_text"
-    return stepped
+    step.__doc__ = f"Step to the text before this one, or after it: {way}."
+    step.__name__ = f"{way}_text"
+    return step
 
 
 def _putting(way: str) -> Callable[..., Response]:

@@ -39,7 +39,7 @@ function toldScreen(card: Card, door: Door, all: Trace, told: Told): Screen {
   const answers = new Map(Object.entries(told.answers));
   const asked = all.questions.filter((one) => answers.has(one.id));
   const struck = answers.get(SYMPTOM) === STRUCK;
-  const cause = told.cause !== null && all.causes.some((one) => one.id === told.cause) ? told.cause : null;
+  const cause = all.causes.find((one) => one.id === told.cause)?.id;
   const title = say("card.trace.told.title");
   const taken: Draft[] = [...answers, ...(cause && cause !== NONE ? [[CAUSE, cause] as const] : [])].map(([question, answer]) => ({ kind: "traced", said: { question, answer, call: told.call } }));
   return {
